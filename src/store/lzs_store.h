@@ -1,0 +1,115 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The ledger of one station: append-only entries in one file. No SQLite type is named here: another
+// storage engine can stand behind this header.
+//
+// Not thread-safe; one lzs_store per thread. Strings are UTF-8.
+#ifndef LZS_STORE_H
+#define LZS_STORE_H
+
+#include "lzs_kind.h"
+#include "lzs_status.h"
+
+typedef struct lzs_store lzs_store;
+
+typedef struct {
+  bool null;
+  int64_t i;        // INT, BOOL, REF
+  double r;         // REAL
+  const char *text; // TEXT, WORD
+} lzs_value;
+
+// One entry. On append `id`, `recorded_ms`, `pc`, `pc_seq` and `hash` are filled in by the store.
+typedef struct {
+  int64_t id;
+  lzs_kind kind;
+  int64_t happened_min; // UTC minute
+  int32_t offset_min;   // what the wall clock showed: UTC offset in minutes
+  int64_t recorded_ms;  // UTC, never before the entry before it
+  int64_t who, witness; // person ids, 0 = none
+  const char *reason;   // NULL = none
+  uint8_t pc[16];
+  int64_t pc_seq;   // running number on that PC, 1, 2, 3 ...
+  int64_t corrects; // id of the FIRST entry, 0 = none
+  bool voided;      // with corrects: takes it away
+  int64_t entity;   // set-up kinds: the entity described; 0 = a new one
+  uint8_t hash[32];
+  lzs_value v[LZS_MAX_FIELDS]; // in the order of the kind's fields
+} lzs_entry;
+
+// How to open. recorded_at comes from clock_ms (NULL = the system's real clock). pc_folder = the
+// user data folder in which this PC keeps its id.
+typedef struct {
+  bool read_only;
+  int busy_ms; // default 5000
+  const char *pc_folder;
+  int64_t (*clock_ms)(void *ctx);
+  void *clock_ctx;
+} lzs_options;
+
+// Makes a new station file at the newest schema. LZS_EXISTS if there is a file.
+lzs_status lzs_create(const char *path, const lzs_options *options, lzs_store **out,
+                      lzs_error *error);
+// Opens; migrates an older file after copying it beside itself; refuses a newer one. A file or
+// folder that cannot be written is opened read-only (lzs_is_read_only).
+lzs_status lzs_open(const char *path, const lzs_options *options, lzs_store **out,
+                    lzs_error *error);
+// Folds the write-ahead log in if this was the last connection. NULL is harmless.
+void lzs_close(lzs_store *store);
+
+bool lzs_is_read_only(const lzs_store *store);
+// A number that changes when anybody (this or another process) commits to the file. O(1), cheap
+// enough to poll.
+int64_t lzs_data_version(lzs_store *store);
+
+// Appends all n entries in one transaction, or none. A value of -1, -2 ... in `entity`, `corrects`
+// or a REF field (or who) stands for entry [0], [1] ... of the same call. On return the entries
+// carry id, hash and the rest and are durable.
+lzs_status lzs_append(lzs_store *store, lzs_entry *entries, size_t n, lzs_error *error);
+
+// Reads entries in the order of entry with id > after (all kinds, or one). The callback's strings
+// live until it returns; it returns false to stop.
+typedef bool (*lzs_each)(void *ctx, const lzs_entry *entry);
+lzs_status lzs_read(lzs_store *store, int64_t after, lzs_each each, void *ctx, lzs_error *error);
+lzs_status lzs_read_kind(lzs_store *store, lzs_kind kind, int64_t after, lzs_each each, void *ctx,
+                         lzs_error *error);
+lzs_status lzs_read_one(lzs_store *store, int64_t id, lzs_each each, void *ctx, lzs_error *error);
+lzs_status lzs_last_id(lzs_store *store, int64_t *out, lzs_error *error);
+
+// Restores entries with their ids, times, PC and hashes into an EMPTY file and verifies the chain;
+// all or nothing.
+lzs_status lzs_restore(lzs_store *store, const lzs_entry *entries, size_t n, lzs_error *error);
+
+// Names of people and PINs live outside the chain. name NULL erases.
+lzs_status lzs_name_set(lzs_store *store, int64_t person, const char *name, const char *initials,
+                        lzs_error *error);
+typedef bool (*lzs_each_name)(void *ctx, int64_t person, const char *name, const char *initials);
+lzs_status lzs_names(lzs_store *store, lzs_each_name each, void *ctx, lzs_error *error);
+
+// Argon2id (libsodium). pin NULL = no PIN for that person.
+lzs_status lzs_pin_set(lzs_store *store, int64_t person, const char *pin, lzs_error *error);
+lzs_status lzs_pin_check(lzs_store *store, int64_t person, const char *pin, bool *out,
+                         lzs_error *error);
+
+// Verifies every hash of every PC's chain, SQLite's own integrity and foreign keys. LZS_CORRUPT
+// with the first bad entry in error->entry.
+typedef struct {
+  int64_t entries, chains, bad;
+  uint8_t head[32]; // hash over the heads of all chains, in order of PC id
+} lzs_verify_result;
+lzs_status lzs_verify(lzs_store *store, lzs_verify_result *out, lzs_error *error);
+
+// SHA-256 of an entry given the hash before it in its PC's chain: docs/store/chain.md gives the
+// byte layout.
+void lzs_hash(const lzs_entry *entry, const uint8_t before[32], uint8_t out[32]);
+
+// A consistent copy while in use, verified by opening it.
+lzs_status lzs_backup(lzs_store *store, const char *to_path, lzs_error *error);
+
+// Half-typed input that must survive a power cut; outside the ledger, replaced at will. NULL value
+// removes.
+lzs_status lzs_draft_set(lzs_store *store, const char *key, const char *value, int64_t at_ms,
+                         lzs_error *error);
+typedef bool (*lzs_each_draft)(void *ctx, const char *key, const char *value, int64_t at_ms);
+lzs_status lzs_drafts(lzs_store *store, lzs_each_draft each, void *ctx, lzs_error *error);
+
+#endif
