@@ -1,0 +1,162 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Rows that screens show. A row object lives as long as its key does (selection survives a
+// refresh); its info struct is replaced in place and "changed" is emitted. Bind rows by bind/unbind
+// pairs.
+#ifndef LZ_ROWS_H
+#define LZ_ROWS_H
+
+#include <glib-object.h>
+#include <lz_engine.h>
+
+// Base of all rows. Properties "key", "title" and "detail" are finished, translated text: title
+// names the thing in one short line (search, accessible name), detail says how it stands in one
+// sentence.
+#define LZ_TYPE_ROW (lz_row_get_type())
+G_DECLARE_DERIVABLE_TYPE(LzRow, lz_row, LZ, ROW, GObject)
+struct _LzRowClass {
+  GObjectClass parent_class;
+};
+const char *lz_row_key(LzRow *row);
+const char *lz_row_title(LzRow *row);
+const char *lz_row_detail(LzRow *row);
+
+// How a level stands in its band: the band mark.
+typedef enum {
+  LZ_MARK_NONE, // no band, nothing needed
+  LZ_MARK_IN_BAND,
+  LZ_MARK_EDGE, // on an edge
+  LZ_MARK_HIGH,
+  LZ_MARK_LOW,
+  LZ_MARK_OLD,    // the last reading is older than G
+  LZ_MARK_UNREAD, // never read, or unknown
+  LZ_MARK_HARM,   // harm edge reached: change water now
+} LzMark;
+
+typedef struct {
+  uint32_t index;
+  int64_t id;
+  const char *name;
+  lzq_role role;
+  lzq_state state;
+  double volume_l; // in force now
+  int tanks, heads, lots;
+  double level[2];       // copper, salinity: carried; NAN
+  lzq_minute read_at[2]; // LZQ_LONG_AGO = never
+  LzMark mark[2];
+  gboolean has_band[2];
+  lzq_band band[2];
+  gboolean copper_in, salt_low; // base of the basin: hatched, underlined
+  lzq_minute open_dose_at;      // LZQ_LONG_AGO = none
+  double open_dose_mg;
+  double temperature;   // last read, NAN
+  lzq_minute next_test; // slot of the next planned test, LZQ_NEVER
+  const char *why;      // sentence of a conflict, or NULL
+} LzSystemInfo;
+
+typedef struct {
+  uint32_t index, system;
+  int64_t id;
+  const char *name; // "Blue-1/3"
+  int number;
+  double volume_l;
+  int heads;
+  int lots;
+  uint32_t lot; // the only or first one, LZQ_NONE
+} LzTankInfo;
+
+typedef struct {
+  uint32_t index, system, tank; // LZQ_NONE = nowhere
+  int64_t id;
+  const char *code, *species, *protocol, *phase; // "" where there is none
+  int heads, heads_received;
+  gboolean living, released, served, has_course;
+  uint32_t phase_index, n_phases;
+  int64_t credit_min, needed_min, open_min;       // of the phase; needed 0 = it asks for none
+  lzq_minute received_at, earliest, likely, late; // LZQ_NEVER = cannot be said
+  gboolean firm;
+  const char *because; // why not released yet, one sentence
+} LzLotInfo;
+
+typedef struct {
+  const lzq_task *task;                           // in the present plan; valid until "changed"
+  const char *where, *what, *amount, *when, *why; // finished words; amount "" if none
+  const char *kind;    // kind of entry that does it: "reading", "dose", "change", "move" ..., or ""
+  gboolean same_water; // as the line before it (walk cord: hollow knot)
+} LzTaskInfo;
+
+typedef struct {
+  int64_t id;
+  lzq_minute at;
+  const char *where, *what, *who, *when; // finished words
+} LzDoneInfo;
+
+typedef struct {
+  int64_t id;
+  const char *kind;
+  lzq_minute at;
+  const char *when, *recorded, *where, *what, *who, *witness, *reason;
+  gboolean corrected, voided; // by a later entry
+  int64_t corrects;
+} LzEntryInfo;
+
+typedef struct {
+  int64_t id;
+  const char *name, *initials, *role;
+  gboolean active;
+} LzPersonInfo;
+
+typedef struct {
+  uint32_t index;
+  int64_t id;
+  const char *name, *method;
+  double error_abs, error_rel, resolution;
+  gboolean ever_checked, ok;
+  lzq_minute checked_at; // LZQ_LONG_AGO = never
+} LzInstrumentInfo;
+
+typedef struct {
+  uint32_t index;
+  int64_t id;
+  const char *name, *batch, *expiry;
+  lzq_analyte analyte;
+  lzq_form form;
+  double strength_mg_ml; // as metal
+  double left_ml;        // NAN = not known
+  gboolean low;
+} LzBottleInfo;
+
+typedef struct {
+  uint32_t index;
+  int64_t id;
+  const char *name, *source, *caution; // "Name/2"
+  int version;
+  guint n_phases;
+  gboolean signed_off;
+  int courses; // lots under it now
+} LzProtocolInfo;
+
+#define LZ_ROW_TYPE(Name, name, NAME)                                                              \
+  G_DECLARE_FINAL_TYPE(Lz##Name##Row, lz_##name##_row, LZ, NAME##_ROW, LzRow)                      \
+  const Lz##Name##Info *lz_##name##_row_info(Lz##Name##Row *row);
+#define LZ_TYPE_SYSTEM_ROW     (lz_system_row_get_type())
+#define LZ_TYPE_TANK_ROW       (lz_tank_row_get_type())
+#define LZ_TYPE_LOT_ROW        (lz_lot_row_get_type())
+#define LZ_TYPE_TASK_ROW       (lz_task_row_get_type())
+#define LZ_TYPE_DONE_ROW       (lz_done_row_get_type())
+#define LZ_TYPE_ENTRY_ROW      (lz_entry_row_get_type())
+#define LZ_TYPE_PERSON_ROW     (lz_person_row_get_type())
+#define LZ_TYPE_INSTRUMENT_ROW (lz_instrument_row_get_type())
+#define LZ_TYPE_BOTTLE_ROW     (lz_bottle_row_get_type())
+#define LZ_TYPE_PROTOCOL_ROW   (lz_protocol_row_get_type())
+LZ_ROW_TYPE(System, system, SYSTEM)
+LZ_ROW_TYPE(Tank, tank, TANK)
+LZ_ROW_TYPE(Lot, lot, LOT)
+LZ_ROW_TYPE(Task, task, TASK)
+LZ_ROW_TYPE(Done, done, DONE)
+LZ_ROW_TYPE(Entry, entry, ENTRY)
+LZ_ROW_TYPE(Person, person, PERSON)
+LZ_ROW_TYPE(Instrument, instrument, INSTRUMENT)
+LZ_ROW_TYPE(Bottle, bottle, BOTTLE)
+LZ_ROW_TYPE(Protocol, protocol, PROTOCOL)
+
+#endif

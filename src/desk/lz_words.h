@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Sentences for the engine's codes, and the trade's words, through gettext (domain "lazaret").
+// Functions returning char * give newly allocated text; const char * is static and translated.
+#ifndef LZ_WORDS_H
+#define LZ_WORDS_H
+
+#include "lz_desk.h"
+
+#define LZ_GETTEXT_DOMAIN "lazaret"
+
+// Binds the domain to the installed (or LAZARET_LOCALE_DIR) catalogues; once, early in main.
+void lz_words_init(void);
+
+const char *lz_words_analyte(lzq_analyte analyte);      // "copper"
+const char *lz_words_analyte_unit(lzq_analyte analyte); // "mg/L", "" for salinity and pH
+const char *lz_words_form(lzq_form form);
+const char *lz_words_role(lzq_role role);
+const char *lz_words_state(lzq_state state);
+const char *lz_words_gear(lzq_gear gear);
+const char *lz_words_phase_kind(lzq_phase_kind kind);
+const char *lz_words_unit(lzq_unit unit);              // "mL"
+const char *lz_words_task_kind(lzq_task_kind kind);    // "Test", "Dose"
+const char *lz_words_task_state(lzq_task_state state); // "due", "late", "blocked", "waits"
+const char *lz_words_kind(const char *kind);           // kind of entry: "reading"
+const char *lz_words_field(const char *kind, const char *field); // label of a field: "Volume (L)"
+
+// One sentence for a reason; "" for LZQ_BECAUSE_NONE.
+char *lz_words_because(LzDesk *desk, const lzq_because *because);
+// "Test copper", "Dose C-07 into the new water", ...
+char *lz_words_task(LzDesk *desk, const lzq_task *task);
+// "68.4 mL"; "" if it has none.
+char *lz_words_task_amount(LzDesk *desk, const lzq_task *task);
+// "Blue-1" or "Blue-1/3 · 0412".
+char *lz_words_task_where(LzDesk *desk, const lzq_task *task);
+// Why a run of minutes earned nothing: "the last copper reading was older than 16 h".
+char *lz_words_why(lzq_why why, const lzq_band *band);
+// What the engine found wrong with its input.
+char *lz_words_fault(LzDesk *desk, const lzq_fault *fault);
+// What an entry says in one line: "copper 0.185 mg/L, P2".
+char *lz_words_entry(LzDesk *desk, LzEntry *entry);
+char *lz_words_entry_where(LzDesk *desk, LzEntry *entry);
+
+#endif
