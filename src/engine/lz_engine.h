@@ -9,5 +9,14 @@
 #include "lzq_history.h"
 #include "lzq_credit.h"
 #include "lzq_plan.h"
+#include "lzq_units.h"
+#include "lzq_seawater.h"
+#include "lzq_balance.h"
+#include "lzq_dose.h"
+#include "lzq_gate.h"
+#include "lzq_bath.h"
+#include "lzq_ammonia.h"
+#include "lzq_oxygen.h"
+#include "lzq_uv.h"
 
 #endif
