@@ -6,10 +6,11 @@
 // Shown as mg/L NH3-N.
 //
 // Sources: NBS: pKa = 9.350 + 0.0324 (25 - t) at S = 34 reproduces all 44 values of Bower & Bidwell
-// (1978), J. Fish. Res. Board Can. 35:1012-1016; other salinities by Whitfield's ionic-strength term
-// 0.116 (I - 0.701), I = 19.9273 S / (1000 - 1.005109 S) (as in EPA 440/5-88-004; value from memory).
-// Total scale: Clegg & Whitfield (1995), Geochim. Cosmochim. Acta 59:2403-2421, eq. 18, brought to mol/kg of
-// seawater. Fresh water: Emerson et al. (1975), J. Fish. Res. Board Can. 32:2379-2383.
+// (1978), J. Fish. Res. Board Can. 35:1012-1016; other salinities by Whitfield's ionic-strength
+// term 0.116 (I - 0.701), I = 19.9273 S / (1000 - 1.005109 S) (as in EPA 440/5-88-004; value from
+// memory). Total scale: Clegg & Whitfield (1995), Geochim. Cosmochim. Acta 59:2403-2421, eq. 18,
+// brought to mol/kg of seawater. Fresh water: Emerson et al. (1975), J. Fish. Res. Board Can.
+// 32:2379-2383.
 #ifndef LZQ_AMMONIA_H
 #define LZQ_AMMONIA_H
 
@@ -19,7 +20,8 @@ typedef enum { LZQ_PH_NBS, LZQ_PH_TOTAL } lzq_ph_scale;
 
 #define LZQ_NH3_PER_N 1.21589 // mg NH3 in 1 mg NH3-N
 
-// pKa of ammonium. NBS: S 5..40, t 0..40 °C; TOTAL: S 0..40, t -2..40 °C. Else LZQ_OUT_OF_RANGE, *out NAN.
+// pKa of ammonium. NBS: S 5..40, t 0..40 °C; TOTAL: S 0..40, t -2..40 °C. Else LZQ_OUT_OF_RANGE,
+// *out NAN.
 lzq_status lzq_ammonia_pka(double salinity, double t_c, lzq_ph_scale scale, double *out);
 
 // Of fresh water, 0..30 °C, NBS pH.

@@ -1,14 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Baths, bleach and its neutraliser, and medicated feed: amounts with their working.
 //
-// These can hurt people. The program shows the usual cautions beside each (gloves, eye protection, air,
-// never mix bleach with acid or ammonia, formalin exposure limits), and defers to the label, local rules and
-// a veterinarian. Units: litres, mg/L, mL, g. Amounts of liquids in mL, of solids in g.
+// These can hurt people. The program shows the usual cautions beside each (gloves, eye protection,
+// air, never mix bleach with acid or ammonia, formalin exposure limits), and defers to the label,
+// local rules and a veterinarian. Units: litres, mg/L, mL, g. Amounts of liquids in mL, of solids
+// in g.
 //
-// Sources: formalin "ppm" as weight in volume of the 37 % solution, density 1.08 g/mL (Piper et al. 1982, Fish
-// Hatchery Management, p. 276) or as uL/L (21 CFR 529.1030); limits 250 mg/L, 150 mg/L above 21 °C, at most
-// 60 minutes (Francis-Floyd, UF/IFAS VM-77); peroxide 35 % w/w = 396.1 mg/mL (21 CFR 529.1150);
-// thiosulfate: 2 Na2S2O3 + Cl2 -> Na2S4O6 + 2 NaCl.
+// Sources: formalin "ppm" as weight in volume of the 37 % solution, density 1.08 g/mL (Piper et al.
+// 1982, Fish Hatchery Management, p. 276) or as uL/L (21 CFR 529.1030); limits 250 mg/L, 150 mg/L
+// above 21 °C, at most 60 minutes (Francis-Floyd, UF/IFAS VM-77); peroxide 35 % w/w = 396.1 mg/mL
+// (21 CFR 529.1150); thiosulfate: 2 Na2S2O3 + Cl2 -> Na2S4O6 + 2 NaCl.
 #ifndef LZQ_BATH_H
 #define LZQ_BATH_H
 
@@ -31,7 +32,8 @@ typedef struct {
   lzq_working working;
 } lzq_amount;
 
-// All: LZQ_BAD_INPUT (amount NAN) where an argument is negative, not finite, or zero where it divides.
+// All: LZQ_BAD_INPUT (amount NAN) where an argument is negative, not finite, or zero where it
+// divides.
 
 // Formalin for volume_l to `level` (mg/L or uL/L by `ppm`), in mL.
 lzq_status lzq_bath_formalin(double volume_l, double level, lzq_ppm ppm, lzq_amount *out);
@@ -40,17 +42,20 @@ lzq_status lzq_bath_formalin(double volume_l, double level, lzq_ppm ppm, lzq_amo
 lzq_status lzq_bath_formalin_flow(double flow_l_min, double minutes, double level_ul_l,
                                   lzq_amount *out);
 
-// Any liquid whose strength is known (peroxide, bleach as g/L available chlorine = mg/mL): mL = V c / strength.
+// Any liquid whose strength is known (peroxide, bleach as g/L available chlorine = mg/mL): mL = V c
+// / strength.
 lzq_status lzq_bath_liquid(double volume_l, double level_mg_l, double strength_mg_ml,
                            lzq_amount *out);
 
 // Available chlorine, g/L, of bleach sold as percent NaOCl by weight, density in g/mL.
 double lzq_available_chlorine_g_l(double percent_ww, double density_g_ml);
 
-// Thiosulfate pentahydrate, g, that neutralises level_mg_l of chlorine in volume_l, at `ratio` mg per mg.
+// Thiosulfate pentahydrate, g, that neutralises level_mg_l of chlorine in volume_l, at `ratio` mg
+// per mg.
 lzq_status lzq_neutralise(double volume_l, double level_mg_l, double ratio, lzq_amount *out);
 
-// mg of thiosulfate pentahydrate per mg of chlorine from atomic masses: to tetrathionate or to sulfate.
+// mg of thiosulfate pentahydrate per mg of chlorine from atomic masses: to tetrathionate or to
+// sulfate.
 double lzq_thiosulfate_to_tetrathionate(void);
 double lzq_thiosulfate_to_sulfate(void);
 
@@ -64,7 +69,8 @@ typedef enum {
 } lzq_bath_limit;
 lzq_bath_limit lzq_bath_formalin_check(double level_mg_l, double t_c, double minutes, bool air_on);
 
-// --- medicated feed -------------------------------------------------------------------------------
+// --- medicated feed
+// -------------------------------------------------------------------------------
 
 typedef struct {
   double heads;
@@ -73,15 +79,15 @@ typedef struct {
 
 typedef struct {
   double biomass_kg;
-  double drug_mg_day;     // active
-  double product_mg_day;  // drug / active share
+  double drug_mg_day;    // active
+  double product_mg_day; // drug / active share
   double feed_kg_day;
   double rate_mg_kg_feed; // active in feed
   lzq_working working;
 } lzq_feed_dose;
 
-// mg_kg_day of active substance per kg of fish and day, ration as share of body mass a day, active share
-// of the product (0..1]. LZQ_BAD_INPUT on the first group without a known mass.
+// mg_kg_day of active substance per kg of fish and day, ration as share of body mass a day, active
+// share of the product (0..1]. LZQ_BAD_INPUT on the first group without a known mass.
 lzq_status lzq_feed_medicate(const lzq_group *groups, uint32_t n_groups, double mg_kg_day,
                              double ration, double active_share, lzq_feed_dose *out);
 

@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Units at the edges: what people read and type, and the one unit of each kind that the engine uses.
-// Canonical units: volume L, mass g, level mg/L, strength mg/mL, temperature °C, length cm.
+// Units at the edges: what people read and type, and the one unit of each kind that the engine
+// uses. Canonical units: volume L, mass g, level mg/L, strength mg/mL, temperature °C, length cm.
 // Specific gravity and conductivity are not units of salinity: see lzq_seawater.h.
 //
 // Every conversion is one linear map, so it round-trips to a few rounding errors (a property test).
-// Factors are exact by definition: US gallon 231 cubic inches, inch 2.54 cm, imperial gallon 4.54609 L
-// (UK Weights and Measures Act 1985, schedule 1), pound 453.59237 g (international yard and pound, 1959).
-// Atomic masses: IUPAC Commission on Isotopic Abundances and Atomic Weights, abridged values of 2021.
+// Factors are exact by definition: US gallon 231 cubic inches, inch 2.54 cm, imperial
+// gallon 4.54609 L (UK Weights and Measures Act 1985, schedule 1), pound 453.59237 g (international
+// yard and pound, 1959). Atomic masses: IUPAC Commission on Isotopic Abundances and Atomic Weights,
+// abridged values of 2021.
 #ifndef LZQ_UNITS_H
 #define LZQ_UNITS_H
 
@@ -14,8 +15,14 @@
 
 #include "lzq_status.h"
 
-typedef enum { LZQ_KIND_VOLUME, LZQ_KIND_MASS, LZQ_KIND_LEVEL, LZQ_KIND_STRENGTH, LZQ_KIND_TEMPERATURE,
-               LZQ_N_KINDS } lzq_kind;
+typedef enum {
+  LZQ_KIND_VOLUME,
+  LZQ_KIND_MASS,
+  LZQ_KIND_LEVEL,
+  LZQ_KIND_STRENGTH,
+  LZQ_KIND_TEMPERATURE,
+  LZQ_N_KINDS
+} lzq_kind;
 
 typedef enum {
   LZQ_MEASURE_L,
@@ -31,11 +38,11 @@ typedef enum {
   LZQ_MEASURE_POUND,
   LZQ_MEASURE_OUNCE,
   LZQ_MEASURE_MG_L,
-  LZQ_MEASURE_PPM,     // as mg/L: mass in a volume of water, as water kits print it
+  LZQ_MEASURE_PPM, // as mg/L: mass in a volume of water, as water kits print it
   LZQ_MEASURE_UG_L,
   LZQ_MEASURE_G_M3,
   LZQ_MEASURE_MG_ML,
-  LZQ_MEASURE_G_L,     // the same number as mg/mL
+  LZQ_MEASURE_G_L,        // the same number as mg/mL
   LZQ_MEASURE_PERCENT_WV, // g in 100 mL
   LZQ_MEASURE_CELSIUS,
   LZQ_MEASURE_FAHRENHEIT,
@@ -63,13 +70,13 @@ double lzq_from_canonical(lzq_measure measure, double value);
 
 // What a label counts when it states a strength.
 typedef enum {
-  LZQ_AS_ITSELF,                  // already as the analyte is counted (copper as Cu)
-  LZQ_AS_COPPER_SULFATE_5H2O,     // CuSO4.5H2O, 249.677 g/mol, 0.254513 of it copper
-  LZQ_AS_COPPER_SULFATE,          // CuSO4, 159.602 g/mol
-  LZQ_AS_SODIUM_HYPOCHLORITE,     // NaOCl, counted as Cl2: 70.90 / 74.439
-  LZQ_AS_AMMONIA,                 // NH3, counted as N
-  LZQ_AS_NITRITE,                 // NO2, counted as N
-  LZQ_AS_NITRATE,                 // NO3, counted as N
+  LZQ_AS_ITSELF,              // already as the analyte is counted (copper as Cu)
+  LZQ_AS_COPPER_SULFATE_5H2O, // CuSO4.5H2O, 249.677 g/mol, 0.254513 of it copper
+  LZQ_AS_COPPER_SULFATE,      // CuSO4, 159.602 g/mol
+  LZQ_AS_SODIUM_HYPOCHLORITE, // NaOCl, counted as Cl2: 70.90 / 74.439
+  LZQ_AS_AMMONIA,             // NH3, counted as N
+  LZQ_AS_NITRITE,             // NO2, counted as N
+  LZQ_AS_NITRATE,             // NO3, counted as N
   LZQ_N_AS
 } lzq_as;
 
