@@ -11,7 +11,8 @@
 //     after minute t and before that reading, is effective. If the changes between leave less than
 //     half of the water (product of 1-f < 0.5), or carbon or resin went in, or new water of unknown
 //     salinity came in (for salinity), it says nothing. While no reading has spoken, or it says
-//     nothing, the minute is OPEN: it counts, not firm;
+//     nothing, the minute is OPEN: it counts, not firm. (Carbon and resin matter to copper only; "less
+//     than half" means below 0.5 by more than LZQ_EDGE);
 //  3. the level at t carried forward from the last reading through every later dose, change and
 //     top-up up to and including those of minute t is effective.
 // Not carried (temperature, pH ...): 3 is the same as 1 and nothing is taken back, the half rule stays.
@@ -20,38 +21,50 @@
 // copper is zero). Unknown copper in new water is zero. Carbon or resin switched on: copper unknown until
 // read. V = the volume in force at that event.
 // Effective at_or_above: v >= works; at_or_below: v <= works; between: works <= v <= works_high, each with
-// LZQ_EDGE. With error_inside the worst value (v-err, v+err, both) is compared and carried, where
+// LZQ_EDGE. A level that has become unknown stays so until the next reading. With error_inside the worst value (v-err, v+err, both) is compared and carried, where
 // err = record.error, or the instrument's error_abs + error_rel * v when NAN.
 // Which readings exist for a band: those of its analyte in that water, except copper readings whose
 // instrument does not see the form of the water (form of the last copper dose before the reading, or if none,
-// the form of the band), and except SUSPECT readings that are by themselves effective. Suspect: flagged
-// and not confirmed by a record whose `confirms` names it; or taken with an instrument whose last check
+// the form of the band; LZQ_FORM_NONE there, or a reading without an instrument, excludes nothing), and except SUSPECT readings that are by themselves effective. Suspect: flagged
+// and not confirmed by an existing record whose `confirms` names its first entry; or taken with an instrument whose last check
 // at or before the reading failed, or whose first check after it failed; or never checked before, where the
-// station does not trust that. Of two readings in one minute the worse (further to the wrong side) serves.
+// station does not trust that (a reading without an instrument is one of an instrument never checked). Of two
+// readings in one minute the worse (further to the wrong side; for BETWEEN the larger of works - low and
+// high - works_high) serves; if they are equal, the first entered.
 //
 // Place: LZQ_PLACE_STAY: anywhere; ROLE: the system's role; NEXT_CLEAN: another system than the one
-// in which the lot stood when the phase began. placed_at = first minute at which it stood there; elapsed
-// time counts from then (from the phase's start where the place is STAY).
+// in which the lot stood when the phase began. A lot that stands in no water (not yet received, released, dead,
+// merged) stands in no place, whatever the phase asks. placed_at = first minute at which it stood there; elapsed
+// time counts from then (from the phase's start where the place is STAY). It is fixed after all records of the minute.
 // Credit at t counts the credited minutes from the phase's start to t-1. A phase ends at the first minute t,
 // after all records of t, at which: credit(t) + accepted >= min_credit; t - placed_at >= min_elapsed (and it
 // has been placed); t - max(start, last sighting) >= quiet_min; days of eating reached (distinct `day` with
 // a FEED of at least eaten_share at or after start); the sign given at or after start (a vet's serves for a
 // person's); and with `reach`, minute t itself would earn credit. Minute t belongs to the next phase, and
 // several phases may end in one minute. Of the records of t, those up to ACCEPT_OPEN act, then phases
-// end, then SPLIT .. RELEASE act, then phases end once more.
+// end, then SPLIT .. RELEASE act, then phases end once more. A SIGN and an ACCEPT serve the phase that they name,
+// and only while it is the lot's phase (a SIGN also when that phase begins in the same minute); the accepted
+// minutes of one stay in a phase are at most station.accept_max_min.
+// Firm: a phase's end is firm at the first minute at or after it by which every credited minute of that stay (since
+// the last restart), the minute that a `reach` needed, and the ends before it that led here have been
+// confirmed: by the next reading of each band, or by an ACCEPT_OPEN later than the minute.
 // Lapse: in the (L+1)th minute in a row without credit in this phase, credit > 0: RESTART sets credit (and accepted)
-// to 0, PAUSE keeps it. Start and placed_at stay. The run goes on across moves; it begins anew with a
+// to 0, PAUSE keeps it. Like that minute's credit this shows in credit(t+1): an end at t still has the full credit. Start and placed_at stay. The run goes on across moves; it begins anew with a
 // credited minute, a new phase, a sighting.
 // Sighting in water X at s: every lot that is in X at any moment of minute s (also one that moves in or out in
 // it) starts phase sighting_to of its current phase anew at s, credit 0; a lot that has served goes back by its
-// last phase's rule. A lot without course is not touched (but is listed).
+// last phase's rule. A lot without course is not touched (but is listed). Several sightings that reach a lot in one
+// minute set it back once.
 // Split: the child gets the whole state. Merge (same protocol and version, else ignored and listed as a fault):
 // `other` keeps the earlier phase; in one phase the smaller credit, the later start, placed_at and last
 // sighting, the longer run, fewer eaten days. Stop: no course from then. Course: phase given, start = t,
-// credit 0; with keep the phase index is the record's and credit, start and the rest stay.
+// credit 0; with keep the phase index is the record's and credit, start and the rest stay (if the lot is in a phase;
+// a lot that has served, or had no course, starts anew). Records about a lot that is released, merged or dead are
+// ignored, but COUNT may bring fish back (without a course).
 // Last-in (if the station has it): a lot is let go at t if it, every lot in its water at t, and every lot that
 // shared its water since it entered its last phase, wherever that lot is now, have served. Lots with no
-// living fish or released hold nobody. Fish without a course in that water hold everybody.
+// living fish or released hold nobody. Fish without a course in that water hold everybody. Two lots share a water
+// if both stand in it after all records of some minute.
 #ifndef LZQ_CREDIT_H
 #define LZQ_CREDIT_H
 

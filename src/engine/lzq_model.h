@@ -19,6 +19,8 @@ typedef int64_t lzq_minute; // minutes since 1970-01-01T00:00Z
 #define LZQ_DAY       1440 // minutes of credit in a "day", never a calendar date
 #define LZQ_NONE      UINT32_MAX
 #define LZQ_MAX_BANDS 4
+#define LZQ_MAX_PHASES 64       // of one protocol
+#define LZQ_MAX_EATING_DAYS 366 // that a phase may ask for
 #define LZQ_EDGE      1e-9 // a level this close to an edge is on the edge, that is: effective
 
 typedef enum {
