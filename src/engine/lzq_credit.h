@@ -1,70 +1,91 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Credit: which minutes of a lot's stay count, when its phases ended, and whether it may go.
 //
-// THE DEFINITION (docs/engine/credit.md gives it with examples; tests/engine/oracle replays it minute
-// by minute and must agree to the minute):
+// THE DEFINITION (docs/engine/credit.md gives it with examples; tests/engine/oracle replays it
+// minute by minute and must agree to the minute):
 //
-// A lot follows the water that it is in. Minute t earns credit iff the lot stands in the phase's place
-// at t and, for each band of the phase, in the water where the lot is at t (after the records of t):
+// A lot follows the water that it is in. Minute t earns credit iff the lot stands in the phase's
+// place at t and, for each band of the phase, in the water where the lot is at t (after the records
+// of t):
 //  1. the last reading at or before t is effective and at most G old, minute r+G included;
 //  2. the next reading after t, taken back to t through every dose, change and top-up recorded
 //     after minute t and before that reading, is effective. If the changes between leave less than
 //     half of the water (product of 1-f < 0.5), or carbon or resin went in, or new water of unknown
 //     salinity came in (for salinity), it says nothing. While no reading has spoken, or it says
-//     nothing, the minute is OPEN: it counts, not firm. (Carbon and resin matter to copper only; "less
-//     than half" means below 0.5 by more than LZQ_EDGE);
+//     nothing, the minute is OPEN: it counts, not firm. (Carbon and resin matter to copper only;
+//     "less than half" means below 0.5 by more than LZQ_EDGE);
 //  3. the level at t carried forward from the last reading through every later dose, change and
 //     top-up up to and including those of minute t is effective.
-// Not carried (temperature, pH ...): 3 is the same as 1 and nothing is taken back, the half rule stays.
-// Dose: c += m/V (salinity: amount is g of salt, g/L taken as practical salinity). Change: c = c(1-f) + r f,
-// f = min(v/V,1), drip f = 1-exp(-v/V). Top-up: c += r v/V (evaporation took the water, not the salt; its
-// copper is zero). Unknown copper in new water is zero. Carbon or resin switched on: copper unknown until
-// read. V = the volume in force at that event.
-// Effective at_or_above: v >= works; at_or_below: v <= works; between: works <= v <= works_high, each with
-// LZQ_EDGE. A level that has become unknown stays so until the next reading. With error_inside the worst value (v-err, v+err, both) is compared and carried, where
-// err = record.error, or the instrument's error_abs + error_rel * v when NAN.
-// Which readings exist for a band: those of its analyte in that water, except copper readings whose
-// instrument does not see the form of the water (form of the last copper dose before the reading, or if none,
-// the form of the band; LZQ_FORM_NONE there, or a reading without an instrument, excludes nothing), and except SUSPECT readings that are by themselves effective. Suspect: flagged
-// and not confirmed by an existing record whose `confirms` names its first entry; or taken with an instrument whose last check
-// at or before the reading failed, or whose first check after it failed; or never checked before, where the
-// station does not trust that (a reading without an instrument is one of an instrument never checked). Of two
-// readings in one minute the worse (further to the wrong side; for BETWEEN the larger of works - low and
-// high - works_high) serves; if they are equal, the first entered.
 //
-// Place: LZQ_PLACE_STAY: anywhere; ROLE: the system's role; NEXT_CLEAN: another system than the one
-// in which the lot stood when the phase began. A lot that stands in no water (not yet received, released, dead,
-// merged) stands in no place, whatever the phase asks. placed_at = first minute at which it stood there; elapsed
-// time counts from then (from the phase's start where the place is STAY). It is fixed after all records of the minute.
-// Credit at t counts the credited minutes from the phase's start to t-1. A phase ends at the first minute t,
-// after all records of t, at which: credit(t) + accepted >= min_credit; t - placed_at >= min_elapsed (and it
-// has been placed); t - max(start, last sighting) >= quiet_min; days of eating reached (distinct `day` with
-// a FEED of at least eaten_share at or after start); the sign given at or after start (a vet's serves for a
-// person's); and with `reach`, minute t itself would earn credit. Minute t belongs to the next phase, and
-// several phases may end in one minute. Of the records of t, those up to ACCEPT_OPEN act, then phases
-// end, then SPLIT .. RELEASE act, then phases end once more. A SIGN and an ACCEPT serve the phase that they name,
-// and only while it is the lot's phase (a SIGN also when that phase begins in the same minute); the accepted
-// minutes of one stay in a phase are at most station.accept_max_min.
-// Firm: a phase's end is firm at the first minute at or after it by which every credited minute of that stay (since
-// the last restart), the minute that a `reach` needed, and the ends before it that led here have been
-// confirmed: by the next reading of each band, or by an ACCEPT_OPEN later than the minute.
-// Lapse: in the (L+1)th minute in a row without credit in this phase, credit > 0: RESTART sets credit (and accepted)
-// to 0, PAUSE keeps it. Like that minute's credit this shows in credit(t+1): an end at t still has the full credit. Start and placed_at stay. The run goes on across moves; it begins anew with a
-// credited minute, a new phase, a sighting.
-// Sighting in water X at s: every lot that is in X at any moment of minute s (also one that moves in or out in
-// it) starts phase sighting_to of its current phase anew at s, credit 0; a lot that has served goes back by its
-// last phase's rule. A lot without course is not touched (but is listed). Several sightings that reach a lot in one
-// minute set it back once.
-// Split: the child gets the whole state. Merge (same protocol and version, else ignored and listed as a fault):
-// `other` keeps the earlier phase; in one phase the smaller credit, the later start, placed_at and last
-// sighting, the longer run, fewer eaten days. Stop: no course from then. Course: phase given, start = t,
-// credit 0; with keep the phase index is the record's and credit, start and the rest stay (if the lot is in a phase;
-// a lot that has served, or had no course, starts anew). Records about a lot that is released, merged or dead are
+// Not carried (temperature, pH ...): 3 is the same as 1 and nothing is taken back, the half rule
+// stays.
+//
+// Dose: c += m/V (salinity: amount is g of salt, g/L taken as practical salinity). Change: c =
+// c(1-f) + r f, f = min(v/V,1), drip f = 1-exp(-v/V). Top-up: c += r v/V (evaporation took the
+// water, not the salt; its copper is zero). Unknown copper in new water is zero. Carbon or resin
+// switched on: copper unknown until read. V = the volume in force at that event.
+//
+// Effective at_or_above: v >= works; at_or_below: v <= works; between: works <= v <= works_high,
+// each with LZQ_EDGE. A level that has become unknown stays so until the next reading. With
+// error_inside the worst value (v-err, v+err, both) is compared and carried, where err =
+// record.error, or the instrument's error_abs + error_rel * v when NAN.
+//
+// Which readings exist for a band: those of its analyte in that water, except copper readings
+// whose instrument does not see the form of the water (form of the last copper dose before the
+// reading, or if none, the form of the band; LZQ_FORM_NONE there, or a reading without an
+// instrument, excludes nothing), and except SUSPECT readings that are by themselves effective.
+// Suspect: flagged and not confirmed by an existing record whose `confirms` names its first entry;
+// or taken with an instrument whose last check at or before the reading failed, or whose first
+// check after it failed; or never checked before, where the station does not trust that (a reading
+// without an instrument is one of an instrument never checked). Of two readings in one minute the
+// worse (further to the wrong side; for BETWEEN the larger of works - low and high - works_high)
+// serves; if they are equal, the first entered.
+//
+// Place: LZQ_PLACE_STAY: anywhere; ROLE: the system's role; NEXT_CLEAN: another system than the
+// one in which the lot stood when the phase began. A lot that stands in no water (not yet
+// received, released, dead, merged) stands in no place, whatever the phase asks. placed_at = first
+// minute at which it stood there; elapsed time counts from then (from the phase's start where the
+// place is STAY). It is fixed after all records of the minute.
+//
+// Credit at t counts the credited minutes from the phase's start to t-1. A phase ends at the first
+// minute t, after all records of t, at which: credit(t) + accepted >= min_credit; t - placed_at >=
+// min_elapsed (and it has been placed); t - max(start, last sighting) >= quiet_min; days of eating
+// reached (distinct `day` with a FEED of at least eaten_share at or after start); the sign given
+// at or after start (a vet's serves for a person's); and with `reach`, minute t itself would earn
+// credit. Minute t belongs to the next phase, and several phases may end in one minute. Of the
+// records of t, those up to ACCEPT_OPEN act, then phases end, then SPLIT .. RELEASE act, then
+// phases end once more. A SIGN and an ACCEPT serve the phase that they name, and only while it is
+// the lot's phase (a SIGN also when that phase begins in the same minute); the accepted minutes of
+// one stay in a phase are at most station.accept_max_min.
+//
+// Firm: a phase's end is firm at the first minute at or after it by which every credited minute of
+// that stay (since the last restart), the minute that a `reach` needed, and the ends before it
+// that led here have been confirmed: by the next reading of each band, or by an ACCEPT_OPEN later
+// than the minute.
+//
+// Lapse: in the (L+1)th minute in a row without credit in this phase, credit > 0: RESTART sets
+// credit (and accepted) to 0, PAUSE keeps it. Like that minute's credit this shows in credit(t+1):
+// an end at t still has the full credit. Start and placed_at stay. The run goes on across moves;
+// it begins anew with a credited minute, a new phase, a sighting.
+//
+// Sighting in water X at s: every lot that is in X at any moment of minute s (also one that moves
+// in or out in it) starts phase sighting_to of its current phase anew at s, credit 0; a lot that
+// has served goes back by its last phase's rule. A lot without course is not touched (but is
+// listed). Several sightings that reach a lot in one minute set it back once.
+//
+// Split: the child gets the whole state. Merge (same protocol and version, else ignored and listed
+// as a fault): `other` keeps the earlier phase; in one phase the smaller credit, the later start,
+// placed_at and last sighting, the longer run, fewer eaten days.
+//
+// Stop: no course from then. Course: phase given, start = t, credit 0; with keep the phase index
+// is the record's and credit, start and the rest stay (if the lot is in a phase; a lot that has
+// served, or had no course, starts anew). Records about a lot that is released, merged or dead are
 // ignored, but COUNT may bring fish back (without a course).
-// Last-in (if the station has it): a lot is let go at t if it, every lot in its water at t, and every lot that
-// shared its water since it entered its last phase, wherever that lot is now, have served. Lots with no
-// living fish or released hold nobody. Fish without a course in that water hold everybody. Two lots share a water
-// if both stand in it after all records of some minute.
+//
+// Last-in (if the station has it): a lot is let go at t if it, every lot in its water at t, and
+// every lot that shared its water since it entered its last phase, wherever that lot is now, have
+// served. Lots with no living fish or released hold nobody. Fish without a course in that water
+// hold everybody. Two lots share a water if both stand in it after all records of some minute.
 #ifndef LZQ_CREDIT_H
 #define LZQ_CREDIT_H
 
@@ -72,22 +93,22 @@
 
 // Why a run of minutes earned nothing; the first that applies, bands in their order.
 typedef enum {
-  LZQ_WHY_NONE = 0,    // it earned
-  LZQ_WHY_PLACE,       // the lot does not stand in the phase's place
-  LZQ_WHY_NO_READING,  // never read (or never with a method that sees it)
-  LZQ_WHY_LAST_BAD,    // the last reading is not effective
-  LZQ_WHY_LAST_OLD,    // the last reading is older than G
-  LZQ_WHY_CARRIED_BAD, // carried through doses and changes the level is not effective
+  LZQ_WHY_NONE = 0,        // it earned
+  LZQ_WHY_PLACE,           // the lot does not stand in the phase's place
+  LZQ_WHY_NO_READING,      // never read (or never with a method that sees it)
+  LZQ_WHY_LAST_BAD,        // the last reading is not effective
+  LZQ_WHY_LAST_OLD,        // the last reading is older than G
+  LZQ_WHY_CARRIED_BAD,     // carried through doses and changes the level is not effective
   LZQ_WHY_CARRIED_UNKNOWN, // carbon, or new water of unknown salinity
-  LZQ_WHY_NEXT_BAD,    // the next reading, taken back, is not effective
+  LZQ_WHY_NEXT_BAD,        // the next reading, taken back, is not effective
 } lzq_why;
 
 // A maximal run of minutes of one lot in one phase with one answer: minutes from .. to-1.
 typedef struct {
   lzq_minute from, to;
-  uint8_t why;   // lzq_why
-  uint8_t band;  // of the phase, for the WHYs that have one
-  bool firm;     // of earned minutes: confirmed for every band
+  uint8_t why;  // lzq_why
+  uint8_t band; // of the phase, for the WHYs that have one
+  bool firm;    // of earned minutes: confirmed for every band
   uint32_t system;
   uint32_t visit; // index into visits
 } lzq_span;
@@ -104,36 +125,37 @@ typedef enum {
 // One stay of a lot in one phase.
 typedef struct {
   uint32_t protocol, phase;
-  lzq_minute start;      // minute that it belongs to first
-  lzq_minute placed_at;  // LZQ_NEVER = never stood in the place
-  lzq_minute end;        // LZQ_NEVER = still in it
+  lzq_minute start;       // minute that it belongs to first
+  lzq_minute placed_at;   // LZQ_NEVER = never stood in the place
+  lzq_minute end;         // LZQ_NEVER = still in it
   lzq_minute credit_from; // first credited minute since the last restart, LZQ_NEVER = none
-  int64_t credit_min;    // at its end, or at `until`
-  int64_t open_min;      // of those, not firm
+  int64_t credit_min;     // at its end, or at `until`
+  int64_t open_min;       // of those, not firm
   int64_t accepted_min;
-  lzq_minute firm_at;    // reading minute that made the end firm; LZQ_NEVER = provisional
+  lzq_minute firm_at; // reading minute that made the end firm; LZQ_NEVER = provisional
   lzq_minute first_lapse, last_lapse; // LZQ_NEVER = none
   uint32_t lapses;
-  uint8_t left;          // lzq_left
+  uint8_t left; // lzq_left
 } lzq_visit;
 
 typedef struct {
   bool has_course, served, released, merged, dead;
-  uint32_t protocol, phase;   // current; phase = n_phases when served
-  uint32_t system, tank;      // where it stands at `until`, LZQ_NONE = nowhere yet
+  uint32_t protocol, phase; // current; phase = n_phases when served
+  uint32_t system, tank;    // where it stands at `until`, LZQ_NONE = nowhere yet
   int32_t heads;
   lzq_minute received_at;
   int64_t credit_min, open_min, accepted_min; // of the current phase
-  int64_t run_min;            // minutes running without credit, up to `until`
-  lzq_minute served_at;       // LZQ_NEVER = not served
-  lzq_minute firm_at;         // minute at which `served` became firm
-  lzq_minute releasable_at;   // first minute at which served, firm and let go all held and still hold at `until`
+  int64_t run_min;                            // minutes running without credit, up to `until`
+  lzq_minute served_at;                       // LZQ_NEVER = not served
+  lzq_minute firm_at;                         // minute at which `served` became firm
+  lzq_minute releasable_at; // first minute at which served, firm and let go all held and still hold
+                            // at `until`
   lzq_minute released_at;
-  uint32_t held_by;           // lot that holds it under the last-in rule, LZQ_NONE
-  lzq_minute last_sighting;   // that touched it, LZQ_LONG_AGO
-  const lzq_visit *visits;    // in time order
+  uint32_t held_by;         // lot that holds it under the last-in rule, LZQ_NONE
+  lzq_minute last_sighting; // that touched it, LZQ_LONG_AGO
+  const lzq_visit *visits;  // in time order
   uint32_t n_visits;
-  const lzq_span *spans;      // in time order, covering every minute with a course up to `until`
+  const lzq_span *spans; // in time order, covering every minute with a course up to `until`
   uint32_t n_spans;
 } lzq_lot_credit;
 
@@ -143,10 +165,11 @@ typedef struct {
   uint32_t n_lots;
 } lzq_credit;
 
-// Credit of every lot from the start of the record to `until` (records up to and including that minute;
-// credit counts minutes before `until`), as known when entry known_id had just been made.
+// Credit of every lot from the start of the record to `until` (records up to and including that
+// minute; credit counts minutes before `until`), as known when entry known_id had just been made.
 // O(n log n) in records, one sweep per (system, band). Results live in arena.
-// LZQ_NO_MEMORY or LZQ_BAD_INPUT leave *out NULL; what was taken from the arena comes back with its reset.
+// LZQ_NO_MEMORY or LZQ_BAD_INPUT leave *out NULL; what was taken from the arena comes back with its
+// reset.
 lzq_status lzq_credit_run(const lzq_snapshot *snapshot, uint64_t known_id, lzq_minute until,
                           lzq_arena *arena, const lzq_credit **out, lzq_fault *fault);
 

@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The station as the engine sees it: a read-only snapshot of arrays, owned by the caller.
-// Entities refer to each other by index into these arrays (LZQ_NONE = none). The engine never writes
-// to a snapshot, and checks every index before it uses one (lzq_snapshot_check).
+// Entities refer to each other by index into these arrays (LZQ_NONE = none). The engine never
+// writes to a snapshot, and checks every index before it uses one (lzq_snapshot_check).
 //
-// Units: litres, mg/L (salinity: practical salinity, PSS-78), mg, °C, minutes. Names carry the unit.
+// Units: litres, mg/L (salinity: practical salinity, PSS-78), mg, °C, minutes. Names carry the
+// unit.
 #ifndef LZQ_MODEL_H
 #define LZQ_MODEL_H
 
@@ -14,30 +15,30 @@
 #include "lzq_status.h"
 
 typedef int64_t lzq_minute; // minutes since 1970-01-01T00:00Z
-#define LZQ_NEVER     INT64_MAX
-#define LZQ_LONG_AGO  INT64_MIN
-#define LZQ_DAY       1440 // minutes of credit in a "day", never a calendar date
-#define LZQ_NONE      UINT32_MAX
-#define LZQ_MAX_BANDS 4
-#define LZQ_MAX_PHASES 64       // of one protocol
-#define LZQ_MAX_EATING_DAYS 366 // that a phase may ask for
-#define LZQ_EDGE      1e-9 // a level this close to an edge is on the edge, that is: effective
+#define LZQ_NEVER           INT64_MAX
+#define LZQ_LONG_AGO        INT64_MIN
+#define LZQ_DAY             1440 // minutes of credit in a "day", never a calendar date
+#define LZQ_NONE            UINT32_MAX
+#define LZQ_MAX_BANDS       4
+#define LZQ_MAX_PHASES      64   // of one protocol
+#define LZQ_MAX_EATING_DAYS 366  // that a phase may ask for
+#define LZQ_EDGE            1e-9 // a level this close to an edge is on the edge, that is: effective
 
 typedef enum {
-  LZQ_COPPER = 0,  // mg/L as Cu
-  LZQ_SALINITY,    // practical salinity
-  LZQ_TEMPERATURE, // °C
-  LZQ_PH,          //
-  LZQ_AMMONIA,     // total ammonia nitrogen, mg/L N
-  LZQ_NITRITE,     // mg/L N
-  LZQ_NITRATE,     // mg/L N
-  LZQ_OXYGEN,      // mg/L
-  LZQ_ALKALINITY,  // mmol/L
-  LZQ_CHLORINE,    // mg/L as Cl2
+  LZQ_COPPER = 0,   // mg/L as Cu
+  LZQ_SALINITY,     // practical salinity
+  LZQ_TEMPERATURE,  // °C
+  LZQ_PH,           //
+  LZQ_AMMONIA,      // total ammonia nitrogen, mg/L N
+  LZQ_NITRITE,      // mg/L N
+  LZQ_NITRATE,      // mg/L N
+  LZQ_OXYGEN,       // mg/L
+  LZQ_ALKALINITY,   // mmol/L
+  LZQ_CHLORINE,     // mg/L as Cl2
   LZQ_PRAZIQUANTEL, // mg/L
-  LZQ_CHLOROQUINE, // mg/L as the diphosphate
-  LZQ_FORMALIN,    // mg/L of formalin, w/v
-  LZQ_PEROXIDE,    // mg/L H2O2
+  LZQ_CHLOROQUINE,  // mg/L as the diphosphate
+  LZQ_FORMALIN,     // mg/L of formalin, w/v
+  LZQ_PEROXIDE,     // mg/L H2O2
   LZQ_N_ANALYTES
 } lzq_analyte;
 
@@ -47,20 +48,40 @@ bool lzq_analyte_carried(lzq_analyte analyte);
 typedef enum {
   LZQ_FORM_NONE = 0, // no copper known in that water / not copper
   LZQ_FORM_IONIC,
-  LZQ_FORM_AMINE,    // amine-complexed
+  LZQ_FORM_AMINE, // amine-complexed
   LZQ_FORM_CHELATED,
   LZQ_N_FORMS
 } lzq_form;
 
-typedef enum { LZQ_ROLE_RECEIVING, LZQ_ROLE_TREATMENT, LZQ_ROLE_FINISHING, LZQ_ROLE_ISOLATION,
-               LZQ_ROLE_DISPLAY, LZQ_N_ROLES } lzq_role;
-typedef enum { LZQ_STATE_EMPTY, LZQ_STATE_DISINFECTING, LZQ_STATE_CYCLING, LZQ_STATE_STOCKED,
-               LZQ_N_STATES } lzq_state;
-typedef enum { LZQ_GEAR_SKIMMER, LZQ_GEAR_UV, LZQ_GEAR_CARBON, LZQ_GEAR_RESIN, LZQ_GEAR_OZONE,
-               LZQ_GEAR_AIR, LZQ_GEAR_HEATER, LZQ_GEAR_PUMP, LZQ_N_GEAR } lzq_gear;
+typedef enum {
+  LZQ_ROLE_RECEIVING,
+  LZQ_ROLE_TREATMENT,
+  LZQ_ROLE_FINISHING,
+  LZQ_ROLE_ISOLATION,
+  LZQ_ROLE_DISPLAY,
+  LZQ_N_ROLES
+} lzq_role;
+typedef enum {
+  LZQ_STATE_EMPTY,
+  LZQ_STATE_DISINFECTING,
+  LZQ_STATE_CYCLING,
+  LZQ_STATE_STOCKED,
+  LZQ_N_STATES
+} lzq_state;
+typedef enum {
+  LZQ_GEAR_SKIMMER,
+  LZQ_GEAR_UV,
+  LZQ_GEAR_CARBON,
+  LZQ_GEAR_RESIN,
+  LZQ_GEAR_OZONE,
+  LZQ_GEAR_AIR,
+  LZQ_GEAR_HEATER,
+  LZQ_GEAR_PUMP,
+  LZQ_N_GEAR
+} lzq_gear;
 
 typedef struct {
-  double volume_l;        // net volume in force before the first VOLUME record
+  double volume_l; // net volume in force before the first VOLUME record
   lzq_role role;
   int32_t walk;           // place in the walk among systems of equal cleanliness, smaller first
   int32_t mixing_min;     // after a dose, until a reading speaks for the whole water (default 60)
@@ -76,15 +97,15 @@ typedef struct {
 
 // LZQ_SEES_ALL forms: a total-copper photometer. Bits are 1 << lzq_form.
 typedef struct {
-  uint32_t sees_forms;  // forms of copper that the method can see (ignored for other analytes)
-  double error_abs;     // stated accuracy, in the analyte's unit: +- error_abs + error_rel * value
+  uint32_t sees_forms; // forms of copper that the method can see (ignored for other analytes)
+  double error_abs;    // stated accuracy, in the analyte's unit: +- error_abs + error_rel * value
   double error_rel;
   double resolution;
 } lzq_instrument;
 
 typedef struct {
-  lzq_analyte analyte;  // what the bottle holds
-  lzq_form form;        // of copper
+  lzq_analyte analyte;   // what the bottle holds
+  lzq_form form;         // of copper
   double strength_mg_ml; // as the metal (or as named in lzq_analyte), never as salt
 } lzq_bottle;
 
@@ -99,22 +120,22 @@ typedef struct {
   lzq_form form;
   lzq_side side;
   double works, works_high;
-  double target;       // where a dose or change aims
+  double target; // where a dose or change aims
   double plan, harm;
-  int32_t gap_min;     // G: longest age of a serving reading, minute r+G included
-  bool error_inside;   // the reading's error must lie inside the works edge
+  int32_t gap_min;   // G: longest age of a serving reading, minute r+G included
+  bool error_inside; // the reading's error must lie inside the works edge
 } lzq_band;
 
 typedef enum {
-  LZQ_PHASE_RISE,      // copper up in steps, each confirmed
-  LZQ_PHASE_HOLD,      // credit in bands
-  LZQ_PHASE_LOWER,     // salinity down
-  LZQ_PHASE_RAISE,     // salinity up
+  LZQ_PHASE_RISE,  // copper up in steps, each confirmed
+  LZQ_PHASE_HOLD,  // credit in bands
+  LZQ_PHASE_LOWER, // salinity down
+  LZQ_PHASE_RAISE, // salinity up
   LZQ_PHASE_COPPER_OUT,
-  LZQ_PHASE_TRANSFER,  // into the next clean tank
+  LZQ_PHASE_TRANSFER, // into the next clean tank
   LZQ_PHASE_BATH,
-  LZQ_PHASE_FEED,      // medicated feed
-  LZQ_PHASE_MEDICATE,  // a dose into the water, then a wait (flukes)
+  LZQ_PHASE_FEED,     // medicated feed
+  LZQ_PHASE_MEDICATE, // a dose into the water, then a wait (flukes)
   LZQ_PHASE_OBSERVE,
   LZQ_PHASE_WAIT,
   LZQ_PHASE_DISINFECT, // of an emptied system
@@ -128,32 +149,32 @@ typedef enum { LZQ_SIGN_NOBODY, LZQ_SIGN_PERSON, LZQ_SIGN_VET } lzq_sign;
 typedef struct {
   lzq_phase_kind kind;
   lzq_place place;
-  lzq_role role;            // for LZQ_PLACE_ROLE
+  lzq_role role; // for LZQ_PLACE_ROLE
   uint32_t n_bands;
   lzq_band bands[LZQ_MAX_BANDS];
-  bool reach;               // ends at the first minute that would earn credit (the end of a rise)
-  int64_t min_elapsed_min;  // since the lot first stood in the place
+  bool reach;              // ends at the first minute that would earn credit (the end of a rise)
+  int64_t min_elapsed_min; // since the lot first stood in the place
   int64_t min_credit_min;
-  int64_t quiet_min;        // minutes without a sighting, since the phase began or the last sighting
-  int32_t eating_days;      // station days on which the share eaten reached eaten_share
-  double eaten_share;       // 0..1
-  lzq_sign sign;            // who must let the lot out of the phase
-  int32_t lapse_min;        // L; < 0 = never lapses
+  int64_t quiet_min;   // minutes without a sighting, since the phase began or the last sighting
+  int32_t eating_days; // station days on which the share eaten reached eaten_share
+  double eaten_share;  // 0..1
+  lzq_sign sign;       // who must let the lot out of the phase
+  int32_t lapse_min;   // L; < 0 = never lapses
   lzq_lapse lapse;
-  uint32_t sighting_to;     // phase to go back to; never later than this one
+  uint32_t sighting_to; // phase to go back to; never later than this one
   // how the water is brought here (0 or NAN = no limit)
-  double rise_per_day;      // copper, mg/L in any 1,440 minutes
+  double rise_per_day; // copper, mg/L in any 1,440 minutes
   int32_t rise_steps;
-  int32_t step_gap_min;     // at least this long between two steps
+  int32_t step_gap_min; // at least this long between two steps
   double salinity_fall_day, salinity_rise_day, salinity_step;
   int32_t late_tolerance_min; // of a transfer
   // what a destination's water must meet before a move into this phase's place
   double tol_copper, tol_salinity, tol_temperature, tol_ph;
-  bool copper_free;         // destination copper at most tol_copper_free instead of the tolerance
-  double tol_copper_free;   // default 0.02
+  bool copper_free;       // destination copper at most tol_copper_free instead of the tolerance
+  double tol_copper_free; // default 0.02
   // a dose or feed of this phase (MEDICATE, BATH, FEED)
   lzq_analyte medicine;
-  double dose_level;        // mg/L, or mg per kg of fish and day for feed
+  double dose_level; // mg/L, or mg per kg of fish and day for feed
   int32_t bath_min;
   uint32_t gear_on, gear_off; // bits 1 << lzq_gear that must be on or off
 } lzq_phase;
@@ -161,15 +182,20 @@ typedef struct {
 typedef struct {
   uint32_t first_phase; // into snapshot.phases
   uint32_t n_phases;
-  uint32_t family;      // versions of one protocol share it
+  uint32_t family; // versions of one protocol share it
   uint32_t version;
 } lzq_protocol;
 
-typedef enum { LZQ_TRAIT_INVERTEBRATE = 1, LZQ_TRAIT_CARTILAGINOUS = 2, LZQ_TRAIT_COPPER_SENSITIVE = 4,
-               LZQ_TRAIT_COPPER_UNKNOWN = 8, LZQ_TRAIT_LOW_SALT_SENSITIVE = 16 } lzq_trait;
+typedef enum {
+  LZQ_TRAIT_INVERTEBRATE = 1,
+  LZQ_TRAIT_CARTILAGINOUS = 2,
+  LZQ_TRAIT_COPPER_SENSITIVE = 4,
+  LZQ_TRAIT_COPPER_UNKNOWN = 8,
+  LZQ_TRAIT_LOW_SALT_SENSITIVE = 16
+} lzq_trait;
 
 typedef struct {
-  uint32_t traits;   // bits of lzq_trait
+  uint32_t traits;    // bits of lzq_trait
   double mean_mass_g; // of one fish, NAN = not known
 } lzq_lot;
 
@@ -182,8 +208,8 @@ typedef enum {
   LZQ_REC_READING,     // system, analyte, instrument, value, error, suspect, confirms
   LZQ_REC_CHANGE,      // system, amount = litres out and in, drip, new_copper, new_salinity
   LZQ_REC_TOPUP,       // system, amount = litres, new_salinity (0 = fresh water)
-  LZQ_REC_DOSE,        // system, analyte, form, bottle, amount = mg of the analyte (salinity: g of salt)
-  LZQ_REC_GEAR,        // system, gear, ok = on
+  LZQ_REC_DOSE, // system, analyte, form, bottle, amount = mg of the analyte (salinity: g of salt)
+  LZQ_REC_GEAR, // system, gear, ok = on
   LZQ_REC_SIGHTING,    // system (lot, tank where known), heads = fish seen with it
   LZQ_REC_COUNT,       // lot, heads = how many there are
   LZQ_REC_DEATH,       // lot, heads = how many died
@@ -195,40 +221,41 @@ typedef enum {
   LZQ_REC_MOVE,        // lot, tank
   LZQ_REC_MERGE,       // lot -> other; lot ends
   LZQ_REC_STOP,        // lot: the course ends
-  LZQ_REC_COURSE,      // lot, protocol, phase, keep = carry credit and starts over from the course before
+  LZQ_REC_COURSE,      // lot, protocol, phase, keep = carry credit and starts over from the course
+                       // before
   LZQ_REC_RELEASE,     // lot
   LZQ_N_RECORD_KINDS
 } lzq_record_kind;
 
-// One record. Fields that its kind does not name are ignored. `corrects` names the FIRST entry (never
-// another correction): the record replaces it whole, or, with `voided`, takes it away. A correction
-// acts at its own `at` and keeps the first entry's place in the order of entry.
+// One record. Fields that its kind does not name are ignored. `corrects` names the FIRST entry
+// (never another correction): the record replaces it whole, or, with `voided`, takes it away. A
+// correction acts at its own `at` and keeps the first entry's place in the order of entry.
 typedef struct {
-  uint64_t id;          // unique, rising in the order of entry
-  uint64_t corrects;    // id of the first entry, 0 = none
+  uint64_t id;       // unique, rising in the order of entry
+  uint64_t corrects; // id of the first entry, 0 = none
   bool voided;
-  bool suspect;         // reading flagged against its prediction when entered
+  bool suspect; // reading flagged against its prediction when entered
   bool ok;
-  bool drip;            // continuous change: 1 - exp(-v/V) instead of v/V
+  bool drip; // continuous change: 1 - exp(-v/V) instead of v/V
   bool keep;
   uint8_t kind, analyte, form, gear, state;
   lzq_minute at;
   uint32_t system, tank, lot, other, instrument, bottle, protocol, phase;
   int32_t heads;
   int32_t day;
-  uint64_t confirms;    // id of the suspect reading that this one repeats and agrees with, 0 = none
-  double value;         // canonical unit of the analyte
-  double error;         // +- in the same unit; NAN = the instrument's
+  uint64_t confirms; // id of the suspect reading that this one repeats and agrees with, 0 = none
+  double value;      // canonical unit of the analyte
+  double error;      // +- in the same unit; NAN = the instrument's
   double amount;
-  double new_copper;    // mg/L in the new water; NAN = not known, taken as zero
-  double new_salinity;  // NAN = not known: salinity then earns nothing until it is read
+  double new_copper;   // mg/L in the new water; NAN = not known, taken as zero
+  double new_salinity; // NAN = not known: salinity then earns nothing until it is read
 } lzq_record;
 
 // Shift slots ahead, resolved by the caller (zone, daylight saving, absence), rising.
 typedef struct {
   lzq_minute at;
-  int32_t day;          // station day number
-  bool test;            // a slot at which tests are made
+  int32_t day; // station day number
+  bool test;   // a slot at which tests are made
 } lzq_slot;
 
 typedef struct {
@@ -255,8 +282,8 @@ typedef struct {
   size_t n_records;
 } lzq_snapshot;
 
-// Checks every index, sign, order and finite value of a snapshot. LZQ_OK, or LZQ_BAD_INPUT with *fault.
-// Cost O(size). Every other engine call may assume a snapshot that passed.
+// Checks every index, sign, order and finite value of a snapshot. LZQ_OK, or LZQ_BAD_INPUT with
+// *fault. Cost O(size). Every other engine call may assume a snapshot that passed.
 lzq_status lzq_snapshot_check(const lzq_snapshot *snapshot, lzq_fault *fault);
 
 #endif
