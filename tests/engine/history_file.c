@@ -10,8 +10,7 @@
 #define LZT_STATION_FIELDS(I, D)                                                                   \
   I(station.last_in)                                                                               \
   I(station.trust_unchecked)                                                                       \
-  D(station.missed_share) I(station.accept_max_min) I(station.contact_days)                        \
-      D(station.copper_limit)
+  D(station.missed_share) I(station.accept_max_min) I(station.contact_days) D(station.copper_limit)
 #define LZT_SYSTEM_FIELDS(I, D)                                                                    \
   D(volume_l) I(role) I(walk) I(mixing_min) D(max_change_day) D(source_salinity)
 #define LZT_TANK_FIELDS(I, D)       I(system) D(volume_l) I(number)
@@ -20,12 +19,14 @@
 #define LZT_BAND_FIELDS(I, D, b)                                                                   \
   I(bands[b].analyte)                                                                              \
   I(bands[b].form)                                                                                 \
-  I(bands[b].side) D(bands[b].works) D(bands[b].works_high) D(bands[b].target) D(bands[b].plan)    \
-      D(bands[b].harm) I(bands[b].gap_min) I(bands[b].error_inside)
+  I(bands[b].side)                                                                                 \
+  D(bands[b].works) D(bands[b].works_high) D(bands[b].target) D(bands[b].plan) D(bands[b].harm)    \
+      I(bands[b].gap_min) I(bands[b].error_inside)
 #define LZT_PHASE_FIELDS(I, D)                                                                     \
   I(kind)                                                                                          \
   I(place)                                                                                         \
-  I(role) I(n_bands) I(reach) I(min_elapsed_min) I(min_credit_min) I(quiet_min) I(eating_days)     \
+  I(role)                                                                                          \
+  I(n_bands) I(reach) I(min_elapsed_min) I(min_credit_min) I(quiet_min) I(eating_days)             \
       D(eaten_share) I(sign) I(lapse_min) I(lapse) I(sighting_to) D(rise_per_day) I(rise_steps)    \
           I(step_gap_min) D(salinity_fall_day) D(salinity_rise_day) D(salinity_step)               \
               I(late_tolerance_min) D(tol_copper) D(tol_salinity) D(tol_temperature) D(tol_ph)     \
@@ -37,9 +38,10 @@
 #define LZT_RECORD_FIELDS(I, D)                                                                    \
   I(id)                                                                                            \
   I(corrects)                                                                                      \
-  I(voided) I(suspect) I(ok) I(drip) I(keep) I(kind) I(analyte) I(form) I(gear) I(state) I(at)     \
-      I(system) I(tank) I(lot) I(other) I(instrument) I(bottle) I(protocol) I(phase) I(heads)      \
-          I(day) I(confirms) D(value) D(error) D(amount) D(new_copper) D(new_salinity)
+  I(voided)                                                                                        \
+  I(suspect) I(ok) I(drip) I(keep) I(kind) I(analyte) I(form) I(gear) I(state) I(at) I(system)     \
+      I(tank) I(lot) I(other) I(instrument) I(bottle) I(protocol) I(phase) I(heads) I(day)         \
+          I(confirms) D(value) D(error) D(amount) D(new_copper) D(new_salinity)
 
 #define WRITE_I(field) fprintf(file, " %" PRId64, (int64_t)x->field);
 #define WRITE_D(field) fprintf(file, " %.17g", x->field);
