@@ -1,0 +1,187 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Command line, windows and what is the same for all of them: style sheets, keys, settings.
+#include "lz_application.h"
+
+#include <glib/gi18n.h>
+
+#include "lz_files.h"
+#include "lz_settings.h"
+#include "lz_theme.h"
+#include "lz_window.h"
+
+struct _LzApplication {
+  GtkApplication parent;
+};
+
+G_DEFINE_FINAL_TYPE(LzApplication, lz_application, GTK_TYPE_APPLICATION)
+
+static const struct {
+  const char *action;
+  const char *accels[3];
+} keys[] = {
+    {"win.place::round", {"F2"}},        {"win.place::water", {"F3"}},
+    {"win.place::lots", {"F4"}},         {"win.place::plan", {"F5"}},
+    {"win.place::station", {"F6"}},      {"win.show-help-overlay", {"F1", "<Control>question"}},
+    {"win.ledger", {"F7"}},              {"win.as-table", {"F8"}},
+    {"win.print", {"<Control>p"}},       {"win.save-pdf", {"<Control><Shift>p"}},
+    {"win.correct", {"<Control>z"}},     {"win.go-to", {"<Control>f"}},
+    {"win.choose-person", {"<Control>u"}}, {"app.open-file", {"<Control>o"}},
+    {"app.new-station", {"<Control>n"}}, {"app.quit", {"<Control>q"}},
+    {"window.close", {"<Control>w"}},
+};
+
+static GtkWindow *
+active(LzApplication *self)
+{
+  return gtk_application_get_active_window(GTK_APPLICATION(self));
+}
+
+static void
+act_about(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  gtk_show_about_dialog(active(data), "program-name", _("Lazaret"), "version", LZ_VERSION,
+                        "comments",
+                        _("Treatment timelines for the quarantine of marine ornamental fish. Local "
+                          "rules and a veterinarian decide on medicines."),
+                        "license-type", GTK_LICENSE_GPL_3_0, NULL);
+}
+
+static void
+act_quit(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  GList *next;
+  for (GList *w = gtk_application_get_windows(data); w; w = next) {
+    next = w->next;
+    gtk_window_close(w->data);
+  }
+}
+
+static void
+act_demo(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  lz_files_open_demo(data);
+}
+
+static void
+act_open_file(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  lz_files_ask_open(data, active(data));
+}
+
+static void
+act_new_station(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  lz_files_ask_new(data, active(data));
+}
+
+static void
+act_restore(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  lz_files_ask_restore(data, active(data));
+}
+
+static const GActionEntry actions[] = {
+    {.name = "about", .activate = act_about},
+    {.name = "quit", .activate = act_quit},
+    {.name = "demo", .activate = act_demo},
+    {.name = "open-file", .activate = act_open_file},
+    {.name = "new-station", .activate = act_new_station},
+    {.name = "restore", .activate = act_restore},
+};
+
+static void
+lz_application_startup(GApplication *application)
+{
+  G_APPLICATION_CLASS(lz_application_parent_class)->startup(application);
+  g_action_map_add_action_entries(G_ACTION_MAP(application), actions, G_N_ELEMENTS(actions),
+                                  application);
+  g_autoptr(GAction) theme = g_settings_create_action(lz_settings(), "theme");
+  g_autoptr(GAction) decimal = g_settings_create_action(lz_settings(), "decimal");
+  g_action_map_add_action(G_ACTION_MAP(application), theme);
+  g_action_map_add_action(G_ACTION_MAP(application), decimal);
+  for (size_t i = 0; i < G_N_ELEMENTS(keys); i++)
+    gtk_application_set_accels_for_action(GTK_APPLICATION(application), keys[i].action,
+                                          keys[i].accels);
+  lz_theme_start(gdk_display_get_default());
+  gtk_window_set_default_icon_name(LZ_APP_ID);
+}
+
+// Without a file: what was open last, else the one in the usual place, else the start page.
+static void
+lz_application_activate(GApplication *application)
+{
+  GtkWindow *window = active(LZ_APPLICATION(application));
+  if (window)
+    gtk_window_present(window);
+  else
+    lz_files_open_last(GTK_APPLICATION(application));
+}
+
+static void
+lz_application_open(GApplication *application, GFile **files, int n, const char *hint)
+{
+  for (int i = 0; i < n; i++) {
+    g_autofree char *path = g_file_get_path(files[i]);
+    if (path)
+      lz_files_open(GTK_APPLICATION(application), path);
+  }
+}
+
+static int
+lz_application_command_line(GApplication *application, GApplicationCommandLine *line)
+{
+  GVariantDict *options = g_application_command_line_get_options_dict(line);
+  const char **names = NULL;
+  bool demo = g_variant_dict_contains(options, "demo");
+  if (demo)
+    lz_files_open_demo(GTK_APPLICATION(application));
+  g_variant_dict_lookup(options, G_OPTION_REMAINING, "^a&ay", &names);
+  for (int i = 0; names && names[i]; i++) {
+    g_autoptr(GFile) file = g_application_command_line_create_file_for_arg(line, names[i]);
+    g_autofree char *path = g_file_get_path(file);
+    if (path)
+      lz_files_open(GTK_APPLICATION(application), path);
+  }
+  if (!demo && !(names && names[0]))
+    g_application_activate(application);
+  g_free(names);
+  return 0;
+}
+
+static int
+lz_application_handle_local_options(GApplication *application, GVariantDict *options)
+{
+  if (!g_variant_dict_contains(options, "version"))
+    return -1;
+  g_print("lazaret %s\n", LZ_VERSION);
+  return 0;
+}
+
+static void
+lz_application_class_init(LzApplicationClass *klass)
+{
+  GApplicationClass *application = G_APPLICATION_CLASS(klass);
+  application->startup = lz_application_startup;
+  application->activate = lz_application_activate;
+  application->open = lz_application_open;
+  application->command_line = lz_application_command_line;
+  application->handle_local_options = lz_application_handle_local_options;
+}
+
+static void
+lz_application_init(LzApplication *self)
+{
+  static const GOptionEntry options[] = {
+      {"demo", 0, 0, G_OPTION_ARG_NONE, NULL, N_("Open the demo station"), NULL},
+      {"version", 'v', 0, G_OPTION_ARG_NONE, NULL, N_("Print the version"), NULL},
+      {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, NULL, NULL, N_("[FILE…]")},
+      {NULL}};
+  g_application_add_main_option_entries(G_APPLICATION(self), options);
+}
+
+GtkApplication *
+lz_application_new(void)
+{
+  return g_object_new(LZ_TYPE_APPLICATION, "application-id", LZ_APP_ID, "flags",
+                      G_APPLICATION_HANDLES_COMMAND_LINE, NULL);
+}

@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Opening, making and restoring station files, and the window that goes with each.
+#ifndef LZ_FILES_H
+#define LZ_FILES_H
+
+#include <gtk/gtk.h>
+
+// Raises the window of that file, or opens one; a failure is shown as a sentence in the window.
+void lz_files_open(GtkApplication *application, const char *path);
+void lz_files_open_demo(GtkApplication *application);
+void lz_files_open_last(GtkApplication *application);
+void lz_files_ask_open(GtkApplication *application, GtkWindow *window);
+void lz_files_ask_new(GtkApplication *application, GtkWindow *window);
+void lz_files_ask_restore(GtkApplication *application, GtkWindow *window);
+
+#endif

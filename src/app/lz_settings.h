@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The settings of this PC (GSettings), found also when the program runs from where it was built.
+#ifndef LZ_SETTINGS_H
+#define LZ_SETTINGS_H
+
+#include <gio/gio.h>
+
+#define LZ_APP_ID "net.lazaret.Lazaret"
+
+typedef enum { LZ_THEME_SYSTEM, LZ_THEME_LIGHT, LZ_THEME_DARK, LZ_THEME_CONTRAST } LzTheme;
+typedef enum { LZ_DECIMAL_LANGUAGE, LZ_DECIMAL_POINT, LZ_DECIMAL_COMMA } LzDecimal;
+
+// The one settings object of the process; owned by it.
+GSettings *lz_settings(void);
+// Sets LANGUAGE from the setting. Call before the first string is looked up.
+void lz_settings_apply_language(void);
+// The sign that separates decimals on screen, '.' or ','.
+char lz_settings_decimal(void);
+
+#endif

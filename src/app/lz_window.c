@@ -1,0 +1,208 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The frame: which place is visible, who is at the PC and what time it is. It knows places by their
+// interface and makes them when a station is opened.
+#include "lz_window_private.h"
+
+#include <glib/gi18n.h>
+
+#include "lz_settings.h"
+#include "lz_views.h"
+
+G_DEFINE_FINAL_TYPE(LzWindow, lz_window, GTK_TYPE_APPLICATION_WINDOW)
+
+static const char *const place_names[] = {"round", "water", "lots", "plan", "station"};
+
+static gboolean
+on_tick(gpointer data)
+{
+  LzWindow *self = data;
+  lz_window_refresh_bar(self);
+  return G_SOURCE_CONTINUE;
+}
+
+static void
+on_hints_changed(LzWindow *self)
+{
+  lz_window_keys_refresh(self);
+}
+
+static void
+on_visible_child(LzWindow *self)
+{
+  LzPlace *place = lz_window_place(self);
+  lz_window_keys_refresh(self);
+  lz_window_actions_refresh(self);
+  if (place)
+    lz_place_enter(place);
+}
+
+static void
+add_place(LzWindow *self, const char *name, GtkWidget *view)
+{
+  gtk_stack_add_named(self->stack, view, name);
+  if (LZ_IS_PLACE(view))
+    g_signal_connect_object(view, "hints-changed", G_CALLBACK(on_hints_changed), self,
+                            G_CONNECT_SWAPPED);
+}
+
+static void
+remove_all(LzWindow *self)
+{
+  GtkWidget *child;
+  while ((child = gtk_widget_get_first_child(GTK_WIDGET(self->stack))))
+    gtk_stack_remove(self->stack, child);
+}
+
+void
+lz_window_set_desk(LzWindow *self, LzDesk *desk)
+{
+  g_return_if_fail(LZ_IS_WINDOW(self));
+  if (self->desk)
+    g_signal_handlers_disconnect_by_data(self->desk, self);
+  remove_all(self);
+  g_set_object(&self->desk, desk);
+  if (desk) {
+    g_signal_connect_object(desk, "changed", G_CALLBACK(lz_window_refresh_bar), self,
+                            G_CONNECT_SWAPPED);
+    for (size_t i = 0; i < G_N_ELEMENTS(place_names); i++)
+      add_place(self, place_names[i], lz_view_new(place_names[i], desk));
+    lz_window_go(self, lz_desk_is_set_up(desk) ? "round" : "station");
+    g_object_unref(desk);
+  } else {
+    add_place(self, "start", lz_view_new("start", NULL));
+  }
+  lz_window_refresh_bar(self);
+  on_visible_child(self);
+}
+
+LzDesk *
+lz_window_desk(LzWindow *self)
+{
+  g_return_val_if_fail(LZ_IS_WINDOW(self), NULL);
+  return self->desk;
+}
+
+LzPlace *
+lz_window_place(LzWindow *self)
+{
+  GtkWidget *child = gtk_stack_get_visible_child(self->stack);
+  return child && LZ_IS_PLACE(child) ? LZ_PLACE(child) : NULL;
+}
+
+LzPlace *
+lz_window_find_place(LzWindow *self, const char *name)
+{
+  GtkWidget *child = gtk_stack_get_child_by_name(self->stack, name);
+  return child && LZ_IS_PLACE(child) ? LZ_PLACE(child) : NULL;
+}
+
+void
+lz_window_go(LzWindow *self, const char *place)
+{
+  g_return_if_fail(LZ_IS_WINDOW(self));
+  if (gtk_stack_get_child_by_name(self->stack, place))
+    gtk_stack_set_visible_child_name(self->stack, place);
+}
+
+void
+lz_window_notice(LzWindow *self, const char *sentence)
+{
+  g_return_if_fail(LZ_IS_WINDOW(self));
+  gtk_label_set_label(self->notice_text, sentence ? sentence : "");
+  gtk_widget_set_visible(GTK_WIDGET(self->notice), sentence != NULL);
+}
+
+static void
+restore_size(LzWindow *self)
+{
+  GSettings *settings = lz_settings();
+  gtk_window_set_default_size(GTK_WINDOW(self), g_settings_get_int(settings, "window-width"),
+                              g_settings_get_int(settings, "window-height"));
+  if (g_settings_get_boolean(settings, "window-maximized"))
+    gtk_window_maximize(GTK_WINDOW(self));
+}
+
+static gboolean
+lz_window_close_request(GtkWindow *window)
+{
+  GSettings *settings = lz_settings();
+  int width = 0, height = 0;
+  gboolean maximized = gtk_window_is_maximized(window);
+  gtk_window_get_default_size(window, &width, &height);
+  g_settings_set_boolean(settings, "window-maximized", maximized);
+  if (!maximized && width > 0 && height > 0) {
+    g_settings_set_int(settings, "window-width", width);
+    g_settings_set_int(settings, "window-height", height);
+  }
+  return GTK_WINDOW_CLASS(lz_window_parent_class)->close_request(window);
+}
+
+static void
+lz_window_dispose(GObject *object)
+{
+  LzWindow *self = LZ_WINDOW(object);
+  g_clear_handle_id(&self->tick, g_source_remove);
+  if (self->stack)
+    remove_all(self);
+  if (self->desk) {
+    g_signal_handlers_disconnect_by_data(self->desk, self);
+    lz_desk_close(self->desk);
+    g_clear_object(&self->desk);
+  }
+  gtk_widget_dispose_template(GTK_WIDGET(self), LZ_TYPE_WINDOW);
+  G_OBJECT_CLASS(lz_window_parent_class)->dispose(object);
+}
+
+static void
+lz_window_class_init(LzWindowClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+  G_OBJECT_CLASS(klass)->dispose = lz_window_dispose;
+  GTK_WINDOW_CLASS(klass)->close_request = lz_window_close_request;
+  g_type_ensure(LZ_TYPE_KEY_BAR);
+  gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_window.ui");
+  gtk_widget_class_bind_template_child(widget, LzWindow, bar);
+  gtk_widget_class_bind_template_child(widget, LzWindow, menu);
+  gtk_widget_class_bind_template_child(widget, LzWindow, person);
+  gtk_widget_class_bind_template_child(widget, LzWindow, person_name);
+  gtk_widget_class_bind_template_child(widget, LzWindow, date);
+  gtk_widget_class_bind_template_child(widget, LzWindow, clock);
+  gtk_widget_class_bind_template_child(widget, LzWindow, practice);
+  gtk_widget_class_bind_template_child(widget, LzWindow, notice);
+  gtk_widget_class_bind_template_child(widget, LzWindow, notice_text);
+  gtk_widget_class_bind_template_child(widget, LzWindow, places);
+  gtk_widget_class_bind_template_child(widget, LzWindow, stack);
+  gtk_widget_class_bind_template_child(widget, LzWindow, key_bar);
+}
+
+static void
+add_menu(LzWindow *self)
+{
+  g_autoptr(GtkBuilder) builder =
+      gtk_builder_new_from_resource("/net/lazaret/Lazaret/lz_menu.ui");
+  gtk_menu_button_set_menu_model(self->menu,
+                                 G_MENU_MODEL(gtk_builder_get_object(builder, "main")));
+  g_autoptr(GtkBuilder) keys = gtk_builder_new_from_resource("/net/lazaret/Lazaret/lz_keys.ui");
+  gtk_application_window_set_help_overlay(
+      GTK_APPLICATION_WINDOW(self), GTK_SHORTCUTS_WINDOW(gtk_builder_get_object(keys, "keys")));
+}
+
+static void
+lz_window_init(LzWindow *self)
+{
+  gtk_widget_init_template(GTK_WIDGET(self));
+  lz_window_actions_init(self);
+  add_menu(self);
+  restore_size(self);
+  lz_window_keys_init(self);
+  g_signal_connect_object(self->stack, "notify::visible-child", G_CALLBACK(on_visible_child), self,
+                          G_CONNECT_SWAPPED);
+  self->tick = g_timeout_add_seconds(10, on_tick, self);
+  lz_window_set_desk(self, NULL);
+}
+
+GtkWidget *
+lz_window_new(GtkApplication *application)
+{
+  return g_object_new(LZ_TYPE_WINDOW, "application", application, NULL);
+}

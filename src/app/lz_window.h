@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One window on one station: the frame with the five places. It owns the desk.
+#ifndef LZ_WINDOW_H
+#define LZ_WINDOW_H
+
+#include <gtk/gtk.h>
+#include <lz_desk.h>
+
+#include "lz_place.h"
+
+#define LZ_TYPE_WINDOW (lz_window_get_type())
+G_DECLARE_FINAL_TYPE(LzWindow, lz_window, LZ, WINDOW, GtkApplicationWindow)
+
+GtkWidget *lz_window_new(GtkApplication *application);
+// desk (transfer full); NULL shows the start page.
+void lz_window_set_desk(LzWindow *self, LzDesk *desk);
+LzDesk *lz_window_desk(LzWindow *self);
+// The visible place; NULL on the start page.
+LzPlace *lz_window_place(LzWindow *self);
+void lz_window_go(LzWindow *self, const char *place);
+// The place of that name, visible or not; NULL on the start page.
+LzPlace *lz_window_find_place(LzWindow *self, const char *name);
+// One sentence in the bar under the header bar, read out; NULL takes it away.
+void lz_window_notice(LzWindow *self, const char *sentence);
+
+#endif

@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The right half of the header bar: who is at this PC, the date and the clock of the station.
+#include "lz_window_private.h"
+
+#include <glib/gi18n.h>
+#include <lz_format.h>
+
+#include "lz_settings.h"
+
+static void
+show_time(LzWindow *self)
+{
+  g_autofree char *date = NULL, *clock = NULL;
+  if (self->desk) {
+    lzq_minute now = lz_clock_now(lz_desk_clock(self->desk));
+    date = lz_format_date(lz_desk_zone(self->desk), now);
+    clock = lz_format_clock(lz_desk_zone(self->desk), now);
+  } else {
+    g_autoptr(GDateTime) now = g_date_time_new_now_local();
+    // Translators: weekday, day, month of the header bar, as for strftime.
+    date = g_date_time_format(now, _("%a %-d %b"));
+    clock = g_date_time_format(now, "%H:%M");
+  }
+  gtk_label_set_label(self->date, date);
+  gtk_label_set_label(self->clock, clock);
+}
+
+static void
+show_person(LzWindow *self)
+{
+  int64_t actor = self->desk ? lz_desk_actor(self->desk) : 0;
+  gtk_widget_set_visible(GTK_WIDGET(self->person), self->desk != NULL);
+  if (!actor) {
+    gtk_label_set_label(self->person_name, _("Who are you?"));
+    return;
+  }
+  g_autofree char *name = g_strdup_printf("%s %s", lz_desk_person_initials(self->desk, actor),
+                                          lz_desk_person_name(self->desk, actor));
+  gtk_label_set_label(self->person_name, name);
+}
+
+void
+lz_window_refresh_bar(LzWindow *self)
+{
+  show_time(self);
+  show_person(self);
+  gtk_widget_set_visible(GTK_WIDGET(self->places), self->desk != NULL);
+  gtk_widget_set_visible(GTK_WIDGET(self->practice),
+                         self->desk && lz_desk_is_practice(self->desk));
+  const char *station = self->desk ? lz_desk_station_name(self->desk) : NULL;
+  g_autofree char *title =
+      station && *station ? g_strdup_printf(_("%s, Lazaret"), station) : g_strdup(_("Lazaret"));
+  gtk_window_set_title(GTK_WINDOW(self), title);
+}

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the files of the window share: its parts, and nothing of any place.
+#ifndef LZ_WINDOW_PRIVATE_H
+#define LZ_WINDOW_PRIVATE_H
+
+#include "lz_key_bar.h"
+#include "lz_window.h"
+
+struct _LzWindow {
+  GtkApplicationWindow parent;
+  LzDesk *desk;
+  GtkHeaderBar *bar;
+  GtkMenuButton *menu, *person;
+  GtkLabel *person_name, *date, *clock, *practice, *notice_text;
+  GtkBox *notice, *places;
+  GtkStack *stack;
+  LzKeyBar *key_bar;
+  guint tick;
+};
+
+// lz_window_bar.c: who, when, practice.
+void lz_window_refresh_bar(LzWindow *self);
+// lz_window_keys.c: the pad, Esc, and the key bar's contents.
+void lz_window_keys_init(LzWindow *self);
+void lz_window_keys_refresh(LzWindow *self);
+// lz_window_actions.c: what the window can be told to do.
+void lz_window_actions_init(LzWindow *self);
+void lz_window_actions_refresh(LzWindow *self);
+
+#endif

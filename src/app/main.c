@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The program with windows. Only what must happen before GTK starts is here.
+#include <glib/gi18n.h>
+#include <locale.h>
+
+#include "lz_application.h"
+#include "lz_settings.h"
+
+int
+main(int argc, char *argv[])
+{
+  // Without a GPU the software renderer draws its first frame in two thirds of the time.
+  g_setenv("GSK_RENDERER", "cairo", FALSE);
+  lz_settings_apply_language();
+  setlocale(LC_ALL, "");
+  setlocale(LC_NUMERIC, "C"); // numbers are read and written by our own functions
+  bindtextdomain(GETTEXT_PACKAGE, LAZARET_LOCALE_DIR);
+  bind_textdomain_codeset(GETTEXT_PACKAGE, "UTF-8");
+  textdomain(GETTEXT_PACKAGE);
+  g_autoptr(GtkApplication) application = lz_application_new();
+  return g_application_run(G_APPLICATION(application), argc, argv);
+}
