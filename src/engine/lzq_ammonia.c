@@ -57,7 +57,7 @@ lzq_ammonia_pka_fresh(double t_c, double *out)
 {
   if (!inside(t_c, 0.0, 30.0))
     return refuse(out);
-  *out = 0.09018 + 2729.92 / (273.2 + t_c);
+  *out = 0.09018 + 2729.92 / (273.15 + t_c);
   return LZQ_OK;
 }
 

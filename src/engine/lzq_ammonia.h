@@ -24,7 +24,8 @@ typedef enum { LZQ_PH_NBS, LZQ_PH_TOTAL } lzq_ph_scale;
 // *out NAN.
 lzq_status lzq_ammonia_pka(double salinity, double t_c, lzq_ph_scale scale, double *out);
 
-// Of fresh water, 0..30 °C, NBS pH.
+// Of fresh water, 0..30 °C, NBS pH, with T = 273.15 + t: the printed tables follow to their last
+// digit.
 lzq_status lzq_ammonia_pka_fresh(double t_c, double *out);
 
 // Share 0..1 of total ammonia that is NH3.

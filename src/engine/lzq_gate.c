@@ -36,7 +36,7 @@ lzq_dose_verdict(const lzq_dose_request *request)
     answer.code = LZQ_DOSE_SECOND_PERSON;
   else if (answer.ratio <= LZQ_SLIP_SMALL * (1.0 + 1e-12))
     answer.code = LZQ_DOSE_ASK_AGAIN;
-  answer.refused = answer.code == LZQ_DOSE_REFUSED_SLIP || answer.code == LZQ_DOSE_REFUSED_HARM;
+  answer.refused = answer.code >= LZQ_DOSE_OPEN;
   return answer;
 }
 

@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The oracle's lots: their state while the replay walks through the minutes.
+#ifndef LZT_ORACLE_LOT_H
+#define LZT_ORACLE_LOT_H
+
+#include "oracle.h"
+#include "oracle_parts.h"
+
+#define LZT_MAX_PHASES 64
+
+typedef struct {
+  lzq_minute at;
+  int32_t day;
+  double share;
+} lzt_meal;
+
+typedef struct {
+  lzq_minute at;
+  uint32_t phase;
+  bool vet;
+} lzt_signature;
+
+// A visit and what only the replay needs of it.
+typedef struct {
+  lzq_visit v;
+  lzq_minute need;   // the last minute at which one of its credited minutes becomes firm
+  uint32_t began_in; // system in which the lot stood when it began
+  int64_t run;       // minutes in a row without credit
+  bool lapsed;       // in this run
+} lzt_stay;
+
+typedef struct {
+  uint32_t index;
+  bool here; // received or split off
+  bool gone; // released, merged or dead: nothing acts on it any more
+  bool has_course, served, released, merged, dead;
+  uint32_t protocol, phase, system, tank;
+  int32_t heads;
+  lzq_minute received_at, released_at, served_at, last_sighting;
+  lzq_minute end_firm[LZT_MAX_PHASES]; // when the last end of each phase becomes firm
+  lzt_stay *stays;
+  size_t n_stays, room_stays;
+  lzt_meal *meals;
+  lzt_signature *signs;
+  size_t n_meals, n_signs;
+  lzq_minute *shared;   // for each lot: the last minute in which both were in one water
+  uint64_t waters;      // bits of the systems in which it was in this minute
+  lzq_minute free_from; // first minute of the stretch in which it may go
+  uint32_t held_by;
+  lzt_cell *cells;
+} lzt_lot;
+
+typedef struct {
+  const lzq_snapshot *snap;
+  lzt_known known;
+  lzq_minute from, until;
+  lzt_lot *lots;
+  lzt_water *waters; // [system][phase][band]
+  bool *made;
+} lzt_replay;
+
+lzt_stay *lzt_stay_now(lzt_lot *lot); // NULL when no phase runs
+
+const lzq_phase *lzt_phase_of(const lzt_replay *replay, const lzt_lot *lot);
+
+// Distinct days with a meal of at least that share at or after start.
+int32_t lzt_days_eaten(const lzt_lot *lot, lzq_minute start, double share);
+
+// The word of the place and of every band on minute t for the phase that runs.
+typedef struct {
+  lzq_why why;
+  uint8_t band;
+  lzq_minute confirmed;
+} lzt_verdict;
+lzt_verdict lzt_lot_judge(lzt_replay *replay, lzt_lot *lot, lzq_minute t);
+
+// Records and phase ends.
+void lzt_lot_begin(lzt_lot *lot, uint32_t phase, lzq_minute t);
+void lzt_lot_leave(lzt_lot *lot, lzq_left left, lzq_minute t);
+void lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t);
+void lzt_replay_act(lzt_replay *replay, const lzt_event *event, size_t index);
+
+#endif

@@ -1,0 +1,169 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The oracle's phases: the word on a minute, the start of a visit, and its end when everything
+// holds.
+#include <stdlib.h>
+
+#include "oracle_lot.h"
+
+const lzq_phase *
+lzt_phase_of(const lzt_replay *replay, const lzt_lot *lot)
+{
+  return &replay->snap->phases[replay->snap->protocols[lot->protocol].first_phase + lot->phase];
+}
+
+static bool
+in_place(const lzt_replay *replay, lzt_lot *lot)
+{
+  const lzq_phase *phase = lzt_phase_of(replay, lot);
+  if (lot->system == LZQ_NONE)
+    return false;
+  switch (phase->place) {
+  case LZQ_PLACE_STAY: return true;
+  case LZQ_PLACE_ROLE: return replay->snap->systems[lot->system].role == phase->role;
+  case LZQ_PLACE_NEXT_CLEAN: return lot->system != lzt_stay_now(lot)->began_in;
+  }
+  return false;
+}
+
+static const lzt_water *
+water_of(lzt_replay *replay, uint32_t system, uint32_t phase, uint32_t band)
+{
+  size_t at = ((size_t)system * replay->snap->n_phases + phase) * LZQ_MAX_BANDS + band;
+  if (!replay->made[at]) {
+    replay->waters[at] =
+        lzt_water_make(&replay->known, system, &replay->snap->phases[phase].bands[band]);
+    replay->made[at] = true;
+  }
+  return &replay->waters[at];
+}
+
+lzt_verdict
+lzt_lot_judge(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
+{
+  lzt_verdict verdict = {LZQ_WHY_NONE, 0, LZQ_LONG_AGO};
+  const lzq_phase *phase = lzt_phase_of(replay, lot);
+  if (!in_place(replay, lot))
+    return (lzt_verdict){LZQ_WHY_PLACE, 0, LZQ_NEVER};
+  for (uint32_t b = 0; b < phase->n_bands; b++) {
+    uint32_t index = (uint32_t)(phase - replay->snap->phases);
+    lzt_word word = lzt_water_judge(water_of(replay, lot->system, index, b), t);
+    if (word.why != LZQ_WHY_NONE)
+      return (lzt_verdict){word.why, (uint8_t)b, LZQ_NEVER};
+    if (word.confirmed > verdict.confirmed)
+      verdict.confirmed = word.confirmed;
+  }
+  return verdict;
+}
+
+void
+lzt_lot_leave(lzt_lot *lot, lzq_left left, lzq_minute t)
+{
+  lzt_stay *stay = lzt_stay_now(lot);
+  if (!stay)
+    return;
+  stay->v.left = (uint8_t)left;
+  stay->v.end = t;
+}
+
+void
+lzt_lot_begin(lzt_lot *lot, uint32_t phase, lzq_minute t)
+{
+  if (lot->n_stays == lot->room_stays) {
+    lot->room_stays = lot->room_stays * 2 + 16;
+    lot->stays = realloc(lot->stays, lot->room_stays * sizeof *lot->stays);
+    if (!lot->stays)
+      abort();
+  }
+  lot->phase = phase;
+  lot->served = false;
+  lot->served_at = LZQ_NEVER;
+  lot->stays[lot->n_stays++] = (lzt_stay){
+      .v = {.protocol = lot->protocol,
+            .phase = phase,
+            .start = t,
+            .placed_at = LZQ_NEVER,
+            .end = LZQ_NEVER,
+            .credit_from = LZQ_NEVER,
+            .firm_at = LZQ_NEVER,
+            .first_lapse = LZQ_NEVER,
+            .last_lapse = LZQ_NEVER},
+      .need = LZQ_LONG_AGO,
+      .began_in = lot->system,
+  };
+}
+
+int32_t
+lzt_days_eaten(const lzt_lot *lot, lzq_minute start, double share)
+{
+  int32_t days = 0;
+  for (size_t i = 0; i < lot->n_meals; i++) {
+    bool counts = lot->meals[i].at >= start && lot->meals[i].share >= share;
+    for (size_t j = 0; j < i && counts; j++)
+      if (lot->meals[j].at >= start && lot->meals[j].share >= share &&
+          lot->meals[j].day == lot->meals[i].day)
+        counts = false;
+    days += counts;
+  }
+  return days;
+}
+
+static bool
+is_signed(const lzt_lot *lot, lzq_minute start, lzq_sign who)
+{
+  for (size_t i = 0; i < lot->n_signs; i++)
+    if (lot->signs[i].phase == lot->phase && lot->signs[i].at >= start &&
+        (who == LZQ_SIGN_PERSON || lot->signs[i].vet))
+      return true;
+  return who == LZQ_SIGN_NOBODY;
+}
+
+// Whether everything that the phase asks for holds at t; *firm = when that becomes firm.
+static bool
+phase_done(lzt_replay *replay, lzt_lot *lot, lzq_minute t, lzq_minute *firm)
+{
+  lzt_stay *stay = lzt_stay_now(lot);
+  const lzq_phase *phase = lzt_phase_of(replay, lot);
+  lzq_minute quiet_from = lot->last_sighting > stay->v.start ? lot->last_sighting : stay->v.start;
+  if (stay->v.placed_at == LZQ_NEVER && in_place(replay, lot))
+    stay->v.placed_at = t;
+  *firm = stay->need;
+  if (stay->v.placed_at == LZQ_NEVER || t - stay->v.placed_at < phase->min_elapsed_min)
+    return false;
+  if (stay->v.credit_min + stay->v.accepted_min < phase->min_credit_min)
+    return false;
+  if (t - quiet_from < phase->quiet_min || !is_signed(lot, stay->v.start, phase->sign))
+    return false;
+  if (lzt_days_eaten(lot, stay->v.start, phase->eaten_share) < phase->eating_days)
+    return false;
+  if (phase->reach) {
+    lzt_verdict verdict = lzt_lot_judge(replay, lot, t);
+    if (verdict.why != LZQ_WHY_NONE)
+      return false;
+    if (verdict.confirmed > *firm)
+      *firm = verdict.confirmed;
+  }
+  return true;
+}
+
+void
+lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
+{
+  lzq_minute firm;
+  while (lzt_stay_now(lot) && phase_done(replay, lot, t, &firm)) {
+    lzt_stay *stay = lzt_stay_now(lot);
+    uint32_t phase = lot->phase;
+    stay->v.firm_at = firm > t ? firm : t;
+    for (uint32_t p = 0; p < phase; p++)
+      if (lot->end_firm[p] > stay->v.firm_at)
+        stay->v.firm_at = lot->end_firm[p];
+    lot->end_firm[phase] = stay->v.firm_at;
+    lzt_lot_leave(lot, LZQ_LEFT_ENDED, t);
+    if (phase + 1 < replay->snap->protocols[lot->protocol].n_phases) {
+      lzt_lot_begin(lot, phase + 1, t);
+    } else {
+      lot->phase = phase + 1;
+      lot->served = true;
+      lot->served_at = t;
+    }
+  }
+}
