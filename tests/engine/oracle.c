@@ -59,15 +59,21 @@ earn(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
     stay->v.credit_from = t;
 }
 
+static bool
+in_one_water(const lzt_lot *a, const lzt_lot *b)
+{
+  return a->here && !a->gone && b->here && !b->gone && a->system != LZQ_NONE &&
+         a->system == b->system;
+}
+
 // Whether `other` keeps this served lot under the last-in rule.
 static bool
 holds(const lzt_lot *lot, const lzt_lot *other)
 {
   if (!other->here || other->gone || other == lot)
     return false;
-  bool with_it = other->system == lot->system && lot->system != LZQ_NONE;
   bool met = lot->shared[other->index] >= lot->stays[lot->n_stays - 1].v.start;
-  return !other->served && (with_it || met);
+  return !other->served && (in_one_water(lot, other) || met);
 }
 
 // At the end of minute t: who shared water, and who may go.
@@ -77,7 +83,7 @@ close_minute(lzt_replay *replay, lzq_minute t)
   uint32_t n = replay->snap->n_lots;
   for (uint32_t a = 0; a < n; a++)
     for (uint32_t b = 0; b < n; b++)
-      if (replay->lots[a].waters & replay->lots[b].waters)
+      if (in_one_water(&replay->lots[a], &replay->lots[b]))
         replay->lots[a].shared[b] = t;
   for (uint32_t a = 0; a < n; a++) {
     lzt_lot *lot = &replay->lots[a];
@@ -100,20 +106,16 @@ play_minute(lzt_replay *replay, size_t *next, lzq_minute t)
 {
   uint32_t n = replay->snap->n_lots;
   const lzt_known *known = &replay->known;
-  for (uint32_t i = 0; i < n; i++) {
-    lzt_lot *lot = &replay->lots[i];
-    lot->waters = lot->here && !lot->gone && lot->system != LZQ_NONE ? 1ull << lot->system : 0;
-  }
   for (; *next < known->n && known->events[*next].r->at == t &&
          known->events[*next].r->kind < LZQ_REC_SPLIT;
        ++*next)
     lzt_replay_act(replay, &known->events[*next], *next);
   for (uint32_t i = 0; i < n; i++)
-    lzt_lot_end_phases(replay, &replay->lots[i], t);
+    lzt_lot_end_phases(replay, &replay->lots[i], t, false);
   for (; *next < known->n && known->events[*next].r->at == t; ++*next)
     lzt_replay_act(replay, &known->events[*next], *next);
   for (uint32_t i = 0; i < n; i++)
-    lzt_lot_end_phases(replay, &replay->lots[i], t);
+    lzt_lot_end_phases(replay, &replay->lots[i], t, true);
   close_minute(replay, t);
   for (uint32_t i = 0; i < n && t < replay->until; i++)
     earn(replay, &replay->lots[i], t);

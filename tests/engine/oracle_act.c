@@ -15,8 +15,7 @@ static void
 stand_in(lzt_replay *replay, lzt_lot *lot, uint32_t tank)
 {
   lot->tank = tank;
-  lot->system = replay->snap->tanks[tank].system;
-  lot->waters |= 1ull << lot->system;
+  lot->system = tank == LZQ_NONE ? LZQ_NONE : replay->snap->tanks[tank].system;
 }
 
 static void
@@ -32,8 +31,8 @@ set_heads(lzt_lot *lot, int64_t heads, lzq_minute t)
 static void
 set_back(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
 {
-  if (!lot->has_course)
-    return;
+  if (!lot->has_course || lot->last_sighting == t)
+    return; // several sightings of one minute set it back once
   const lzq_protocol *protocol = &replay->snap->protocols[lot->protocol];
   uint32_t phase = lot->served ? protocol->n_phases - 1 : lot->phase;
   lzt_lot_leave(lot, LZQ_LEFT_SIGHTING, t);
@@ -211,6 +210,7 @@ act_course(lzt_lot *lot, const lzq_record *r)
   lzt_lot_begin(lot, r->phase, r->at);
   if (keep) {
     lzt_stay *now = lzt_stay_now(lot);
+    before.began_at = r->at;
     *now = before;
     now->v.protocol = r->protocol;
     now->v.phase = r->phase;
@@ -251,11 +251,15 @@ act_accept_open(const lzt_replay *replay, lzt_lot *lot, lzq_minute t)
 static void
 act_on_lot(lzt_replay *replay, lzt_lot *lot, const lzq_record *r, size_t index)
 {
+  const lzt_stay *stay = lzt_stay_now(lot);
   switch (r->kind) {
   case LZQ_REC_COUNT: set_heads(lot, r->heads, r->at); break;
   case LZQ_REC_DEATH: set_heads(lot, (int64_t)lot->heads - r->heads, r->at); break;
   case LZQ_REC_FEED: lot->meals[lot->n_meals++] = (lzt_meal){r->at, r->day, r->amount}; break;
-  case LZQ_REC_SIGN: lot->signs[lot->n_signs++] = (lzt_signature){r->at, r->phase, r->ok}; break;
+  case LZQ_REC_SIGN:
+    lot->signs[lot->n_signs++] =
+        (lzt_signature){r->at, r->phase, r->ok, !stay || lot->phase != r->phase};
+    break;
   case LZQ_REC_ACCEPT: act_accept(replay, lot, r); break;
   case LZQ_REC_ACCEPT_OPEN: act_accept_open(replay, lot, r->at); break;
   case LZQ_REC_SPLIT: act_split(replay, lot, r); break;
@@ -296,6 +300,11 @@ lzt_replay_act(lzt_replay *replay, const lzt_event *event, size_t index)
     lot->received_at = r->at;
     stand_in(replay, lot, r->tank);
     set_heads(lot, r->heads, r->at);
+  } else if (r->kind == LZQ_REC_COUNT && replay->lots[r->lot].dead && r->heads > 0) {
+    lzt_lot *lot = &replay->lots[r->lot]; // found again
+    lot->dead = lot->gone = lot->has_course = lot->served = false;
+    lot->served_at = LZQ_NEVER;
+    lot->heads = r->heads;
   } else if (r->kind >= LZQ_REC_COUNT && living(replay, r->lot)) {
     act_on_lot(replay, living(replay, r->lot), r, index);
   }

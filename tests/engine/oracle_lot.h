@@ -18,15 +18,17 @@ typedef struct {
   lzq_minute at;
   uint32_t phase;
   bool vet;
+  bool early; // the lot was not in that phase: serves only if it begins in the same minute
 } lzt_signature;
 
 // A visit and what only the replay needs of it.
 typedef struct {
   lzq_visit v;
-  lzq_minute need;   // the last minute at which one of its credited minutes becomes firm
-  uint32_t began_in; // system in which the lot stood when it began
-  int64_t run;       // minutes in a row without credit
-  bool lapsed;       // in this run
+  lzq_minute need;     // the last minute at which one of its credited minutes becomes firm
+  uint32_t began_in;   // system in which the lot stood when it began
+  lzq_minute began_at; // v.start may be older, carried over
+  int64_t run;         // minutes in a row without credit
+  bool lapsed;         // in this run
 } lzt_stay;
 
 typedef struct {
@@ -44,7 +46,6 @@ typedef struct {
   lzt_signature *signs;
   size_t n_meals, n_signs;
   lzq_minute *shared;   // for each lot: the last minute in which both were in one water
-  uint64_t waters;      // bits of the systems in which it was in this minute
   lzq_minute free_from; // first minute of the stretch in which it may go
   uint32_t held_by;
   lzt_cell *cells;
@@ -77,7 +78,7 @@ lzt_verdict lzt_lot_judge(lzt_replay *replay, lzt_lot *lot, lzq_minute t);
 // Records and phase ends.
 void lzt_lot_begin(lzt_lot *lot, uint32_t phase, lzq_minute t);
 void lzt_lot_leave(lzt_lot *lot, lzq_left left, lzq_minute t);
-void lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t);
+void lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all);
 void lzt_replay_act(lzt_replay *replay, const lzt_event *event, size_t index);
 
 #endif

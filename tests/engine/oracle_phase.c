@@ -89,6 +89,7 @@ lzt_lot_begin(lzt_lot *lot, uint32_t phase, lzq_minute t)
             .last_lapse = LZQ_NEVER},
       .need = LZQ_LONG_AGO,
       .began_in = lot->system,
+      .began_at = t,
   };
 }
 
@@ -108,30 +109,35 @@ lzt_days_eaten(const lzt_lot *lot, lzq_minute start, double share)
 }
 
 static bool
-is_signed(const lzt_lot *lot, lzq_minute start, lzq_sign who)
+is_signed(const lzt_lot *lot, const lzt_stay *stay, lzq_sign who)
 {
   for (size_t i = 0; i < lot->n_signs; i++)
-    if (lot->signs[i].phase == lot->phase && lot->signs[i].at >= start &&
+    if (lot->signs[i].phase == lot->phase && lot->signs[i].at >= stay->v.start &&
+        (!lot->signs[i].early || lot->signs[i].at == stay->began_at) &&
         (who == LZQ_SIGN_PERSON || lot->signs[i].vet))
       return true;
   return who == LZQ_SIGN_NOBODY;
 }
 
-// Whether everything that the phase asks for holds at t; *firm = when that becomes firm.
+// Whether everything that the phase asks for holds at t; *firm = when that becomes firm; all: every
+// record of the minute has acted, so that the place where the lot stands is settled.
 static bool
-phase_done(lzt_replay *replay, lzt_lot *lot, lzq_minute t, lzq_minute *firm)
+phase_done(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all, lzq_minute *firm)
 {
   lzt_stay *stay = lzt_stay_now(lot);
   const lzq_phase *phase = lzt_phase_of(replay, lot);
   lzq_minute quiet_from = lot->last_sighting > stay->v.start ? lot->last_sighting : stay->v.start;
-  if (stay->v.placed_at == LZQ_NEVER && in_place(replay, lot))
-    stay->v.placed_at = t;
+  lzq_minute placed_at = stay->v.placed_at;
+  if (placed_at == LZQ_NEVER && in_place(replay, lot))
+    placed_at = phase->place == LZQ_PLACE_STAY ? stay->v.start : t;
+  if (all)
+    stay->v.placed_at = placed_at;
   *firm = stay->need;
-  if (stay->v.placed_at == LZQ_NEVER || t - stay->v.placed_at < phase->min_elapsed_min)
+  if (placed_at == LZQ_NEVER || t - placed_at < phase->min_elapsed_min)
     return false;
   if (stay->v.credit_min + stay->v.accepted_min < phase->min_credit_min)
     return false;
-  if (t - quiet_from < phase->quiet_min || !is_signed(lot, stay->v.start, phase->sign))
+  if (t - quiet_from < phase->quiet_min || !is_signed(lot, stay, phase->sign))
     return false;
   if (lzt_days_eaten(lot, stay->v.start, phase->eaten_share) < phase->eating_days)
     return false;
@@ -142,14 +148,15 @@ phase_done(lzt_replay *replay, lzt_lot *lot, lzq_minute t, lzq_minute *firm)
     if (verdict.confirmed > *firm)
       *firm = verdict.confirmed;
   }
+  stay->v.placed_at = placed_at;
   return true;
 }
 
 void
-lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
+lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all)
 {
   lzq_minute firm;
-  while (lzt_stay_now(lot) && phase_done(replay, lot, t, &firm)) {
+  while (lzt_stay_now(lot) && phase_done(replay, lot, t, all, &firm)) {
     lzt_stay *stay = lzt_stay_now(lot);
     uint32_t phase = lot->phase;
     stay->v.firm_at = firm > t ? firm : t;

@@ -108,7 +108,7 @@ suspect(const lzt_known *known, const lzt_event *reading)
       return true;
   }
   if (r->instrument == LZQ_NONE)
-    return false;
+    return !known->snap->station.trust_unchecked;
   const lzq_record *before = NULL, *after = NULL;
   for (size_t i = 0; i < known->n; i++) {
     const lzq_record *check = known->events[i].r;
@@ -132,7 +132,8 @@ sees(const lzt_known *known, const lzt_event *reading, const lzq_band *band)
     if (e->r->kind == LZQ_REC_DOSE && e->r->analyte == LZQ_COPPER &&
         e->r->system == reading->r->system)
       form = e->r->form;
-  return known->snap->instruments[reading->r->instrument].sees_forms & (1u << form);
+  return form == LZQ_FORM_NONE ||
+         (known->snap->instruments[reading->r->instrument].sees_forms & (1u << form));
 }
 
 static void
@@ -247,7 +248,7 @@ ask_next(const lzt_water *water, const lzt_serving *next, lzq_minute t)
     if (e->r->at <= t || e->r->at >= next->at)
       continue;
     left *= 1 - share(e);
-    if (left < 0.5 || (carried(analyte) && blinds(e, analyte)))
+    if (left < 0.5 - LZQ_EDGE || (carried(analyte) && blinds(e, analyte)))
       return (lzt_word){LZQ_WHY_NONE, LZQ_NEVER};
     if (carried(analyte)) {
       low = back(e, analyte, low);

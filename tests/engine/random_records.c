@@ -97,7 +97,7 @@ shown(scene *s, double level, lzq_analyte analyte)
     return usual + beside[pick(s, 7)];
   if (luck < 0.77)
     return usual * 1.25 + beside[pick(s, 7)];
-  return usual * lzt_prng_real(s->p, luck < 0.95 ? 0.93 : 0, luck < 0.95 ? 1.2 : 2);
+  return usual * lzt_prng_real(s->p, luck < 0.97 ? 0.98 : 0, luck < 0.97 ? 1.24 : 2);
 }
 
 static void
@@ -108,6 +108,9 @@ draw_reading(scene *s, uint32_t system, lzq_analyte analyte)
   r->system = system;
   r->analyte = (uint8_t)analyte;
   r->instrument = lzt_prng_chance(s->p, 0.75) ? 0 : pick(s, s->h->snap.n_instruments);
+  double usual = lzt_usual_level(analyte);
+  if ((*level < usual || *level > usual * 1.25) && lzt_prng_chance(s->p, 0.6))
+    *level = usual * lzt_prng_real(s->p, 1, 1.2); // somebody put it right, and wrote nothing
   r->value = shown(s, *level, analyte);
   *level = r->value;
   if (lzt_prng_chance(s->p, 0.1))
@@ -122,9 +125,8 @@ draw_reading(scene *s, uint32_t system, lzq_analyte analyte)
 }
 
 static void
-draw_test(scene *s)
+draw_test(scene *s, uint32_t system)
 {
-  uint32_t system = pick(s, s->h->snap.n_systems);
   bool done[LZQ_N_ANALYTES] = {false};
   for (uint32_t i = 0; i < s->h->snap.n_phases; i++)
     for (uint32_t b = 0; b < s->h->phases[i].n_bands; b++) {
@@ -329,14 +331,14 @@ draw_one(scene *s)
   double luck = lzt_prng_real(s->p, 0, 1);
   uint32_t lot = lot_here(s);
   if (luck < 0.42) {
-    draw_test(s);
+    draw_test(s, pick(s, s->h->snap.n_systems));
   } else if (luck < 0.66) {
     draw_water_event(s);
   } else if (luck < 0.71) {
     lzq_record *r = add(s, LZQ_REC_CHECK);
     r->instrument = pick(s, s->h->snap.n_instruments);
     r->ok = lzt_prng_chance(s->p, 0.65);
-  } else if (luck < 0.74) {
+  } else if (luck < 0.725) {
     lzq_record *r = add(s, LZQ_REC_SIGHTING);
     r->system = pick(s, s->h->snap.n_systems);
     r->heads = 1;
@@ -357,12 +359,15 @@ lzt_random_records(lzt_prng *prng, const lzt_wish *wish, lzt_history *history)
   double mean = wish->days * 1440.0 / wish->records * 1.3;
   for (int i = 0; i < LZT_MOST_SYSTEMS; i++)
     for (int a = 0; a < LZQ_N_ANALYTES; a++)
-      s.level[i][a] = lzt_usual_level((lzq_analyte)a) * lzt_prng_real(prng, 0.95, 1.15);
+      s.level[i][a] = lzt_usual_level((lzq_analyte)a) * lzt_prng_real(prng, 0.99, 1.2);
   for (uint32_t i = 0; i < LZT_MOST_LOTS; i++)
     s.at[i] = LZQ_NONE;
   uint32_t first = (uint32_t)lzt_prng_range(prng, 1, history->snap.n_lots);
   for (uint32_t i = 0; i < first; i++)
     receive(&s, i);
+  for (uint32_t i = 0; i < history->snap.n_systems; i++)
+    if (lzt_prng_chance(prng, 0.7))
+      draw_test(&s, i);
   while (s.now < s.end && (int)history->snap.n_records < wish->records * 2 &&
          history->snap.n_records + 40 < LZT_MOST_RECORDS / 2) {
     draw_one(&s);

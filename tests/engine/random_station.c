@@ -29,7 +29,7 @@ draw_waters(lzt_prng *p, const lzt_wish *wish, lzt_history *h)
   for (uint32_t i = 0; i < h->snap.n_systems; i++) {
     h->systems[i] = (lzq_system){
         .volume_l = lzt_prng_chance(p, 0.5) ? 100 : lzt_prng_real(p, 40, 400),
-        .role = (lzq_role)lzt_prng_range(p, 0, 2),
+        .role = (lzq_role)lzt_prng_range(p, 0, 1),
         .walk = (int32_t)i,
         .mixing_min = 60,
         .max_change_day = 1,
@@ -57,7 +57,7 @@ draw_band(lzt_prng *p)
   static const lzq_analyte analytes[] = {LZQ_COPPER,       LZQ_COPPER,   LZQ_COPPER,
                                          LZQ_SALINITY,     LZQ_SALINITY, LZQ_TEMPERATURE,
                                          LZQ_PRAZIQUANTEL, LZQ_PH};
-  static const int32_t gaps[] = {60, 240, 480, 960, 1440};
+  static const int32_t gaps[] = {120, 360, 480, 960, 1440};
   lzq_band band = {
       .analyte = analytes[lzt_prng_range(p, 0, 7)],
       .side = (lzq_side)lzt_prng_range(p, 0, 2),
@@ -72,6 +72,8 @@ draw_band(lzt_prng *p)
     band.form = (lzq_form)lzt_prng_range(p, 1, 3);
     band.side = lzt_prng_chance(p, 0.6) ? LZQ_AT_OR_ABOVE : band.side;
   }
+  if (band.side == LZQ_AT_OR_BELOW)
+    band.works = band.works_high; // so that one level can serve bands of every side
   band.target = band.side == LZQ_BETWEEN ? (band.works + band.works_high) / 2 : band.works;
   return band;
 }
@@ -88,12 +90,12 @@ draw_phase(lzt_prng *p, uint32_t index)
 {
   lzq_phase phase = {
       .kind = LZQ_PHASE_HOLD,
-      .place = lzt_prng_chance(p, 0.6) ? LZQ_PLACE_STAY : (lzq_place)lzt_prng_range(p, 0, 2),
-      .role = (lzq_role)lzt_prng_range(p, 0, 2),
+      .place = lzt_prng_chance(p, 0.7) ? LZQ_PLACE_STAY : (lzq_place)lzt_prng_range(p, 0, 2),
+      .role = (lzq_role)lzt_prng_range(p, 0, 1),
       .n_bands = (uint32_t)lzt_prng_range(p, 0, 2),
       .reach = lzt_prng_chance(p, 0.25),
       .min_elapsed_min = sometimes(p, 0.5, 1, 900),
-      .min_credit_min = sometimes(p, 0.6, 1, 1500),
+      .min_credit_min = sometimes(p, 0.6, 1, 1200),
       .quiet_min = sometimes(p, 0.2, 1, 1000),
       .eating_days = (int32_t)sometimes(p, 0.15, 1, 2),
       .eaten_share = 0.5,

@@ -143,6 +143,22 @@ START_TEST(histories_as_text)
 }
 END_TEST
 
+// Every drawn history is one that the engine takes.
+START_TEST(stations_are_well_formed)
+{
+  for (uint64_t seed = 1; seed <= 500; seed++) {
+    lzt_prng prng;
+    lzq_fault fault = {0};
+    lzt_prng_seed(&prng, seed);
+    lzt_wish wish = lzt_wish_ordinary(&prng);
+    lzt_random_station(seed, &wish, &h);
+    lzq_status status = lzq_snapshot_check(&h.snap, &fault);
+    ck_assert_msg(status == LZQ_OK, "seed %d: %s of %d, %u", (int)seed, fault.field,
+                  (int)fault.what, fault.index);
+  }
+}
+END_TEST
+
 int
 main(void)
 {
@@ -152,6 +168,7 @@ main(void)
   tcase_add_test(tcase, the_gap_by_hand);
   tcase_add_test(tcase, a_change_by_hand);
   tcase_add_test(tcase, histories_as_text);
+  tcase_add_test(tcase, stations_are_well_formed);
   suite_add_tcase(suite, tcase);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_NORMAL);
