@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The plan from one end to the other: credit up to `now`, the waters as they are, what the lots ask
+// of them, each lot's way, releases, tasks. Everything lives in the caller's arena.
+#include "lzq_plan_work.h"
+
+static lzq_status
+arrays_make(lzq_work *work)
+{
+  const lzq_snapshot *snap = work->snap;
+  uint64_t moves = 0;
+  for (uint32_t lot = 0; lot < snap->n_lots; lot++)
+    if (work->credit->lots[lot].has_course)
+      moves += snap->protocols[work->credit->lots[lot].protocol].n_phases;
+  if (moves > UINT32_MAX)
+    return LZQ_NO_MEMORY;
+  work->cap_moves = (uint32_t)moves;
+  work->moves = LZQ_NEW(work->arena, lzq_move, work->cap_moves);
+  work->goals = LZQ_NEW(work->arena, lzq_goal, snap->n_systems);
+  work->programmes = LZQ_NEW(work->arena, lzq_programme, snap->n_systems);
+  work->first_lot = LZQ_NEW(work->arena, uint32_t, snap->n_systems);
+  work->next_lot = LZQ_NEW(work->arena, uint32_t, snap->n_lots);
+  work->lots = LZQ_NEW(work->arena, lzq_lot_plan, snap->n_lots);
+  work->water_plans = LZQ_NEW(work->arena, lzq_water_plan, snap->n_systems);
+  if (!work->moves || !work->goals || !work->programmes || !work->first_lot || !work->next_lot ||
+      !work->lots || !work->water_plans)
+    return LZQ_NO_MEMORY;
+  return LZQ_OK;
+}
+
+// Lots in each water, in the order of their index.
+static void
+lots_by_water(lzq_work *work)
+{
+  for (uint32_t i = 0; i < work->snap->n_systems; i++)
+    work->first_lot[i] = LZQ_NONE;
+  for (uint32_t lot = work->snap->n_lots; lot-- > 0;) {
+    const lzq_lot_credit *credit = &work->credit->lots[lot];
+    work->next_lot[lot] = LZQ_NONE;
+    if (credit->released || credit->merged || credit->dead ||
+        credit->system >= work->snap->n_systems)
+      continue;
+    work->next_lot[lot] = work->first_lot[credit->system];
+    work->first_lot[credit->system] = lot;
+  }
+}
+
+// The rest of the plan's dates, once every lot has been walked.
+static void
+releases_make(lzq_work *work)
+{
+  lzq_hold_last_in(work);
+  for (uint32_t lot = 0; lot < work->snap->n_lots && !work->failed; lot++) {
+    lzq_lot_plan *plan = &work->lots[lot];
+    plan->release_likely = plan->release_late = plan->release_earliest;
+    plan->because =
+        plan->n_waits ? plan->waits[0] : (lzq_because){LZQ_BECAUSE_SERVED, {(double)plan->served}};
+  }
+}
+
+static lzq_status
+work_through(lzq_work *work, lzq_fault *fault)
+{
+  lzq_status status =
+      lzq_credit_run(work->snap, UINT64_MAX, work->now, work->arena, &work->credit, fault);
+  if (status == LZQ_OK)
+    status = lzq_history_make(work->snap, UINT64_MAX, work->now, work->arena, &work->history);
+  if (status == LZQ_OK)
+    status = arrays_make(work);
+  if (status == LZQ_OK)
+    status = lzq_state_make(work);
+  if (status != LZQ_OK)
+    return status;
+  lzq_slots_prepare(work);
+  lots_by_water(work);
+  lzq_walk_order(work);
+  if (!work->failed)
+    lzq_waters_plan(work);
+  if (!work->failed)
+    lzq_lots_walk(work);
+  if (!work->failed)
+    releases_make(work);
+  if (!work->failed)
+    lzq_waters_curves(work);
+  if (!work->failed)
+    lzq_tasks_of_waters(work);
+  if (!work->failed)
+    lzq_tasks_of_lots(work);
+  if (!work->failed)
+    lzq_tasks_order(work);
+  return work->failed ? LZQ_NO_MEMORY : LZQ_OK;
+}
+
+lzq_status
+lzq_plan_make(const lzq_snapshot *snapshot, lzq_minute now, lzq_arena *arena, const lzq_plan **out,
+              lzq_fault *fault)
+{
+  *out = NULL;
+  lzq_status status = lzq_snapshot_check(snapshot, fault);
+  if (status != LZQ_OK)
+    return status;
+  lzq_work *work = LZQ_NEW(arena, lzq_work, 1);
+  lzq_plan *plan = LZQ_NEW(arena, lzq_plan, 1);
+  if (!work || !plan)
+    return LZQ_NO_MEMORY;
+  work->snap = snapshot;
+  work->now = now;
+  work->arena = arena;
+  status = work_through(work, fault);
+  if (status != LZQ_OK)
+    return status;
+  *plan = (lzq_plan){.now = now,
+                     .credit = work->credit,
+                     .lots = work->lots,
+                     .waters = work->water_plans,
+                     .tasks = work->tasks,
+                     .n_tasks = work->n_tasks};
+  *out = plan;
+  return LZQ_OK;
+}

@@ -1,0 +1,331 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A lot's way ahead: each remaining phase starts where the one before ends, waits for its place and
+// its water, and ends when the last of its conditions holds. Dates are walked, not simulated:
+// credit runs from now while the water serves, else from the reading that the planned visits lead
+// to.
+#include <math.h>
+
+#include "lzq_plan_work.h"
+
+const lzq_phase *
+lzq_phase_of(const lzq_work *work, uint32_t protocol, uint32_t phase)
+{
+  if (protocol >= work->snap->n_protocols || phase >= work->snap->protocols[protocol].n_phases)
+    return NULL;
+  return &work->snap->phases[work->snap->protocols[protocol].first_phase + phase];
+}
+
+static const lzq_visit *
+visit_now(const lzq_lot_credit *credit)
+{
+  const lzq_visit *visit = credit->n_visits ? &credit->visits[credit->n_visits - 1] : NULL;
+  return visit && visit->left == LZQ_LEFT_NOT ? visit : NULL;
+}
+
+static bool
+end_before_is_firm(const lzq_lot_credit *credit)
+{
+  for (uint32_t i = credit->n_visits; i-- > 0;)
+    if (credit->visits[i].left == LZQ_LEFT_ENDED)
+      return credit->visits[i].firm_at != LZQ_NEVER;
+    else if (credit->visits[i].left != LZQ_LEFT_NOT)
+      return true;
+  return true;
+}
+
+uint32_t
+lzq_lot_asks(const lzq_work *work, uint32_t lot)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  if (!credit->has_course || credit->released || credit->merged || credit->dead)
+    return LZQ_NONE;
+  uint32_t n = work->snap->protocols[credit->protocol].n_phases;
+  if (credit->served)
+    return n > 0 && credit->firm_at == LZQ_NEVER ? n - 1 : LZQ_NONE;
+  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
+  const lzq_visit *visit = visit_now(credit);
+  if (!phase || !visit)
+    return LZQ_NONE;
+  bool before = visit->placed_at == LZQ_NEVER && phase->place != LZQ_PLACE_STAY;
+  if (lzq_waits_for_firm(phase) && !end_before_is_firm(credit))
+    before = true;
+  if (!before)
+    return credit->phase;
+  return credit->phase > 0 ? credit->phase - 1 : LZQ_NONE;
+}
+
+static void
+segment_add(lzq_work *work, lzq_lot_plan *plan, lzq_segment segment)
+{
+  (void)work;
+  if (segment.end != LZQ_NEVER && segment.end <= segment.start)
+    return;
+  ((lzq_segment *)plan->segments)[plan->n_segments++] = segment;
+}
+
+static void
+wait_add(lzq_lot_plan *plan, lzq_because because)
+{
+  if (because.code != LZQ_BECAUSE_NONE && plan->n_waits < 8)
+    ((lzq_because *)plan->waits)[plan->n_waits++] = because;
+}
+
+static lzq_because
+because_past(const lzq_visit *visit)
+{
+  if (visit->left == LZQ_LEFT_SIGHTING)
+    return (lzq_because){LZQ_BECAUSE_SIGHTING, {(double)visit->end, 0, 0, 0}};
+  if (visit->lapses > 0 && visit->last_lapse != LZQ_NEVER)
+    return (lzq_because){LZQ_BECAUSE_LAPSED, {(double)visit->last_lapse, 0, 0, 0}};
+  return (lzq_because){LZQ_BECAUSE_NONE, {0}};
+}
+
+static void
+segments_past(lzq_work *work, uint32_t lot)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  lzq_lot_plan *plan = &work->lots[lot];
+  for (uint32_t i = 0; i < credit->n_spans;) {
+    const lzq_span *first = &credit->spans[i];
+    uint32_t j = i + 1;
+    while (j < credit->n_spans && credit->spans[j].visit == first->visit &&
+           credit->spans[j].system == first->system &&
+           credit->spans[j].from == credit->spans[j - 1].to)
+      j++;
+    if (first->visit < credit->n_visits) {
+      const lzq_visit *visit = &credit->visits[first->visit];
+      bool current = visit->left == LZQ_LEFT_NOT && j == credit->n_spans;
+      segment_add(
+          work, plan,
+          (lzq_segment){.lot = lot,
+                        .protocol = visit->protocol,
+                        .phase = visit->phase,
+                        .system = first->system,
+                        .tank = current ? credit->tank : LZQ_NONE,
+                        .start = first->from,
+                        .end = credit->spans[j - 1].to,
+                        .past = true,
+                        .firm = current ? credit->open_min == 0 : visit->firm_at != LZQ_NEVER,
+                        .because = because_past(visit)});
+    }
+    i = j;
+  }
+}
+
+// --- moves
+
+static void
+move_add(lzq_work *work, lzq_move move)
+{
+  if (work->n_moves == work->cap_moves)
+    return;
+  work->moves[work->n_moves++] = move;
+}
+
+// Finds the place, prepares its water, and sets when the lot stands in it. False = it never will.
+static bool
+move_on(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_water_state *water,
+        lzq_because *why)
+{
+  lzq_minute t = walker->t > walker->firm_at ? walker->t : walker->firm_at;
+  uint32_t tank, to = lzq_place_find(work, walker, phase, water, &tank);
+  lzq_move move = {.lot = walker->lot,
+                   .from = walker->system,
+                   .to = to,
+                   .tank = tank,
+                   .phase = walker->phase,
+                   .at = lzq_visit_next(work, t, false)};
+  *why = (lzq_because){LZQ_BECAUSE_MOVE_NO_ROOM, {phase->role, 0, 0, 0}};
+  if (to == LZQ_NONE) {
+    move.state = LZQ_TASK_BLOCKED;
+    move.because = *why;
+    move_add(work, move);
+    return false;
+  }
+  lzq_water_state there = work->waters[to];
+  move.state = LZQ_TASK_DUE;
+  move.because = (lzq_because){LZQ_BECAUSE_MOVE_READY, {to, 0, 0, 0}};
+  if (walker->firm_at > work->now) {
+    move.state = LZQ_TASK_WAITS;
+    move.because = (lzq_because){LZQ_BECAUSE_MOVE_NOT_FIRM, {0}};
+  }
+  if (!lzq_place_matches(work, phase, water, &there, why)) {
+    lzq_goal goal = lzq_place_goal(phase, water);
+    lzq_programme programme;
+    lzq_programme_make(work, to, &there, &goal, work->now, &programme);
+    lzq_programme_apply(&there, &goal, &programme);
+    move.state = LZQ_TASK_BLOCKED;
+    move.because = *why;
+    bool mends = lzq_place_matches(work, phase, water, &there, why);
+    if (!mends || programme.effective_at == LZQ_NEVER) {
+      move_add(work, move);
+      *why = move.because;
+      return false;
+    }
+    if (programme.effective_at > move.at)
+      move.at = lzq_visit_next(work, programme.effective_at, false);
+  }
+  move_add(work, move);
+  *why = move.because;
+  *water = there;
+  walker->system = to;
+  walker->tank = tank;
+  walker->placed_at = move.at;
+  return move.at != LZQ_NEVER;
+}
+
+static void
+phase_begin(lzq_walker *walker, const lzq_work *work, const lzq_phase *phase, lzq_minute t)
+{
+  walker->current = false;
+  walker->t = walker->start = t;
+  walker->credit_min = walker->run_min = 0;
+  walker->eaten = 0;
+  walker->origin = walker->system;
+  walker->placed_at = lzq_place_holds(work, phase, walker->system, walker->origin) ? t : LZQ_NEVER;
+}
+
+static lzq_walker
+walker_now(const lzq_work *work, uint32_t lot, const lzq_visit *visit)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  lzq_walker walker = {.lot = lot,
+                       .system = credit->system,
+                       .tank = credit->tank,
+                       .protocol = credit->protocol,
+                       .phase = credit->phase,
+                       .t = work->now,
+                       .start = visit->start,
+                       .placed_at = visit->placed_at,
+                       .last_sighting = credit->last_sighting,
+                       .eaten = work->eaten[lot],
+                       .credit_min = credit->credit_min + credit->accepted_min,
+                       .run_min = credit->run_min,
+                       .current = true,
+                       .origin = LZQ_NONE};
+  for (uint32_t i = 0; i < credit->n_spans; i++)
+    if (credit->spans[i].visit + 1 == credit->n_visits && walker.origin == LZQ_NONE)
+      walker.origin = credit->spans[i].system;
+  if (walker.origin == LZQ_NONE)
+    walker.origin = walker.system;
+  walker.firm_at = end_before_is_firm(credit) ? work->now : lzq_slot_next(work, work->now, true);
+  return walker;
+}
+
+static void
+firm_after(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_minute end)
+{
+  lzq_minute firm = end;
+  if (phase->n_bands > 0 && (phase->min_credit_min > 0 || phase->reach))
+    firm = lzq_slot_next(work, phase->reach ? lzq_later(end, 1) : end, true);
+  walker->firm_at = firm > walker->firm_at ? firm : walker->firm_at;
+}
+
+// One phase of the way: where, until when, why. False = the rest cannot be dated.
+static bool
+walk_phase(lzq_work *work, lzq_walker *walker, lzq_water_state *water, lzq_lot_plan *plan)
+{
+  const lzq_phase *phase = lzq_phase_of(work, walker->protocol, walker->phase);
+  bool first = walker->current;
+  lzq_segment segment = {.lot = walker->lot,
+                         .protocol = walker->protocol,
+                         .phase = walker->phase,
+                         .system = walker->system,
+                         .tank = walker->tank,
+                         .start = walker->t};
+  lzq_outcome out = {.end = LZQ_NEVER};
+  if (walker->placed_at == LZQ_NEVER) {
+    lzq_because why;
+    bool goes = move_on(work, walker, phase, water, &why);
+    segment.end = goes ? walker->placed_at : LZQ_NEVER;
+    segment.because = goes ? (lzq_because){LZQ_BECAUSE_PLACE, {phase->role, 0, 0, 0}} : why;
+    segment_add(work, plan, segment);
+    if (first || !goes)
+      wait_add(plan, why);
+    if (!goes)
+      return false;
+    segment.start = walker->placed_at;
+    segment.system = walker->system;
+    segment.tank = walker->tank;
+  }
+  out = lzq_phase_end(work, walker, phase, water);
+  lzq_phase_sign_off(work, walker, phase, &out);
+  if (out.end != LZQ_NEVER && out.end > work->now + LZQ_FAR_MIN)
+    out.end = LZQ_NEVER;
+  segment.end = out.end;
+  segment.because = out.because;
+  segment_add(work, plan, segment);
+  if (first || out.end == LZQ_NEVER)
+    wait_add(plan, out.because);
+  firm_after(work, walker, phase, out.end);
+  walker->t = out.end;
+  return out.end != LZQ_NEVER;
+}
+
+static void
+walk_course(lzq_work *work, uint32_t lot, const lzq_visit *visit)
+{
+  lzq_lot_plan *plan = &work->lots[lot];
+  lzq_walker walker = walker_now(work, lot, visit);
+  uint32_t n = work->snap->protocols[walker.protocol].n_phases;
+  if (walker.system >= work->snap->n_systems) {
+    wait_add(plan, (lzq_because){LZQ_BECAUSE_PLACE, {-1, 0, 0, 0}});
+    return;
+  }
+  lzq_water_state water = work->waters[walker.system];
+  for (; walker.phase < n; walker.phase++) {
+    if (!walker.current)
+      phase_begin(&walker, work, lzq_phase_of(work, walker.protocol, walker.phase), walker.t);
+    if (!walk_phase(work, &walker, &water, plan))
+      return;
+    walker.current = false;
+  }
+  plan->served = walker.t;
+  plan->release_earliest = walker.firm_at > walker.t ? walker.firm_at : walker.t;
+}
+
+static void
+walk_lot(lzq_work *work, uint32_t lot)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  lzq_lot_plan *plan = &work->lots[lot];
+  plan->release_earliest = plan->release_likely = plan->release_late = LZQ_NEVER;
+  plan->served = LZQ_NEVER;
+  segments_past(work, lot);
+  if (credit->released) {
+    plan->served = credit->served_at;
+    plan->served_firm = credit->firm_at != LZQ_NEVER;
+    plan->release_earliest = credit->released_at;
+    wait_add(plan, (lzq_because){LZQ_BECAUSE_RELEASED, {(double)credit->released_at, 0, 0, 0}});
+  } else if (credit->merged || credit->dead || !credit->has_course) {
+    wait_add(plan, (lzq_because){LZQ_BECAUSE_NO_COURSE, {0}});
+  } else if (credit->served) {
+    plan->served = credit->served_at;
+    plan->served_firm = credit->firm_at != LZQ_NEVER;
+    plan->release_earliest =
+        plan->served_firm
+            ? (credit->firm_at > credit->served_at ? credit->firm_at : credit->served_at)
+            : lzq_slot_next(work, work->now, true);
+    if (!plan->served_firm)
+      wait_add(plan, (lzq_because){LZQ_BECAUSE_MOVE_NOT_FIRM, {0}});
+  } else if (visit_now(credit)) {
+    walk_course(work, lot, visit_now(credit));
+  }
+}
+
+void
+lzq_lots_walk(lzq_work *work)
+{
+  for (uint32_t lot = 0; lot < work->snap->n_lots && !work->failed; lot++) {
+    const lzq_lot_credit *credit = &work->credit->lots[lot];
+    uint32_t n = credit->n_spans + 2;
+    if (credit->has_course && credit->protocol < work->snap->n_protocols)
+      n += 2 * work->snap->protocols[credit->protocol].n_phases;
+    work->lots[lot].segments = LZQ_NEW(work->arena, lzq_segment, n);
+    work->lots[lot].waits = LZQ_NEW(work->arena, lzq_because, 10);
+    if (!work->lots[lot].segments || !work->lots[lot].waits)
+      work->failed = true;
+    else
+      walk_lot(work, lot);
+  }
+}

@@ -1,0 +1,218 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What each lot needs: its move, the tests that make an end firm, feed and medicine of its phase,
+// the scrape after a sighting, a signature, an acceptance of what was left short, and its release.
+#include <math.h>
+
+#include "lzq_plan_work.h"
+
+static lzq_task *
+lot_task(lzq_work *work, lzq_task_kind kind, uint32_t lot, uint32_t system, lzq_minute at,
+         lzq_because because)
+{
+  lzq_task *task = lzq_task_add(work, kind, system, at);
+  if (!task)
+    return NULL;
+  task->lot = lot;
+  task->tank = work->credit->lots[lot].tank;
+  task->because = because;
+  return task;
+}
+
+static void
+move_task(lzq_work *work, const lzq_move *move)
+{
+  if (move->at == LZQ_NEVER || move->at > work->now + LZQ_LOOK_MIN)
+    return;
+  lzq_task *task = lot_task(work, LZQ_TASK_MOVE, move->lot, move->from, move->at, move->because);
+  if (!task)
+    return;
+  task->state = move->state;
+  task->to_system = move->to;
+  task->tank = move->tank;
+  task->amount = work->credit->lots[move->lot].heads;
+  task->unit = LZQ_UNIT_HEADS;
+}
+
+// The reading that makes a provisional end firm.
+static void
+end_tests(lzq_work *work, uint32_t lot, lzq_minute end)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  if (end == LZQ_NEVER || end > work->now + LZQ_LOOK_MIN || credit->system == LZQ_NONE)
+    return;
+  const lzq_goal *goal = &work->goals[credit->system];
+  lzq_minute at = lzq_slot_next(work, end > work->now ? end : work->now, true);
+  for (uint8_t a = 0; a < LZQ_N_ANALYTES; a++) {
+    if (goal->test_gap_min[a] == 0 || at == LZQ_NEVER ||
+        work->waters[credit->system].read[a].at == at)
+      continue;
+    lzq_task *task = lot_task(work, LZQ_TASK_TEST, lot, credit->system, at,
+                              (lzq_because){LZQ_BECAUSE_TEST_ENDS_PHASE, {a, 0, 0, 0}});
+    if (task)
+      task->analyte = a;
+  }
+}
+
+static void
+release_task(lzq_work *work, uint32_t lot)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  const lzq_lot_plan *plan = &work->lots[lot];
+  if (credit->released || plan->release_earliest == LZQ_NEVER ||
+      plan->release_earliest > work->now + LZQ_LOOK_MIN)
+    return;
+  lzq_minute t = plan->release_earliest > work->now ? plan->release_earliest : work->now;
+  lzq_minute at = credit->releasable_at != LZQ_NEVER ? work->now : lzq_visit_next(work, t, false);
+  lzq_task *task = lot_task(work, LZQ_TASK_RELEASE, lot, credit->system, at,
+                            (lzq_because){LZQ_BECAUSE_SERVED, {(double)plan->served, 0, 0, 0}});
+  if (!task)
+    return;
+  bool ready = credit->releasable_at != LZQ_NEVER;
+  task->state = ready ? LZQ_TASK_DUE : LZQ_TASK_WAITS;
+  if (!ready && plan->n_waits > 0)
+    task->because = plan->waits[0];
+  task->amount = credit->heads;
+  task->unit = LZQ_UNIT_HEADS;
+}
+
+// Medicine, bath and medicated feed of the phase in which the lot is.
+static void
+medicine_tasks(lzq_work *work, uint32_t lot, const lzq_phase *phase, const lzq_visit *visit)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  const lzq_water_state *water = &work->waters[credit->system];
+  lzq_minute at = lzq_visit_next(work, work->now, false);
+  uint8_t a = (uint8_t)phase->medicine;
+  if (phase->kind == LZQ_PHASE_MEDICATE && a < LZQ_N_ANALYTES && phase->dose_level > 0 &&
+      (water->dose_at[a] == LZQ_LONG_AGO || water->dose_at[a] < visit->start)) {
+    lzq_task *task = lot_task(work, LZQ_TASK_DOSE, lot, credit->system, at,
+                              (lzq_because){LZQ_BECAUSE_RISE_STEP, {1, 1, 0, phase->dose_level}});
+    if (!task)
+      return;
+    task->analyte = a;
+    task->dose_mg = phase->dose_level * water->volume_l;
+    task->level_before = water->guess[a];
+    task->level_after = water->guess[a] + phase->dose_level;
+    task->unit = LZQ_UNIT_ML;
+    task->bottle = lzq_bottle_for(work, phase->medicine, LZQ_FORM_NONE);
+    if (task->bottle == LZQ_NONE) {
+      task->unit = LZQ_UNIT_G; // weighed out
+      task->amount = task->dose_mg / 1000;
+    } else {
+      task->amount = task->dose_mg / work->snap->bottles[task->bottle].strength_mg_ml;
+    }
+  } else if (phase->kind == LZQ_PHASE_BATH && phase->bath_min > 0) {
+    lzq_task *task = lot_task(work, LZQ_TASK_BATH, lot, credit->system, at,
+                              (lzq_because){LZQ_BECAUSE_NONE, {0}});
+    if (task) {
+      task->amount = phase->bath_min;
+      task->unit = LZQ_UNIT_MIN;
+      task->analyte = a;
+      task->level_after = phase->dose_level;
+    }
+  }
+}
+
+static void
+feed_task(lzq_work *work, uint32_t lot, const lzq_phase *phase)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  if (phase->eating_days <= work->eaten[lot])
+    return;
+  lzq_task *task =
+      lot_task(work, LZQ_TASK_FEED, lot, credit->system, lzq_visit_next(work, work->now, false),
+               (lzq_because){LZQ_BECAUSE_EATING, {work->eaten[lot], phase->eating_days, 0, 0}});
+  double mass_g = work->snap->lots[lot].mean_mass_g;
+  if (task && phase->kind == LZQ_PHASE_FEED && phase->dose_level > 0 && isfinite(mass_g)) {
+    task->dose_mg = phase->dose_level * mass_g / 1000 * credit->heads; // mg per kg of fish and day
+    task->amount = task->dose_mg / 1000;
+    task->unit = LZQ_UNIT_G;
+  }
+}
+
+// What a phase was left short of, as far as somebody may still accept it.
+static void
+accept_task(lzq_work *work, uint32_t lot, const lzq_phase *phase)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  int64_t lacks = phase->min_credit_min - credit->credit_min - credit->accepted_min;
+  int64_t most = work->snap->station.accept_max_min;
+  if (lacks <= 0 || lacks > most || credit->credit_min == 0 || credit->run_min == 0)
+    return;
+  lzq_task *task = lot_task(work, LZQ_TASK_ACCEPT, lot, credit->system, work->now,
+                            (lzq_because){LZQ_BECAUSE_SHORT, {(double)lacks, 0, 0, 0}});
+  if (task) {
+    task->amount = (double)lacks;
+    task->unit = LZQ_UNIT_MIN;
+  }
+}
+
+static void
+sighting_task(lzq_work *work, uint32_t lot, const lzq_visit *visit)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  lzq_minute seen = credit->last_sighting;
+  if (seen == LZQ_LONG_AGO || seen < visit->start || seen < work->now - LZQ_DAY)
+    return;
+  lot_task(work, LZQ_TASK_SCRAPE, lot, credit->system, work->now,
+           (lzq_because){LZQ_BECAUSE_SIGHTING, {(double)seen, credit->system, 0, 0}});
+}
+
+static void
+sign_task(lzq_work *work, uint32_t lot, const lzq_phase *phase)
+{
+  const lzq_lot_plan *plan = &work->lots[lot];
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  if (phase->sign == LZQ_SIGN_NOBODY || work->signed_off[lot])
+    return;
+  for (uint32_t i = 0; i < plan->n_segments; i++) {
+    const lzq_segment *segment = &plan->segments[i];
+    if (segment->past || segment->phase != credit->phase || segment->end == LZQ_NEVER ||
+        segment->end > work->now + LZQ_LOOK_MIN || segment->because.code != LZQ_BECAUSE_SIGN)
+      continue;
+    lot_task(work, LZQ_TASK_SIGN, lot, credit->system, segment->end, segment->because);
+  }
+}
+
+static void
+course_tasks(lzq_work *work, uint32_t lot)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  const lzq_lot_plan *plan = &work->lots[lot];
+  if (!credit->has_course || credit->served || credit->n_visits == 0 ||
+      credit->system >= work->snap->n_systems)
+    return;
+  const lzq_visit *visit = &credit->visits[credit->n_visits - 1];
+  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
+  if (!phase || visit->left != LZQ_LEFT_NOT)
+    return;
+  sighting_task(work, lot, visit);
+  medicine_tasks(work, lot, phase, visit);
+  feed_task(work, lot, phase);
+  accept_task(work, lot, phase);
+  sign_task(work, lot, phase);
+  if (lzq_lot_asks(work, lot) != credit->phase) { // the end before waits for its reading
+    end_tests(work, lot, work->now);
+    return;
+  }
+  for (uint32_t i = 0; i < plan->n_segments; i++)
+    if (!plan->segments[i].past && plan->segments[i].phase == credit->phase && phase->n_bands > 0 &&
+        phase->min_credit_min > 0)
+      end_tests(work, lot, plan->segments[i].end);
+}
+
+void
+lzq_tasks_of_lots(lzq_work *work)
+{
+  for (uint32_t i = 0; i < work->n_moves && !work->failed; i++)
+    move_task(work, &work->moves[i]);
+  for (uint32_t lot = 0; lot < work->snap->n_lots && !work->failed; lot++) {
+    const lzq_lot_credit *credit = &work->credit->lots[lot];
+    if (!credit->has_course || credit->merged || credit->dead || credit->released)
+      continue;
+    course_tasks(work, lot);
+    if (credit->served && credit->firm_at == LZQ_NEVER)
+      end_tests(work, lot, work->now);
+    release_task(work, lot);
+  }
+}

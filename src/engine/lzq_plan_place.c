@@ -1,0 +1,164 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Where a lot goes next: which system can take it, and whether that water matches the water it is
+// in.
+#include <math.h>
+
+#include "lzq_plan_work.h"
+
+bool
+lzq_place_holds(const lzq_work *work, const lzq_phase *phase, uint32_t system, uint32_t origin)
+{
+  if (system >= work->snap->n_systems)
+    return false;
+  switch (phase->place) {
+  case LZQ_PLACE_STAY: return true;
+  case LZQ_PLACE_ROLE: return work->snap->systems[system].role == phase->role;
+  case LZQ_PLACE_NEXT_CLEAN: return system != origin;
+  }
+  return false;
+}
+
+static bool
+differs(lzq_analyte analyte, double here, double there, double tolerance, lzq_because *why)
+{
+  if (!(tolerance > 0) || !isfinite(here) || !isfinite(there) ||
+      fabs(here - there) <= tolerance + LZQ_EDGE)
+    return false;
+  *why = (lzq_because){LZQ_BECAUSE_MOVE_NOT_MATCHED, {analyte, here, there, tolerance}};
+  return true;
+}
+
+bool
+lzq_place_matches(const lzq_work *work, const lzq_phase *phase, const lzq_water_state *here,
+                  const lzq_water_state *there, lzq_because *why)
+{
+  (void)work;
+  *why = (lzq_because){LZQ_BECAUSE_NONE, {0}};
+  double copper = there->guess[LZQ_COPPER];
+  if (phase->copper_free) {
+    double most = phase->tol_copper_free > 0 ? phase->tol_copper_free : 0.02;
+    if (copper > most + LZQ_EDGE) {
+      *why = (lzq_because){LZQ_BECAUSE_MOVE_NOT_MATCHED,
+                           {LZQ_COPPER, here->guess[LZQ_COPPER], copper, most}};
+      return false;
+    }
+  } else if (differs(LZQ_COPPER, here->guess[LZQ_COPPER], copper, phase->tol_copper, why)) {
+    return false;
+  }
+  if (differs(LZQ_SALINITY, here->guess[LZQ_SALINITY], there->guess[LZQ_SALINITY],
+              phase->tol_salinity, why))
+    return false;
+  // temperature and pH speak only where both waters have been read
+  return !differs(LZQ_TEMPERATURE, here->level[LZQ_TEMPERATURE], there->level[LZQ_TEMPERATURE],
+                  phase->tol_temperature, why) &&
+         !differs(LZQ_PH, here->level[LZQ_PH], there->level[LZQ_PH], phase->tol_ph, why);
+}
+
+static lzq_band
+around(lzq_analyte analyte, double level, double tolerance, lzq_form form)
+{
+  return (lzq_band){.analyte = analyte,
+                    .form = form,
+                    .side = LZQ_BETWEEN,
+                    .works = level - tolerance,
+                    .works_high = level + tolerance,
+                    .target = level,
+                    .plan = NAN,
+                    .harm = NAN,
+                    .gap_min = LZQ_DAY};
+}
+
+// What the destination must be brought to before the move: no fish in it, so no rate holds it back.
+lzq_goal
+lzq_place_goal(const lzq_phase *phase, const lzq_water_state *here)
+{
+  lzq_goal goal = lzq_goal_none();
+  if (phase->copper_free) {
+    goal.has[LZQ_MED] = true;
+    goal.band[LZQ_MED] =
+        (lzq_band){.analyte = LZQ_COPPER,
+                   .side = LZQ_AT_OR_BELOW,
+                   .works = phase->tol_copper_free > 0 ? phase->tol_copper_free : 0.02,
+                   .plan = NAN,
+                   .harm = NAN,
+                   .gap_min = LZQ_DAY};
+  } else if (phase->tol_copper > 0 && isfinite(here->guess[LZQ_COPPER])) {
+    goal.has[LZQ_MED] = true;
+    goal.band[LZQ_MED] = around(LZQ_COPPER, here->guess[LZQ_COPPER], phase->tol_copper, here->form);
+  }
+  if (phase->tol_salinity > 0 && isfinite(here->guess[LZQ_SALINITY])) {
+    goal.has[LZQ_SAL] = true;
+    goal.band[LZQ_SAL] =
+        around(LZQ_SALINITY, here->guess[LZQ_SALINITY], phase->tol_salinity, LZQ_FORM_NONE);
+  }
+  goal.gear_on = phase->gear_on;
+  goal.gear_off = phase->gear_off;
+  return goal;
+}
+
+static uint32_t
+tank_of(const lzq_work *work, uint32_t system)
+{
+  uint32_t any = LZQ_NONE;
+  for (uint32_t i = 0; i < work->snap->n_tanks; i++) {
+    if (work->snap->tanks[i].system != system)
+      continue;
+    bool taken = false;
+    for (uint32_t lot = work->first_lot[system]; lot != LZQ_NONE && !taken;
+         lot = work->next_lot[lot])
+      taken = work->credit->lots[lot].tank == i;
+    if (!taken)
+      return i;
+    if (any == LZQ_NONE)
+      any = i;
+  }
+  return any;
+}
+
+// Points against a system, the fewest win: a water that does not match, fish already in it, water
+// that is not in use yet. Lots whose bands leave nothing in common rule it out.
+static int
+points_against(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
+               const lzq_water_state *here, uint32_t system)
+{
+  const lzq_water_state *there = &work->waters[system];
+  lzq_because why;
+  int points = 0;
+  if (there->state == LZQ_STATE_DISINFECTING)
+    return -1;
+  if (!lzq_place_matches(work, phase, here, there, &why))
+    points += 4;
+  if (work->first_lot[system] != LZQ_NONE) {
+    if (phase->place == LZQ_PLACE_NEXT_CLEAN)
+      return -1;
+    lzq_goal goal = work->goals[system];
+    lzq_goal_join(&goal, phase, walker->lot);
+    if (goal.lot_a != LZQ_NONE || points > 0) // water with fish in it is not remade for a newcomer
+      return -1;
+    points += 2;
+  }
+  return there->state == LZQ_STATE_STOCKED ? points : points + 1;
+}
+
+uint32_t
+lzq_place_find(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
+               const lzq_water_state *here, uint32_t *tank)
+{
+  uint32_t best = LZQ_NONE;
+  int best_points = 0;
+  const lzq_role role = walker->system < work->snap->n_systems
+                            ? work->snap->systems[walker->system].role
+                            : LZQ_ROLE_TREATMENT;
+  for (uint32_t i = 0; i < work->snap->n_systems; i++) {
+    if (i == walker->system || !lzq_place_holds(work, phase, i, walker->origin) ||
+        (phase->place == LZQ_PLACE_NEXT_CLEAN && work->snap->systems[i].role != role))
+      continue;
+    int points = points_against(work, walker, phase, here, i);
+    if (points >= 0 && (best == LZQ_NONE || points < best_points)) {
+      best = i;
+      best_points = points;
+    }
+  }
+  *tank = best == LZQ_NONE ? LZQ_NONE : tank_of(work, best);
+  return best;
+}

@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The programme of visits that brings one water to what its lots ask: each waits for a slot at
+// which every limit holds, and for the reading that confirms the one before.
+#include <math.h>
+
+#include "lzq_plan_act.h"
+
+uint32_t
+lzq_bottle_for(const lzq_work *work, lzq_analyte analyte, lzq_form form)
+{
+  for (uint32_t i = 0; i < work->snap->n_bottles; i++) {
+    const lzq_bottle *bottle = &work->snap->bottles[i];
+    if (bottle->analyte == analyte && bottle->strength_mg_ml > 0 &&
+        (analyte != LZQ_COPPER || form == LZQ_FORM_NONE || bottle->form == form))
+      return i;
+  }
+  return LZQ_NONE;
+}
+
+// The first slot from which the step keeps every limit; false = none within ten days.
+static bool
+place_step(lzq_maker *m, lzq_act *step, int need, bool first)
+{
+  const lzq_band *band = &m->goal->band[LZQ_MED];
+  lzq_minute t = m->ready;
+  bool harm = need & NEED_MED_DOWN && band->side != LZQ_AT_OR_BELOW && isfinite(band->harm) &&
+              m->level[LZQ_MED] >= band->harm - LZQ_EDGE;
+  if (!harm && m->last_dose != LZQ_LONG_AGO && need & (NEED_MED_UP | NEED_SAL_DOWN | NEED_SAL_UP)) {
+    lzq_minute gap = lzq_later(m->last_dose, m->goal->step_gap_min);
+    t = gap > t ? gap : t;
+  }
+  step->at = harm ? t : lzq_visit_next(m->work, t, false);
+  for (int tries = 0; tries < 200 && step->at <= lzq_later(t, 10 * LZQ_DAY); tries++) {
+    lzq_act fresh = {.at = step->at};
+    *step = fresh;
+    if (lzq_act_fill(m, step, need, first))
+      return true;
+    step->at = lzq_slot_next(m->work, lzq_later(step->at, m->work->snap->n_slots ? 1 : 60), false);
+  }
+  return false;
+}
+
+static lzq_maker
+maker_begin(const lzq_work *work, uint32_t system, const lzq_water_state *water,
+            const lzq_goal *goal, lzq_minute from)
+{
+  lzq_maker m = {.work = work,
+                 .system = &work->snap->systems[system],
+                 .water = water,
+                 .goal = goal,
+                 .trace = water->trace,
+                 .now = from,
+                 .ready = from};
+  uint8_t a = goal->has[LZQ_MED] ? (uint8_t)goal->band[LZQ_MED].analyte : LZQ_COPPER;
+  m.level[LZQ_MED] = isfinite(water->guess[a]) ? water->guess[a] : 0;
+  m.level[LZQ_SAL] = water->guess[LZQ_SALINITY];
+  m.error[LZQ_MED] = water->carried_error[a];
+  m.error[LZQ_SAL] = water->carried_error[LZQ_SALINITY];
+  m.last_dose = water->dose_at[a];
+  if (water->open_at != LZQ_LONG_AGO && water->open_analyte == a) {
+    lzq_minute mixed = lzq_later(water->open_at, m.system->mixing_min);
+    m.ready = mixed > from ? mixed : lzq_visit_next(work, from, true);
+  }
+  return m;
+}
+
+static void
+effective_from(const lzq_maker *m, lzq_programme *out)
+{
+  bool open = m->ready != m->now;
+  if (out->n > 0) {
+    lzq_act *last = &out->steps[out->n - 1];
+    last->test_at = lzq_later(last->at, m->system->mixing_min); // credit begins at the reading
+    out->effective_at = last->test_at;
+  } else {
+    out->untested = true;
+    out->effective_at = open ? m->ready : lzq_visit_next(m->work, m->now, true);
+  }
+  if (out->because.code != LZQ_BECAUSE_NONE)
+    out->effective_at = LZQ_NEVER;
+}
+
+void
+lzq_programme_make(const lzq_work *work, uint32_t system, const lzq_water_state *water,
+                   const lzq_goal *goal, lzq_minute from, lzq_programme *out)
+{
+  lzq_maker m = maker_begin(work, system, water, goal, from);
+  out->n = 0;
+  out->untested = false;
+  out->because = (lzq_because){LZQ_BECAUSE_NONE, {0}};
+  lzq_minute first_ready = m.ready;
+  int need = 0;
+  while (out->n < LZQ_MAX_ACTS && (need = lzq_needs(&m, m.level)) != 0) {
+    lzq_act *step = &out->steps[out->n];
+    if (goal->lot_a != LZQ_NONE || !place_step(&m, step, need, out->n == 0))
+      break;
+    lzq_trace_push(&m.trace, step->at, step->after[LZQ_MED], step->after[LZQ_SAL],
+                   step->change_l / water->volume_l);
+    m.level[LZQ_MED] = step->after[LZQ_MED];
+    m.level[LZQ_SAL] = step->after[LZQ_SAL];
+    m.last_dose = step->at;
+    step->test_at = lzq_slot_next(work, lzq_later(step->at, m.system->mixing_min), true);
+    m.ready = step->test_at;
+    out->n++;
+  }
+  out->level[LZQ_MED] = m.level[LZQ_MED];
+  out->level[LZQ_SAL] = m.level[LZQ_SAL];
+  if (lzq_needs(&m, m.level) != 0)
+    out->because = (lzq_because){
+        LZQ_BECAUSE_CANNOT_HOLD,
+        {lzq_needs(&m, m.level) & 3 ? (double)goal->band[0].analyte : (double)LZQ_SALINITY}};
+  m.ready = first_ready;
+  effective_from(&m, out);
+}
+
+void
+lzq_programme_apply(lzq_water_state *water, const lzq_goal *goal, const lzq_programme *programme)
+{
+  for (uint32_t i = 0; i < programme->n; i++) {
+    const lzq_act *step = &programme->steps[i];
+    lzq_trace_push(&water->trace, step->at, step->after[LZQ_MED], step->after[LZQ_SAL],
+                   step->change_l / water->volume_l);
+    if (step->dose_mg > 0 && goal->has[LZQ_MED])
+      water->dose_at[goal->band[LZQ_MED].analyte] = step->at;
+  }
+  uint8_t a = goal->has[LZQ_MED] ? (uint8_t)goal->band[LZQ_MED].analyte : LZQ_COPPER;
+  water->guess[a] = water->level[a] = programme->level[LZQ_MED];
+  water->guess[LZQ_SALINITY] = water->level[LZQ_SALINITY] = programme->level[LZQ_SAL];
+  water->open_at = LZQ_LONG_AGO;
+  for (int i = 0; i < LZQ_N_ANALYTES; i++)
+    water->read[i] =
+        (lzq_last_reading){programme->effective_at, water->guess[i], water->read[i].error};
+}

@@ -1,0 +1,160 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Releases under the last-in rule: a lot may go once it, every lot in its water, and every lot that
+// shared its water since it entered its last phase have served. Fish without a course hold
+// everybody.
+#include <math.h>
+
+#include "lzq_plan_work.h"
+
+typedef struct {
+  uint32_t lot, next;
+  lzq_minute from, to;
+} lzq_stay;
+
+typedef struct {
+  lzq_work *work;
+  lzq_stay *stays;
+  uint32_t n;
+  uint32_t *first; // of each system
+} lzq_stays;
+
+static bool
+counts(const lzq_lot_credit *credit)
+{
+  return !credit->merged && !credit->dead && !credit->released;
+}
+
+static void
+stay_add(lzq_stays *all, uint32_t lot, uint32_t system, lzq_minute from, lzq_minute to)
+{
+  if (system >= all->work->snap->n_systems)
+    return;
+  all->stays[all->n] = (lzq_stay){lot, all->first[system], from, to};
+  all->first[system] = all->n++;
+}
+
+static bool
+stays_make(lzq_stays *all)
+{
+  lzq_work *work = all->work;
+  size_t n = work->snap->n_lots;
+  for (uint32_t lot = 0; lot < work->snap->n_lots; lot++)
+    n += work->lots[lot].n_segments;
+  all->stays = LZQ_NEW(work->arena, lzq_stay, n);
+  all->first = LZQ_NEW(work->arena, uint32_t, work->snap->n_systems);
+  if (!all->stays || !all->first)
+    return false;
+  for (uint32_t i = 0; i < work->snap->n_systems; i++)
+    all->first[i] = LZQ_NONE;
+  for (uint32_t lot = 0; lot < work->snap->n_lots; lot++) {
+    const lzq_lot_credit *credit = &work->credit->lots[lot];
+    const lzq_lot_plan *plan = &work->lots[lot];
+    if (!counts(credit))
+      continue;
+    uint32_t last_system = credit->system;
+    lzq_minute last_end = work->now;
+    for (uint32_t i = 0; i < plan->n_segments; i++) {
+      const lzq_segment *s = &plan->segments[i];
+      stay_add(all, lot, s->system, s->start, s->end);
+      if (!s->past && s->system != LZQ_NONE) {
+        last_system = s->system;
+        last_end = s->end;
+      }
+    }
+    stay_add(all, lot, last_system, last_end, LZQ_NEVER); // it stays until it is let go
+  }
+  return true;
+}
+
+// The latest `served` of the lots that shared water with `lot` from its last phase until `until`.
+static lzq_minute
+held_until(const lzq_stays *all, uint32_t lot, lzq_minute since, lzq_minute until, uint32_t *by)
+{
+  const lzq_lot_plan *plan = &all->work->lots[lot];
+  lzq_minute latest = until;
+  for (uint32_t i = 0; i <= plan->n_segments; i++) {
+    bool tail = i == plan->n_segments;
+    uint32_t system = LZQ_NONE;
+    lzq_minute from, to;
+    if (tail) {
+      system =
+          plan->n_segments ? plan->segments[i - 1].system : all->work->credit->lots[lot].system;
+      from = plan->n_segments ? plan->segments[i - 1].end : all->work->now;
+      to = LZQ_NEVER;
+    } else {
+      system = plan->segments[i].system;
+      from = plan->segments[i].start;
+      to = plan->segments[i].end;
+    }
+    if (system >= all->work->snap->n_systems || to <= since)
+      continue;
+    from = from > since ? from : since;
+    for (uint32_t s = all->first[system]; s != LZQ_NONE; s = all->stays[s].next) {
+      const lzq_stay *stay = &all->stays[s];
+      lzq_minute served = all->work->lots[stay->lot].served;
+      bool meets = stay->from < to && stay->to > from && stay->from <= latest;
+      if (stay->lot != lot && meets && served > latest) {
+        latest = served;
+        *by = stay->lot;
+      }
+    }
+  }
+  return latest;
+}
+
+static lzq_minute
+last_phase_start(const lzq_work *work, uint32_t lot)
+{
+  const lzq_lot_plan *plan = &work->lots[lot];
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  uint32_t n = work->snap->protocols[credit->protocol].n_phases;
+  for (uint32_t i = 0; i < plan->n_segments; i++)
+    if (plan->segments[i].phase + 1 == n)
+      for (uint32_t j = plan->n_segments; j-- > 0;) {
+        if (plan->segments[j].phase + 1 != n)
+          return plan->segments[j].end;
+        if (j == 0)
+          return plan->segments[0].start;
+      }
+  return plan->served;
+}
+
+static void
+hold(const lzq_stays *all, uint32_t lot)
+{
+  lzq_work *work = all->work;
+  lzq_lot_plan *plan = &work->lots[lot];
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  if (!counts(credit) || !credit->has_course || plan->release_earliest == LZQ_NEVER)
+    return;
+  uint32_t by = LZQ_NONE;
+  lzq_minute since = last_phase_start(work, lot), t = plan->release_earliest;
+  for (int i = 0; i < 64;
+       i++) { // a later release may meet more lots: at most one more each time round
+    lzq_minute next = held_until(all, lot, since, t, &by);
+    if (next == t)
+      break;
+    t = next;
+  }
+  if (by == LZQ_NONE)
+    return;
+  plan->release_earliest = t;
+  bool course = work->credit->lots[by].has_course;
+  lzq_because held = {course ? LZQ_BECAUSE_HELD_BY : LZQ_BECAUSE_HELD_NO_COURSE, {by, 0, 0, 0}};
+  if (plan->n_waits < 10)
+    ((lzq_because *)plan->waits)[plan->n_waits++] = held;
+}
+
+void
+lzq_hold_last_in(lzq_work *work)
+{
+  lzq_stays all = {.work = work};
+  if (!work->snap->station.last_in)
+    return;
+  if (!stays_make(&all)) {
+    work->failed = true;
+    return;
+  }
+  for (uint32_t lot = 0; lot < work->snap->n_lots; lot++)
+    hold(&all, lot);
+}

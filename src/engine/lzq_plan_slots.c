@@ -1,0 +1,129 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Shift slots: the next one, also beyond those handed in. The caller resolves about two weeks of
+// slots; later ones repeat the last day every 1,440 minutes (an hour off after a clock change,
+// which the next plan puts right). Without any slot every minute is one.
+#include <math.h>
+
+#include "lzq_plan_work.h"
+
+lzq_minute
+lzq_later(lzq_minute t, int64_t by)
+{
+  if (t == LZQ_NEVER || by == INT64_MAX)
+    return LZQ_NEVER;
+  if (by > 0 && t > LZQ_NEVER - by)
+    return LZQ_NEVER;
+  if (by < 0 && t < LZQ_LONG_AGO - by)
+    return LZQ_LONG_AGO;
+  return t + by;
+}
+
+static lzq_minute
+next_by_pattern(const lzq_work *work, lzq_minute t, bool test)
+{
+  lzq_minute best = LZQ_NEVER;
+  for (uint32_t i = 0; i < work->n_pattern; i++) {
+    if (test && !work->pattern_test[i])
+      continue;
+    int64_t days = (t - work->pattern[i] + LZQ_DAY - 1) / LZQ_DAY;
+    if (days < 1)
+      days = 1;
+    lzq_minute at = work->pattern[i] + days * LZQ_DAY;
+    if (at < best)
+      best = at;
+  }
+  return best;
+}
+
+void
+lzq_slots_prepare(lzq_work *work)
+{
+  const lzq_snapshot *snap = work->snap;
+  lzq_minute test_before = LZQ_LONG_AGO;
+  work->test_gap_min = 0;
+  work->slot_gap_min = LZQ_DAY;
+  work->n_pattern = 0;
+  work->slots_end = LZQ_LONG_AGO;
+  for (uint32_t i = 0; i < snap->n_slots; i++) {
+    lzq_minute at = snap->slots[i].at;
+    if (i > 0 && at - snap->slots[i - 1].at < work->slot_gap_min)
+      work->slot_gap_min = (int32_t)(at - snap->slots[i - 1].at);
+    if (snap->slots[i].test) {
+      if (test_before != LZQ_LONG_AGO && at - test_before > work->test_gap_min)
+        work->test_gap_min = at - test_before > INT32_MAX ? INT32_MAX : (int32_t)(at - test_before);
+      test_before = at;
+    }
+  }
+  if (work->slot_gap_min < 1)
+    work->slot_gap_min = 1;
+  if (snap->n_slots == 0)
+    return;
+  work->slots_end = snap->slots[snap->n_slots - 1].at;
+  uint32_t first = snap->n_slots;
+  while (first > 0 && snap->n_slots - first < 64 &&
+         snap->slots[first - 1].at > work->slots_end - LZQ_DAY)
+    first--;
+  for (uint32_t i = first; i < snap->n_slots; i++) {
+    work->pattern[work->n_pattern] = snap->slots[i].at;
+    work->pattern_test[work->n_pattern++] = snap->slots[i].test;
+  }
+  lzq_minute wrap =
+      test_before == LZQ_LONG_AGO ? LZQ_NEVER : next_by_pattern(work, test_before + 1, true);
+  if (wrap != LZQ_NEVER && wrap - test_before > work->test_gap_min)
+    work->test_gap_min = wrap - test_before > INT32_MAX ? INT32_MAX : (int32_t)(wrap - test_before);
+}
+
+lzq_minute
+lzq_slot_next(const lzq_work *work, lzq_minute t, bool test)
+{
+  const lzq_snapshot *snap = work->snap;
+  if (t == LZQ_NEVER || t > work->now + 2 * LZQ_FAR_MIN)
+    return LZQ_NEVER;
+  if (snap->n_slots == 0)
+    return t;
+  uint32_t low = 0, high = snap->n_slots;
+  while (low < high) {
+    uint32_t middle = low + (high - low) / 2;
+    if (snap->slots[middle].at < t)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  for (; low < snap->n_slots; low++)
+    if (!test || snap->slots[low].test)
+      return snap->slots[low].at;
+  return next_by_pattern(work, t, test);
+}
+
+lzq_minute
+lzq_visit_next(const lzq_work *work, lzq_minute t, bool test)
+{
+  lzq_minute at = lzq_slot_next(work, t, test);
+  // only the present minute can still belong to a slot that has begun
+  if (t == work->now && at != t) {
+    lzq_minute begun = lzq_slot_next(work, t - LZQ_AT_WORK_MIN, test);
+    if (begun <= t)
+      return t;
+  }
+  return at;
+}
+
+lzq_minute
+lzq_day_nth(const lzq_work *work, lzq_minute t, int32_t n)
+{
+  const lzq_snapshot *snap = work->snap;
+  bool begun = false;
+  int32_t day = 0, count = 0;
+  if (n <= 0)
+    return t;
+  for (uint32_t i = 0; i < snap->n_slots; i++) {
+    if (snap->slots[i].at < t || (begun && snap->slots[i].day == day))
+      continue;
+    begun = true;
+    day = snap->slots[i].day;
+    if (++count == n)
+      return snap->slots[i].at;
+  }
+  lzq_minute last = count > 0 ? work->slots_end : t;
+  return lzq_slot_next(work, lzq_later(last, (int64_t)(n - count) * LZQ_DAY), false);
+}

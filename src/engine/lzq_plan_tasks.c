@@ -1,0 +1,311 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What each water needs at the coming slots: tests by rhythm, the visits of its programme with
+// exact amounts, gear to switch first, and what blocks a dose.
+#include <math.h>
+
+#include "lzq_plan_work.h"
+
+lzq_task *
+lzq_task_add(lzq_work *work, lzq_task_kind kind, uint32_t system, lzq_minute at)
+{
+  if (work->n_tasks == work->cap_tasks) {
+    uint32_t cap = work->cap_tasks ? work->cap_tasks * 2 : 256;
+    lzq_task *tasks = LZQ_NEW(work->arena, lzq_task, cap);
+    if (!tasks) {
+      work->failed = true;
+      return NULL;
+    }
+    for (uint32_t i = 0; i < work->n_tasks; i++)
+      tasks[i] = work->tasks[i];
+    work->tasks = tasks;
+    work->cap_tasks = cap;
+  }
+  lzq_task *task = &work->tasks[work->n_tasks++];
+  *task = (lzq_task){.kind = kind,
+                     .state = LZQ_TASK_DUE,
+                     .system = system,
+                     .tank = LZQ_NONE,
+                     .lot = LZQ_NONE,
+                     .bottle = LZQ_NONE,
+                     .to_system = LZQ_NONE,
+                     .gear = LZQ_NONE,
+                     .at = at,
+                     .deadline = LZQ_NEVER,
+                     .level_before = NAN,
+                     .level_after = NAN,
+                     .new_salinity = NAN,
+                     .walk = system < work->snap->n_systems ? work->walk[system] : INT32_MAX};
+  return task;
+}
+
+static lzq_task *
+test_add(lzq_work *work, uint32_t system, uint8_t analyte, lzq_minute at, lzq_because because)
+{
+  lzq_task *task = lzq_task_add(work, LZQ_TASK_TEST, system, at);
+  if (!task)
+    return NULL;
+  task->analyte = analyte;
+  task->because = because;
+  return task;
+}
+
+// --- tests by rhythm
+
+static lzq_minute
+slot_before(const lzq_work *work, lzq_minute t)
+{
+  const lzq_snapshot *snap = work->snap;
+  lzq_minute last = LZQ_LONG_AGO;
+  for (uint32_t i = 0; i < snap->n_slots && snap->slots[i].at < t; i++)
+    if (snap->slots[i].test)
+      last = snap->slots[i].at;
+  return last;
+}
+
+// The test of a slot that has passed and left no reading behind.
+static void
+test_late(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed, lzq_minute deadline)
+{
+  lzq_minute read_at = work->waters[system].read[a].at;
+  bool stale = deadline != LZQ_NEVER && deadline < work->now;
+  bool slot_missed = missed != LZQ_LONG_AGO && missed > work->now - LZQ_DAY &&
+                     (read_at == LZQ_LONG_AGO || read_at < missed - LZQ_AT_WORK_MIN);
+  if (!stale && !slot_missed)
+    return;
+  lzq_because because = {LZQ_BECAUSE_TEST_RHYTHM,
+                         {deadline == LZQ_NEVER ? (double)work->now : (double)deadline, a, 0, 0}};
+  lzq_task *task = test_add(work, system, a, slot_missed ? missed : deadline, because);
+  if (task) {
+    task->state = LZQ_TASK_LATE;
+    task->deadline = deadline;
+  }
+}
+
+static void
+tests_of(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed)
+{
+  const lzq_water_state *water = &work->waters[system];
+  int32_t gap = work->goals[system].test_gap_min[a];
+  lzq_minute deadline =
+      water->read[a].at == LZQ_LONG_AGO ? LZQ_NEVER : lzq_later(water->read[a].at, gap);
+  test_late(work, system, a, missed, deadline);
+  if (water->doubt[a].at > water->read[a].at) {
+    lzq_task *repeat = test_add(work, system, a, work->now,
+                                (lzq_because){LZQ_BECAUSE_TEST_REPEAT, {a, water->doubt[a].value}});
+    if (repeat)
+      repeat->deadline = deadline;
+  }
+  lzq_minute at = lzq_slot_next(work, work->now, true);
+  if (water->read[a].at == at) // this slot's has been made
+    at = lzq_slot_next(work, lzq_later(at, 1), true);
+  for (int i = 0; i < 64 && at <= work->now + LZQ_HORIZON_MIN; i++) {
+    lzq_because because = {LZQ_BECAUSE_TEST_RHYTHM,
+                           {deadline == LZQ_NEVER ? (double)at : (double)deadline, a, 0, 0}};
+    lzq_task *task = test_add(work, system, a, at, because);
+    if (!task)
+      return;
+    task->deadline = deadline;
+    deadline = lzq_later(at, gap);
+    if (work->snap->n_slots == 0)
+      return;
+    at = lzq_slot_next(work, lzq_later(at, 1), true);
+  }
+}
+
+// --- the visits of the programme
+
+static bool
+gear_wrong(const lzq_water_state *water, uint32_t gear, bool on)
+{
+  uint32_t bit = 1u << gear;
+  return !(water->gear_known & bit) || ((water->gear_on & bit) != 0) != on;
+}
+
+// One task a piece of gear; the first that is wrong blocks the doses until it is on record.
+static bool
+gear_of(lzq_work *work, uint32_t system, const lzq_goal *goal, lzq_minute at, lzq_because *blocks)
+{
+  bool wrong = false;
+  for (uint32_t gear = 0; gear < LZQ_N_GEAR; gear++) {
+    bool on = (goal->gear_on >> gear) & 1, off = (goal->gear_off >> gear) & 1;
+    if (on == off || !gear_wrong(&work->waters[system], gear, on))
+      continue;
+    lzq_task *task = lzq_task_add(work, LZQ_TASK_GEAR, system, at);
+    if (!task)
+      return wrong;
+    task->gear = gear;
+    task->amount = on;
+    task->because = (lzq_because){LZQ_BECAUSE_GEAR, {gear, on, 0, 0}};
+    if (!wrong)
+      *blocks = task->because;
+    wrong = true;
+  }
+  return wrong;
+}
+
+static void
+change_add(lzq_work *work, uint32_t system, const lzq_act *act, lzq_task_state state)
+{
+  bool lowers = act->because[LZQ_SAL].code == LZQ_BECAUSE_LOWER_STEP;
+  int index = lowers ? LZQ_SAL : LZQ_MED;
+  if (act->change_l > 0) {
+    lzq_task *task = lzq_task_add(work, LZQ_TASK_CHANGE, system, act->at);
+    if (!task)
+      return;
+    task->state = state;
+    task->analyte = lowers ? LZQ_SALINITY : (uint8_t)work->goals[system].band[LZQ_MED].analyte;
+    task->amount = act->change_l;
+    task->unit = LZQ_UNIT_L;
+    task->level_before = act->before[index];
+    task->level_after = act->changed[index];
+    task->new_salinity = act->new_salinity;
+    task->because = act->because[index];
+    if (task->because.code == LZQ_BECAUSE_HARM)
+      task->deadline = act->at;
+  }
+  if (act->salt_g > 0) {
+    lzq_task *task = lzq_task_add(work, LZQ_TASK_SALT, system, act->at);
+    if (!task)
+      return;
+    task->state = state;
+    task->analyte = LZQ_SALINITY;
+    task->amount = act->salt_g / 1000;
+    task->unit = LZQ_UNIT_KG;
+    task->level_before = act->before[LZQ_SAL];
+    task->level_after = act->after[LZQ_SAL];
+    task->because = act->because[LZQ_SAL];
+  }
+}
+
+static void
+dose_add(lzq_work *work, uint32_t system, const lzq_band *band, const lzq_act *act,
+         lzq_task_state state, const lzq_because *blocks)
+{
+  if (!(act->dose_mg > 0))
+    return;
+  lzq_task *task = lzq_task_add(work, LZQ_TASK_DOSE, system, act->at);
+  if (!task)
+    return;
+  task->state = state;
+  task->analyte = (uint8_t)band->analyte;
+  task->dose_mg = act->dose_mg;
+  task->level_before = act->beforehand ? act->before[LZQ_MED] : act->changed[LZQ_MED];
+  task->level_after = act->after[LZQ_MED];
+  task->with_change_l = act->beforehand ? act->change_l : 0;
+  task->because = act->because[LZQ_MED];
+  task->bottle = lzq_bottle_for(work, band->analyte, band->form);
+  task->unit = LZQ_UNIT_ML;
+  if (blocks->code != LZQ_BECAUSE_NONE) {
+    task->state = LZQ_TASK_BLOCKED;
+    task->because = *blocks;
+  }
+  if (task->bottle == LZQ_NONE) {
+    task->state = LZQ_TASK_BLOCKED;
+    task->amount = NAN;
+    task->because = (lzq_because){LZQ_BECAUSE_NO_BOTTLE, {band->analyte, band->form, 0, 0}};
+  } else {
+    task->amount = act->dose_mg / work->snap->bottles[task->bottle].strength_mg_ml;
+  }
+}
+
+static void
+confirm_add(lzq_work *work, uint32_t system, const lzq_goal *goal, const lzq_act *act)
+{
+  if (act->test_at == LZQ_NEVER)
+    return;
+  for (int i = 0; i < 2; i++) {
+    bool moved =
+        i == LZQ_MED ? act->dose_mg > 0 || act->change_l > 0 : act->change_l > 0 || act->salt_g > 0;
+    if (!goal->has[i] || !moved)
+      continue;
+    uint8_t a = (uint8_t)goal->band[i].analyte;
+    lzq_task *task = test_add(work, system, a, act->test_at,
+                              (lzq_because){LZQ_BECAUSE_TEST_CONFIRMS, {a, 0, 0, 0}});
+    if (task)
+      task->state = LZQ_TASK_WAITS;
+  }
+}
+
+// A change of half the water or more is preceded by a test: afterwards no reading speaks for
+// before.
+static void
+test_before_change(lzq_work *work, uint32_t system, const lzq_goal *goal, const lzq_act *act)
+{
+  if (act->change_l < work->waters[system].volume_l / 2)
+    return;
+  for (int i = 0; i < 2; i++)
+    if (goal->has[i] && work->waters[system].read[goal->band[i].analyte].at != act->at)
+      test_add(work, system, (uint8_t)goal->band[i].analyte, act->at,
+               (lzq_because){LZQ_BECAUSE_TEST_BEFORE_CHANGE, {act->change_l, 0, 0, 0}});
+}
+
+static void
+programme_tasks(lzq_work *work, uint32_t system, const lzq_goal *goal,
+                const lzq_programme *programme)
+{
+  const lzq_water_state *water = &work->waters[system];
+  const lzq_band *band = &goal->band[LZQ_MED];
+  lzq_because blocks = {LZQ_BECAUSE_NONE, {0}}, open = blocks;
+  bool doses = false;
+  for (uint32_t i = 0; i < programme->n; i++)
+    doses = doses || programme->steps[i].dose_mg > 0;
+  lzq_minute first = programme->n ? programme->steps[0].at : work->now;
+  if (doses || (goal->has[LZQ_MED] && band->side != LZQ_AT_OR_BELOW))
+    gear_of(work, system, goal, first < work->now ? work->now : first, &blocks);
+  if (water->open_at != LZQ_LONG_AGO) {
+    lzq_minute unlocks = lzq_later(water->open_at, work->snap->systems[system].mixing_min);
+    open = (lzq_because){LZQ_BECAUSE_OPEN_DOSE,
+                         {(double)water->open_at, water->open_mg, (double)unlocks, 0}};
+    uint8_t a = water->open_analyte;
+    test_add(work, system, a, unlocks > work->now ? unlocks : work->now,
+             (lzq_because){LZQ_BECAUSE_TEST_CONFIRMS, {a, 0, 0, 0}});
+  }
+  for (uint32_t i = 0; i < programme->n; i++) {
+    const lzq_act *act = &programme->steps[i];
+    lzq_task_state state = i == 0 && open.code == LZQ_BECAUSE_NONE ? LZQ_TASK_DUE : LZQ_TASK_WAITS;
+    if (act->at > work->now + LZQ_LOOK_MIN)
+      break;
+    test_before_change(work, system, goal, act);
+    change_add(work, system, act, state);
+    dose_add(work, system, band, act, state, blocks.code ? &blocks : &open);
+    confirm_add(work, system, goal, act);
+  }
+}
+
+static void
+water_tasks(lzq_work *work, uint32_t system, lzq_minute missed)
+{
+  const lzq_goal *goal = &work->goals[system];
+  if (goal->lot_a == LZQ_NONE)
+    programme_tasks(work, system, goal, &work->programmes[system]);
+  for (uint8_t a = 0; a < LZQ_N_ANALYTES; a++)
+    if (goal->test_gap_min[a] > 0)
+      tests_of(work, system, a, missed);
+}
+
+// The destination of a move is filled, salted and dosed before the fish come.
+static void
+prepare_tasks(lzq_work *work, const lzq_move *move)
+{
+  if (move->to == LZQ_NONE || work->goals[move->to].n_lots > 0 || move->state != LZQ_TASK_BLOCKED ||
+      move->at > work->now + LZQ_LOOK_MIN || move->from >= work->snap->n_systems)
+    return;
+  const lzq_lot_credit *credit = &work->credit->lots[move->lot];
+  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, move->phase);
+  lzq_programme programme;
+  lzq_goal goal = lzq_place_goal(phase, &work->waters[move->from]);
+  lzq_programme_make(work, move->to, &work->waters[move->to], &goal, work->now, &programme);
+  work->goals[move->to] = goal; // what its tasks name
+  programme_tasks(work, move->to, &goal, &programme);
+}
+
+void
+lzq_tasks_of_waters(lzq_work *work)
+{
+  lzq_minute missed = slot_before(work, work->now);
+  for (uint32_t i = 0; i < work->snap->n_systems && !work->failed; i++)
+    if (work->goals[i].n_lots > 0)
+      water_tasks(work, i, missed);
+  for (uint32_t i = 0; i < work->n_moves && !work->failed; i++)
+    prepare_tasks(work, &work->moves[i]);
+}

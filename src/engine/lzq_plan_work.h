@@ -1,0 +1,210 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Inside the planner only: the state of the waters at `now`, what phases ask of a water, and the
+// programme of visits that brings a water there. Nothing here leaves the engine.
+//
+// Level index: MED is the medicine that the goal doses (copper unless the phase holds another),
+// SAL is salinity. Times are minutes, LZQ_NEVER = cannot be said; sums saturate (lzq_later).
+#ifndef LZQ_PLAN_WORK_H
+#define LZQ_PLAN_WORK_H
+
+#include "lzq_plan.h"
+
+enum { LZQ_MED = 0, LZQ_SAL = 1 };
+
+#define LZQ_HORIZON_MIN (2 * LZQ_DAY)      // routine tests beyond it are not listed
+#define LZQ_LOOK_MIN    (14 * LZQ_DAY)     // doses, moves and releases beyond it are not listed
+#define LZQ_FAR_MIN     (3650LL * LZQ_DAY) // a date further away cannot be said
+#define LZQ_AT_WORK_MIN                                                                            \
+  120 // people are still at the tanks this long after a slot (common practice)
+#define LZQ_TRACE    16
+#define LZQ_MAX_ACTS 40
+
+// Levels after the events of the last 1,440 minutes, oldest first; point 0 is what held before
+// them.
+typedef struct {
+  uint32_t n;
+  lzq_minute at[LZQ_TRACE];
+  double level[LZQ_TRACE][2];
+  double share[LZQ_TRACE]; // of the volume changed at that point
+} lzq_trace;
+
+typedef struct {
+  lzq_minute at;       // LZQ_LONG_AGO = never
+  double value, error; // as read
+} lzq_last_reading;
+
+// One water at `now`.
+typedef struct {
+  double volume_l;
+  lzq_state state;
+  lzq_form form;                // of the last copper dose
+  double level[LZQ_N_ANALYTES]; // carried from the last reading; NAN = never read or unknown
+  double
+      guess[LZQ_N_ANALYTES]; // the same, with nothing read taken as none: what a plan starts from
+  double carried_error[LZQ_N_ANALYTES];
+  lzq_last_reading read[LZQ_N_ANALYTES];
+  lzq_last_reading doubt[LZQ_N_ANALYTES]; // the newest suspect reading not settled since
+  lzq_minute dose_at[LZQ_N_ANALYTES];     // last dose, LZQ_LONG_AGO
+  lzq_minute open_at;                     // copper or medicine dose that no reading has closed
+  double open_mg;
+  uint8_t open_analyte;
+  uint32_t gear_on, gear_known;
+  lzq_minute sighting_at;
+  lzq_trace trace; // copper and salinity
+} lzq_water_state;
+
+// What the lots of one water ask of it together.
+typedef struct {
+  bool has[2];
+  lzq_band band[2];
+  uint32_t asks[2];      // lot whose band narrowed it last
+  uint32_t lot_a, lot_b; // conflict, else LZQ_NONE
+  uint8_t conflict_analyte;
+  bool rise; // some lot is in a phase that raises in steps
+  double rise_per_day;
+  int32_t rise_steps, step_gap_min;
+  double salinity_step, fall_day, rise_day;
+  uint32_t gear_on, gear_off;
+  uint32_t n_lots;
+  int32_t test_gap_min[LZQ_N_ANALYTES]; // G, 0 = no band on it
+} lzq_goal;
+
+// One visit to a water: change, salt and dose together are one step.
+typedef struct {
+  lzq_minute at, test_at;
+  double change_l, new_salinity, salt_g, dose_mg;
+  double before[2], changed[2], after[2];
+  bool beforehand;        // the dose goes into the new water
+  lzq_because because[2]; // of the medicine, of the salinity
+} lzq_act;
+
+typedef struct {
+  lzq_act steps[LZQ_MAX_ACTS];
+  uint32_t n;
+  lzq_minute effective_at; // the planned reading from which every band is effective
+  bool untested;           // no visit needed, only a reading
+  double level[2];         // after the last visit
+  lzq_because because;     // of what cannot be done; NONE
+} lzq_programme;
+
+// A lot's way ahead, while it is walked.
+typedef struct {
+  uint32_t lot, system, tank, protocol, phase;
+  lzq_minute t; // now, or the end of the phase before
+  lzq_minute start, placed_at, last_sighting;
+  int64_t credit_min, run_min;
+  int32_t eaten;
+  bool current;       // the phase in which the record stands
+  uint32_t origin;    // system in which the lot stood when the phase began
+  lzq_minute firm_at; // minute from which the end before is firm
+} lzq_walker;
+
+// How a phase ends.
+typedef struct {
+  lzq_minute effective, end;
+  lzq_because because;
+} lzq_outcome;
+
+// A planned or needed move of a lot.
+typedef struct {
+  uint32_t lot, from, to, tank, phase;
+  lzq_minute at;
+  lzq_task_state state;
+  lzq_because because;
+} lzq_move;
+
+typedef struct {
+  const lzq_snapshot *snap;
+  lzq_minute now;
+  lzq_arena *arena;
+  lzq_history history;
+  const lzq_credit *credit;
+  lzq_water_state *waters;        // n_systems
+  lzq_goal *goals;                // n_systems, of the lots there now
+  lzq_programme *programmes;      // n_systems
+  uint32_t *first_lot, *next_lot; // lots standing in each system
+  int32_t *walk;                  // n_systems
+  int32_t *eaten;                 // n_lots, days eaten in the current phase
+  bool *signed_off;               // n_lots
+  lzq_lot_plan *lots;
+  lzq_water_plan *water_plans;
+  lzq_move *moves;
+  uint32_t n_moves, cap_moves;
+  lzq_task *tasks;
+  uint32_t n_tasks, cap_tasks;
+  bool failed;            // no memory
+  lzq_minute pattern[64]; // slots of the last day handed in, carried on day by day
+  bool pattern_test[64];
+  uint32_t n_pattern;
+  lzq_minute slots_end;
+  int32_t test_gap_min; // longest distance between neighbouring test slots
+  int32_t slot_gap_min; // shortest distance between neighbouring slots
+} lzq_work;
+
+// --- lzq_plan_slots.c
+void lzq_slots_prepare(lzq_work *work);
+lzq_minute lzq_slot_next(const lzq_work *work, lzq_minute t, bool test);
+// The next minute at which somebody can act: t itself while people are still at the tanks.
+lzq_minute lzq_visit_next(const lzq_work *work, lzq_minute t, bool test);
+lzq_minute lzq_later(lzq_minute t, int64_t by);
+// The first slot of the nth station day that has a slot at or after t.
+lzq_minute lzq_day_nth(const lzq_work *work, lzq_minute t, int32_t n);
+
+// --- lzq_plan_state.c
+lzq_status lzq_state_make(lzq_work *work);
+void lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double share);
+double lzq_error_of(const lzq_work *work, const lzq_record *reading);
+
+// --- lzq_plan_goal.c
+lzq_goal lzq_goal_none(void);
+void lzq_goal_join(lzq_goal *goal, const lzq_phase *phase, uint32_t lot);
+lzq_goal lzq_goal_of_phase(const lzq_phase *phase, uint32_t lot);
+// A level on the right side of the works edge, the error inside it where asked.
+bool lzq_band_serves(const lzq_band *band, double value, double error);
+// Whether minute t would earn credit in this water, by its last readings and carried levels.
+bool lzq_water_serves(const lzq_work *work, const lzq_water_state *water, const lzq_phase *phase,
+                      lzq_minute t, lzq_because *why);
+
+// --- lzq_plan_programme.c
+void lzq_programme_make(const lzq_work *work, uint32_t system, const lzq_water_state *water,
+                        const lzq_goal *goal, lzq_minute from, lzq_programme *out);
+// The first bottle that holds the analyte in that form (LZQ_FORM_NONE = any), LZQ_NONE = none.
+uint32_t lzq_bottle_for(const lzq_work *work, lzq_analyte analyte, lzq_form form);
+// The water after the programme: levels moved, readings made.
+void lzq_programme_apply(lzq_water_state *water, const lzq_goal *goal,
+                         const lzq_programme *programme);
+
+// --- lzq_plan_lot.c, lzq_plan_place.c, lzq_plan_late.c
+void lzq_lots_walk(lzq_work *work);
+// The phase of its protocol that a lot in its water asks for now: the current one; the one before
+// while that one's end is not firm or the lot has not moved yet. LZQ_NONE = none.
+uint32_t lzq_lot_asks(const lzq_work *work, uint32_t lot);
+// --- lzq_plan_phase.c
+lzq_outcome lzq_phase_end(lzq_work *work, lzq_walker *walker, const lzq_phase *phase,
+                          lzq_water_state *water);
+void lzq_phase_sign_off(lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
+                        lzq_outcome *out);
+bool lzq_waits_for_firm(const lzq_phase *phase);
+
+const lzq_phase *lzq_phase_of(const lzq_work *work, uint32_t protocol, uint32_t phase);
+bool lzq_place_holds(const lzq_work *work, const lzq_phase *phase, uint32_t system,
+                     uint32_t origin);
+uint32_t lzq_place_find(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
+                        const lzq_water_state *here, uint32_t *tank);
+bool lzq_place_matches(const lzq_work *work, const lzq_phase *phase, const lzq_water_state *here,
+                       const lzq_water_state *there, lzq_because *why);
+lzq_goal lzq_place_goal(const lzq_phase *phase, const lzq_water_state *here);
+void lzq_hold_last_in(lzq_work *work);
+
+// --- lzq_plan_water.c
+void lzq_waters_plan(lzq_work *work);
+void lzq_waters_curves(lzq_work *work);
+
+// --- lzq_plan_tasks.c, lzq_plan_order.c
+void lzq_tasks_of_waters(lzq_work *work);
+void lzq_tasks_of_lots(lzq_work *work);
+lzq_task *lzq_task_add(lzq_work *work, lzq_task_kind kind, uint32_t system, lzq_minute at);
+void lzq_walk_order(lzq_work *work);
+void lzq_tasks_order(lzq_work *work);
+
+#endif
