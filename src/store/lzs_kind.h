@@ -65,7 +65,7 @@ typedef enum {
   LZS_T_INT,
   LZS_T_REAL,
   LZS_T_BOOL, // 0 or 1
-  LZS_T_REF,  // id of an entity or entry of kind `ref`
+  LZS_T_REF,  // id of the first entry of an entity or fact of kind `ref`; a LOT may be a SPLIT, too
   LZS_T_WORD, // one of `words`, stored as text
 } lzs_type;
 
@@ -80,6 +80,7 @@ typedef struct {
 } lzs_field;
 
 #define LZS_MAX_FIELDS 40
+#define LZS_MAX_TEXT   65536 // bytes of one text
 
 typedef struct {
   lzs_kind kind;

@@ -36,14 +36,19 @@ typedef struct {
   lzs_value v[LZS_MAX_FIELDS]; // in the order of the kind's fields
 } lzs_entry;
 
+// Where the file lies decides its journal: AUTO asks the file system, a network drive gets a
+// rollback journal and an exclusive lock instead of a write-ahead log.
+typedef enum { LZS_PLACE_AUTO = 0, LZS_PLACE_LOCAL, LZS_PLACE_NETWORK } lzs_place;
+
 // How to open. recorded_at comes from clock_ms (NULL = the system's real clock). pc_folder = the
 // user data folder in which this PC keeps its id.
 typedef struct {
   bool read_only;
-  int busy_ms; // default 5000
+  int busy_ms; // 0 = the default of 5000, negative = do not wait
   const char *pc_folder;
   int64_t (*clock_ms)(void *ctx);
   void *clock_ctx;
+  lzs_place place;
 } lzs_options;
 
 // Makes a new station file at the newest schema. LZS_EXISTS if there is a file.
@@ -57,13 +62,19 @@ lzs_status lzs_open(const char *path, const lzs_options *options, lzs_store **ou
 void lzs_close(lzs_store *store);
 
 bool lzs_is_read_only(const lzs_store *store);
+// By how many milliseconds the clock stood behind the entry before at this store's last append; 0
+// if it did not. The entry then carries that entry's recorded_ms.
+int64_t lzs_clock_lag_ms(const lzs_store *store);
 // A number that changes when anybody (this or another process) commits to the file. O(1), cheap
 // enough to poll.
 int64_t lzs_data_version(lzs_store *store);
 
 // Appends all n entries in one transaction, or none. A value of -1, -2 ... in `entity`, `corrects`
-// or a REF field (or who) stands for entry [0], [1] ... of the same call. On return the entries
-// carry id, hash and the rest and are durable.
+// or a REF field stands for entry [0], [1] ... of the same call, which must come earlier; in who
+// and witness it may be any entry of the call, so that the first person can sign the whole set-up.
+// On return the entries carry id, hash and the rest, with references resolved, and are durable. On
+// failure nothing is written, error->entry is the placeholder of the entry concerned, and what the
+// store fills in is zero. The texts stay the caller's.
 lzs_status lzs_append(lzs_store *store, lzs_entry *entries, size_t n, lzs_error *error);
 
 // Reads entries in the order of entry with id > after (all kinds, or one). The callback's strings
@@ -76,8 +87,14 @@ lzs_status lzs_read_one(lzs_store *store, int64_t id, lzs_each each, void *ctx, 
 lzs_status lzs_last_id(lzs_store *store, int64_t *out, lzs_error *error);
 
 // Restores entries with their ids, times, PC and hashes into an EMPTY file and verifies the chain;
-// all or nothing.
+// all or nothing. LZS_REFUSED if the file is not empty, LZS_CORRUPT if a hash does not fit. This PC
+// then gets a new id (lzs_pc_renew).
 lzs_status lzs_restore(lzs_store *store, const lzs_entry *entries, size_t n, lzs_error *error);
+
+// Gives this PC a new id, and so a new chain for what it writes from now on. Call it after a file
+// was put back from a copy: entries written since the copy would share their running numbers with
+// the next ones otherwise.
+lzs_status lzs_pc_renew(lzs_store *store, lzs_error *error);
 
 // Names of people and PINs live outside the chain. name NULL erases.
 lzs_status lzs_name_set(lzs_store *store, int64_t person, const char *name, const char *initials,
@@ -85,7 +102,8 @@ lzs_status lzs_name_set(lzs_store *store, int64_t person, const char *name, cons
 typedef bool (*lzs_each_name)(void *ctx, int64_t person, const char *name, const char *initials);
 lzs_status lzs_names(lzs_store *store, lzs_each_name each, void *ctx, lzs_error *error);
 
-// Argon2id (libsodium). pin NULL = no PIN for that person.
+// Argon2id (libsodium), which takes about a tenth of a second on purpose. pin NULL = no PIN for
+// that person. lzs_pin_check: *out is true if pin fits, and where no PIN is set only for pin NULL.
 lzs_status lzs_pin_set(lzs_store *store, int64_t person, const char *pin, lzs_error *error);
 lzs_status lzs_pin_check(lzs_store *store, int64_t person, const char *pin, bool *out,
                          lzs_error *error);
@@ -111,5 +129,14 @@ lzs_status lzs_draft_set(lzs_store *store, const char *key, const char *value, i
                          lzs_error *error);
 typedef bool (*lzs_each_draft)(void *ctx, const char *key, const char *value, int64_t at_ms);
 lzs_status lzs_drafts(lzs_store *store, lzs_each_draft each, void *ctx, lzs_error *error);
+
+// What can be worked out again from the entries up to `entry`, kept to save time: opaque bytes
+// under a key, replaced at will. size 0 removes. lzs_cache_get: LZS_NOT_FOUND if there is none; the
+// bytes live until the callback returns.
+lzs_status lzs_cache_set(lzs_store *store, const char *key, int64_t entry, const void *bytes,
+                         size_t size, lzs_error *error);
+typedef void (*lzs_cached)(void *ctx, int64_t entry, const void *bytes, size_t size);
+lzs_status lzs_cache_get(lzs_store *store, const char *key, lzs_cached found, void *ctx,
+                         lzs_error *error);
 
 #endif

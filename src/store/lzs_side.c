@@ -1,0 +1,195 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What stands outside the chain because it may change or go: names of people, half-typed input, and
+// what can be worked out again.
+#include "lzs_side.h"
+
+#include "lzs_check.h"
+#include "lzs_read.h"
+#include "lzs_text.h"
+
+static sqlite3_stmt *
+prepare_bound(lzs_store *store, const char *sql, const lzs_bind *binds, int n, lzs_error *error)
+{
+  sqlite3_stmt *stmt = lzs_db_prepare(store, sql, error);
+  for (int i = 0; stmt != NULL && i < n; i++) {
+    const lzs_bind *b = &binds[i];
+    int code = b->type == 'i' ? sqlite3_bind_int64(stmt, i + 1, b->i)
+               : b->type == 't'
+                   ? sqlite3_bind_text(stmt, i + 1, b->text, -1, SQLITE_STATIC)
+                   : sqlite3_bind_blob64(stmt, i + 1, b->bytes, b->size, SQLITE_STATIC);
+    if (code != SQLITE_OK) {
+      lzs_db_fail(store->db, code, "bind", error);
+      sqlite3_finalize(stmt);
+      return NULL;
+    }
+  }
+  return stmt;
+}
+
+lzs_status
+lzs_side_run(lzs_store *store, const char *sql, const lzs_bind *binds, int n, lzs_error *error)
+{
+  lzs_status status = lzs_db_begin(store, error);
+  if (status != LZS_OK)
+    return status;
+  sqlite3_stmt *stmt = prepare_bound(store, sql, binds, n, error);
+  status = stmt != NULL ? lzs_db_run(store, stmt, "write", error) : lzs_db_status(store);
+  sqlite3_finalize(stmt);
+  return lzs_db_end(store, status, error);
+}
+
+lzs_status
+lzs_side_query(lzs_store *store, const char *sql, const lzs_bind *binds, int n, lzs_side_row row,
+               void *ctx, lzs_error *error)
+{
+  lzs_status status = lzs_read_begin(store, error);
+  if (status != LZS_OK)
+    return status;
+  sqlite3_stmt *stmt = prepare_bound(store, sql, binds, n, error);
+  int code = SQLITE_DONE;
+  if (stmt == NULL) {
+    status = lzs_db_status(store);
+  } else {
+    while ((code = sqlite3_step(stmt)) == SQLITE_ROW && row(ctx, stmt)) {
+    }
+    if (code != SQLITE_ROW && code != SQLITE_DONE)
+      status = lzs_db_fail(store->db, code, "read", error);
+  }
+  sqlite3_finalize(stmt);
+  lzs_read_end(store);
+  return status;
+}
+
+static lzs_status
+check_text(const char *field, const char *text, lzs_error *error)
+{
+  if (text == NULL || lzs_text_valid(text))
+    return LZS_OK;
+  return lzs_fail(error, LZS_BAD_INPUT, field, NULL, "not UTF-8");
+}
+
+lzs_status
+lzs_name_set(lzs_store *store, int64_t person, const char *name, const char *initials,
+             lzs_error *error)
+{
+  lzs_status status = lzs_check_reference(store, "person", person, LZS_PERSON, error);
+  if (status == LZS_OK)
+    status = check_text("name", name, error);
+  if (status == LZS_OK)
+    status = check_text("initials", initials, error);
+  if (status != LZS_OK)
+    return status;
+  const lzs_bind binds[] = {
+      {.type = 'i', .i = person}, {.type = 't', .text = name}, {.type = 't', .text = initials}};
+  if (name != NULL)
+    return lzs_side_run(store,
+                        "INSERT INTO identity (person, name, initials) VALUES (?1, ?2, ?3) "
+                        "ON CONFLICT (person) DO UPDATE SET name = ?2, initials = ?3",
+                        binds, 3, error);
+  status = lzs_side_run(store, "DELETE FROM identity WHERE person = ?1", binds, 1, error);
+  // Erased means erased: deleted bytes are overwritten (secure_delete), and the log that still
+  // holds them is folded in. Another reader may keep it a while longer; the last to close folds it
+  // in.
+  if (status == LZS_OK)
+    sqlite3_exec(store->db, "PRAGMA wal_checkpoint(TRUNCATE)", NULL, NULL, NULL);
+  return status;
+}
+
+typedef struct {
+  lzs_each_name name;
+  lzs_each_draft draft;
+  lzs_cached cached;
+  void *ctx;
+  bool any;
+} rows;
+
+static const char *
+text_at(sqlite3_stmt *stmt, int at)
+{
+  return (const char *)sqlite3_column_text(stmt, at);
+}
+
+static bool
+name_row(void *ctx, sqlite3_stmt *stmt)
+{
+  rows *r = ctx;
+  return r->name(r->ctx, sqlite3_column_int64(stmt, 0), text_at(stmt, 1), text_at(stmt, 2));
+}
+
+lzs_status
+lzs_names(lzs_store *store, lzs_each_name each, void *ctx, lzs_error *error)
+{
+  rows r = {.name = each, .ctx = ctx};
+  return lzs_side_query(store, "SELECT person, name, initials FROM identity ORDER BY person", NULL,
+                        0, name_row, &r, error);
+}
+
+lzs_status
+lzs_draft_set(lzs_store *store, const char *key, const char *value, int64_t at_ms, lzs_error *error)
+{
+  lzs_status status = check_text("key", key, error);
+  if (status == LZS_OK)
+    status = check_text("value", value, error);
+  if (status != LZS_OK)
+    return status;
+  const lzs_bind binds[] = {
+      {.type = 't', .text = key}, {.type = 't', .text = value}, {.type = 'i', .i = at_ms}};
+  if (value == NULL)
+    return lzs_side_run(store, "DELETE FROM draft WHERE key = ?1", binds, 1, error);
+  return lzs_side_run(store,
+                      "INSERT INTO draft (key, value, at_ms) VALUES (?1, ?2, ?3) "
+                      "ON CONFLICT (key) DO UPDATE SET value = ?2, at_ms = ?3",
+                      binds, 3, error);
+}
+
+static bool
+draft_row(void *ctx, sqlite3_stmt *stmt)
+{
+  rows *r = ctx;
+  return r->draft(r->ctx, text_at(stmt, 0), text_at(stmt, 1), sqlite3_column_int64(stmt, 2));
+}
+
+lzs_status
+lzs_drafts(lzs_store *store, lzs_each_draft each, void *ctx, lzs_error *error)
+{
+  rows r = {.draft = each, .ctx = ctx};
+  return lzs_side_query(store, "SELECT key, value, at_ms FROM draft ORDER BY key", NULL, 0,
+                        draft_row, &r, error);
+}
+
+lzs_status
+lzs_cache_set(lzs_store *store, const char *key, int64_t entry, const void *bytes, size_t size,
+              lzs_error *error)
+{
+  const lzs_bind binds[] = {{.type = 't', .text = key},
+                            {.type = 'i', .i = entry},
+                            {.type = 'b', .bytes = bytes, .size = size}};
+  if (size == 0)
+    return lzs_side_run(store, "DELETE FROM cache WHERE key = ?1", binds, 1, error);
+  return lzs_side_run(store,
+                      "INSERT INTO cache (key, entry, value) VALUES (?1, ?2, ?3) "
+                      "ON CONFLICT (key) DO UPDATE SET entry = ?2, value = ?3",
+                      binds, 3, error);
+}
+
+static bool
+cache_row(void *ctx, sqlite3_stmt *stmt)
+{
+  rows *r = ctx;
+  r->any = true;
+  r->cached(r->ctx, sqlite3_column_int64(stmt, 0), sqlite3_column_blob(stmt, 1),
+            (size_t)sqlite3_column_bytes(stmt, 1));
+  return false;
+}
+
+lzs_status
+lzs_cache_get(lzs_store *store, const char *key, lzs_cached found, void *ctx, lzs_error *error)
+{
+  rows r = {.cached = found, .ctx = ctx};
+  const lzs_bind bind = {.type = 't', .text = key};
+  lzs_status status = lzs_side_query(store, "SELECT entry, value FROM cache WHERE key = ?1", &bind,
+                                     1, cache_row, &r, error);
+  if (status == LZS_OK && !r.any)
+    return lzs_fail(error, LZS_NOT_FOUND, "key", key, "nothing kept under that key");
+  return status;
+}

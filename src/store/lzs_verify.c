@@ -1,0 +1,127 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Whether the file still says what was written into it: every hash is taken again from the values,
+// along the chain of each PC; then SQLite's own checks.
+#include "lzs_chain.h"
+#include "lzs_read.h"
+#include "lzs_walk.h"
+
+#include <string.h>
+
+static void
+count_bad(lzs_verify_result *out, int64_t id, const char *field, const char *detail,
+          lzs_error *error)
+{
+  if (out->bad++ == 0) {
+    lzs_fail_int(error, LZS_CORRUPT, field, id, detail);
+    if (error != NULL)
+      error->entry = id;
+  }
+}
+
+static lzs_status
+verify_entry(lzs_walk *walk, lzs_chains *chains, int64_t *recorded_ms, lzs_verify_result *out,
+             lzs_error *error)
+{
+  const lzs_entry *entry = &walk->entry;
+  const char *wrong = NULL;
+  out->entries++;
+  if (walk->row == LZS_ROW_NO_KIND) {
+    count_bad(out, entry->id, "kind", "an unknown kind", error);
+    return LZS_OK;
+  }
+  lzs_status status = lzs_chains_check(chains, entry, &wrong, error);
+  if (status != LZS_OK)
+    return status;
+  if (walk->row == LZS_ROW_STRAY)
+    count_bad(out, walk->stray, "entry", "values without an entry", error);
+  else if (walk->row == LZS_ROW_NO_VALUES)
+    count_bad(out, entry->id, "entry", "its values are missing", error);
+  else if (walk->row == LZS_ROW_SHAPE)
+    count_bad(out, entry->id, "entry", "a value of the wrong shape", error);
+  else if (wrong != NULL)
+    count_bad(out, entry->id, "hash", wrong, error);
+  else if (entry->recorded_ms < *recorded_ms)
+    count_bad(out, entry->id, "recorded_ms", "before the entry before it", error);
+  *recorded_ms = entry->recorded_ms;
+  return LZS_OK;
+}
+
+// Rows left in the kinds' tables after the last entry, or of kinds without any entry.
+static lzs_status
+verify_rest(lzs_store *store, lzs_verify_result *out, lzs_error *error)
+{
+  for (int k = 0; k < LZS_N_KINDS; k++) {
+    char sql[200];
+    int64_t stray = 0;
+    const char *name = lzs_kind_get((lzs_kind)k)->name;
+    sqlite3_snprintf(sizeof sql, sql,
+                     "SELECT coalesce(min(v.id), 0) FROM \"%w\" v LEFT JOIN entry e "
+                     "ON e.id = v.id AND e.kind = %Q WHERE e.id IS NULL",
+                     name, name);
+    lzs_status status = lzs_db_int(store->db, sql, &stray, error);
+    if (status != LZS_OK)
+      return status;
+    if (stray != 0)
+      count_bad(out, stray, "entry", "values without an entry", error);
+  }
+  return LZS_OK;
+}
+
+static lzs_status
+verify_pages(lzs_store *store, lzs_verify_result *out, lzs_error *error)
+{
+  static const struct {
+    const char *field, *sql;
+  } checks[] = {
+      {"integrity_check",
+       "SELECT count(*) FROM pragma_integrity_check WHERE integrity_check <> 'ok'"},
+      {"foreign_key_check", "SELECT count(*) FROM pragma_foreign_key_check"},
+  };
+  for (size_t i = 0; i < sizeof checks / sizeof checks[0]; i++) {
+    int64_t found = 0;
+    lzs_status status = lzs_db_int(store->db, checks[i].sql, &found, error);
+    if (status != LZS_OK)
+      return status;
+    if (found > 0) {
+      if (out->bad++ == 0)
+        lzs_fail_int(error, LZS_CORRUPT, checks[i].field, found, "found by SQLite");
+    }
+  }
+  return LZS_OK;
+}
+
+static lzs_status
+verify_all(lzs_store *store, lzs_chains *chains, lzs_verify_result *out, lzs_error *error)
+{
+  lzs_walk walk;
+  int64_t recorded_ms = 0;
+  bool more = true;
+  lzs_status status = lzs_walk_begin(&walk, store, INT64_MIN, error);
+  while (status == LZS_OK && more) {
+    status = lzs_walk_next(&walk, &more, error);
+    if (status == LZS_OK && more)
+      status = verify_entry(&walk, chains, &recorded_ms, out, error);
+  }
+  if (status == LZS_CORRUPT && error != NULL)
+    error->entry = walk.entry.id; // the last that could be read
+  lzs_walk_end(&walk);
+  if (status == LZS_OK)
+    status = verify_rest(store, out, error);
+  return status == LZS_OK ? verify_pages(store, out, error) : status;
+}
+
+lzs_status
+lzs_verify(lzs_store *store, lzs_verify_result *out, lzs_error *error)
+{
+  memset(out, 0, sizeof *out);
+  lzs_chains chains = {0};
+  lzs_status status = lzs_read_begin(store, error);
+  if (status != LZS_OK)
+    return status;
+  status = verify_all(store, &chains, out, error);
+  lzs_read_end(store);
+  out->chains = (int64_t)chains.n;
+  lzs_chains_head(&chains, out->head);
+  lzs_chains_free(&chains);
+  return status == LZS_OK && out->bad > 0 ? LZS_CORRUPT : status;
+}
