@@ -83,6 +83,7 @@ typedef void (*lzd_block_draw)(cairo_t *cr, const lzd_look *look, double width, 
 void lzd_sheet_block(lzd_sheet *sheet, double height, lzd_block_draw draw, const void *data);
 
 double lzd_sheet_text_width(const lzd_sheet *sheet);
+lzd_paper lzd_sheet_paper(const lzd_sheet *sheet);
 // Lays the sheet out. The first failure of any adding call comes out here.
 lzd_status lzd_sheet_pages(lzd_sheet *sheet, size_t *n_pages, lzd_fault *fault);
 // page from 0. Needs lzd_sheet_pages first.
