@@ -1,15 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The record as it is known: which entry holds for each fact, and in what order the facts act.
-// A natural merge sort: linear on records that already come in order, as the desk keeps them.
+// Linear on records that already come in order, as the desk keeps them.
 #include "lzq_history.h"
 
-// What decides the place of a record, close together so that sorting does not touch the records.
-typedef struct {
-  lzq_minute at;
-  uint64_t order;
-  const lzq_record *record;
-  uint8_t kind;
-} place;
+#include "lzq_sort.h"
+
+_Static_assert(LZQ_N_RECORD_KINDS <= 32, "a kind has five bits of the sorting key");
 
 // Index of the record with this id, or n. Ids rise (lzq_snapshot_check).
 static size_t
@@ -43,61 +39,6 @@ resolve_corrections(const lzq_record *records, size_t n, const lzq_record **hold
 }
 
 static bool
-acts_before(const place *a, const place *b)
-{
-  if (a->at != b->at)
-    return a->at < b->at;
-  if (a->kind != b->kind)
-    return a->kind < b->kind;
-  return a->order < b->order;
-}
-
-// Merges from[0..middle) and from[middle..end) into to[0..end).
-static void
-merge(const place *from, size_t middle, size_t end, place *to)
-{
-  size_t left = 0, right = middle;
-  for (size_t i = 0; i < end; i++) {
-    bool take_right = left == middle || (right < end && acts_before(&from[right], &from[left]));
-    to[i] = take_right ? from[right++] : from[left++];
-  }
-}
-
-// Ends of the runs that already rise; returns their number. run_end has room for n.
-static size_t
-find_runs(const place *places, size_t n, size_t *run_end)
-{
-  size_t runs = 0;
-  for (size_t i = 1; i < n; i++)
-    if (acts_before(&places[i], &places[i - 1]))
-      run_end[runs++] = i;
-  if (n)
-    run_end[runs++] = n;
-  return runs;
-}
-
-// Merges neighbouring runs until one is left. The answer is in *places or in *spare, swapped to
-// fit.
-static void
-merge_runs(place **places, place **spare, size_t *run_end, size_t runs)
-{
-  while (runs > 1) {
-    size_t start = 0, kept = 0;
-    for (size_t i = 0; i < runs; i += 2) {
-      size_t middle = run_end[i];
-      size_t end = i + 1 < runs ? run_end[i + 1] : middle;
-      merge(*places + start, middle - start, end - start, *spare + start);
-      run_end[kept++] = end;
-      start = end;
-    }
-    runs = kept;
-    place *swap = *places;
-    *places = *spare;
-    *spare = swap;
-  }
-}
-
-static bool
 in_order(const lzq_history *history)
 {
   for (size_t i = 1; i < history->n; i++) {
@@ -108,25 +49,26 @@ in_order(const lzq_history *history)
   return true;
 }
 
+// A stable sort by minute and kind: the facts come in the order of entry, and equal ones keep it.
 static lzq_status
 sort_history(lzq_history *history, lzq_arena *arena)
 {
-  size_t n = history->n;
-  place *places = LZQ_NEW(arena, place, n);
-  place *spare = LZQ_NEW(arena, place, n);
-  size_t *run_end = LZQ_NEW(arena, size_t, n);
-  if (!places || !spare || !run_end)
+  const size_t n = history->n;
+  lzq_key *keys = LZQ_NEW(arena, lzq_key, n);
+  const lzq_record **items = LZQ_NEW(arena, const lzq_record *, n);
+  uint64_t *order = LZQ_NEW(arena, uint64_t, n);
+  if (!keys || !items || !order)
     return LZQ_NO_MEMORY;
   for (size_t i = 0; i < n; i++)
-    places[i] = (place){.at = history->items[i]->at,
-                        .order = history->order[i],
-                        .record = history->items[i],
-                        .kind = history->items[i]->kind};
-  merge_runs(&places, &spare, run_end, find_runs(places, n, run_end));
+    keys[i] = (lzq_key){history->items[i]->at * 32 + history->items[i]->kind, i};
+  if (lzq_sort_keys(&keys, n, arena) != LZQ_OK)
+    return LZQ_NO_MEMORY;
   for (size_t i = 0; i < n; i++) {
-    history->items[i] = places[i].record;
-    history->order[i] = places[i].order;
+    items[i] = history->items[keys[i].index];
+    order[i] = history->order[keys[i].index];
   }
+  history->items = items;
+  history->order = order;
   return LZQ_OK;
 }
 

@@ -1,0 +1,306 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What a record does to a lot: where it stands, how many fish it has, which course it is on.
+#include "lzq_walk.h"
+
+static bool
+gone(const lzq_lot_walk *lot)
+{
+  return lot->released || lot->merged || lot->dead;
+}
+
+static void
+receive(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
+{
+  if (lot->received_at == LZQ_NEVER)
+    lot->received_at = record->at;
+  lzq_place_put(walk, lot, record->tank, record->at);
+  lzq_place_heads(walk, lot, record->heads, record->at);
+}
+
+// --- sightings
+
+static void
+forget_ends(lzq_lot_walk *lot)
+{
+  lot->stage.ends_firm = LZQ_LONG_AGO;
+  lot->stage.ends_open = false;
+}
+
+static void
+set_back(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
+{
+  if (!lot->has_course || gone(lot) || lot->last_sighting == at)
+    return;
+  const uint32_t protocol = lot->stage.protocol;
+  const uint32_t back = lzq_walk_phase(walk, lot)->sighting_to;
+  if (lot->served) {
+    lot->served = false;
+    lzq_place_clear(lot, at, false);
+  } else {
+    lzq_visit_close(walk, lot, at, LZQ_LEFT_SIGHTING);
+  }
+  lot->last_sighting = at;
+  forget_ends(lot);
+  lzq_visit_begin(walk, lot, protocol, back, at);
+}
+
+static lzq_lot_walk *
+bring(lzq_walk *walk, uint32_t index, size_t act)
+{
+  lzq_lot_walk *lot = &walk->lots[index];
+  const lzq_minute at = walk->track->acts[act]->at;
+  lzq_walk_to(walk, lot, at);
+  if (lot->acts_at != at) {
+    lot->acts_at = at;
+    lot->acts_first = act;
+  }
+  lot->acts_end = act + 1;
+  return lot;
+}
+
+// All sightings of one minute: they reach the lots in the water, and those that will move into it
+// in that same minute. Returns the index behind them.
+static size_t
+apply_sightings(lzq_walk *walk, size_t i)
+{
+  const lzq_record *const *acts = walk->track->acts;
+  const size_t n = walk->track->n_acts;
+  const lzq_minute at = acts[i]->at;
+  for (; i < n && acts[i]->at == at && acts[i]->kind == LZQ_REC_SIGHTING; i++) {
+    const uint32_t system = acts[i]->system;
+    if (walk->sighted_at[system] == at)
+      continue;
+    walk->sighted_at[system] = at;
+    for (uint32_t l = walk->first_in[system]; l != LZQ_NONE; l = walk->lots[l].next) {
+      lzq_walk_to(walk, &walk->lots[l], at);
+      set_back(walk, &walk->lots[l], at);
+    }
+  }
+  for (size_t j = i; j < n && acts[j]->at == at; j++)
+    if (acts[j]->kind == LZQ_REC_MOVE &&
+        walk->sighted_at[walk->snapshot->tanks[acts[j]->tank].system] == at) {
+      lzq_lot_walk *lot = &walk->lots[acts[j]->lot];
+      lzq_walk_to(walk, lot, at);
+      set_back(walk, lot, at);
+    }
+  return i;
+}
+
+// --- acts of the second half of a minute
+
+// The course as it stands becomes the other part's own.
+static void
+copy_course(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
+{
+  lzq_visit_fold(to);
+  to->has_course = from->has_course;
+  to->served = from->served;
+  to->served_at = from->served_at;
+  to->served_firm = from->served_firm;
+  to->last_phase_start = from->last_phase_start;
+  to->last_sighting = from->last_sighting;
+  to->stage = from->stage;
+  if (lzq_walk_active(to))
+    lzq_visit_open(walk, to);
+}
+
+static void
+split(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *part, const lzq_record *record)
+{
+  const lzq_minute at = record->at;
+  if (part->received_at != LZQ_NEVER || part->system != LZQ_NONE || part->has_course || gone(part))
+    return; // that lot is already another one
+  lzq_visit_fold(lot);
+  const int32_t heads = record->heads < lot->heads ? record->heads : lot->heads;
+  part->received_at = lot->received_at;
+  lzq_place_put(walk, part, lot->tank, at);
+  copy_course(walk, lot, part);
+  part->clear_since = lot->clear_since;
+  part->was_clear_since = lot->was_clear_since;
+  part->unclear_at = lot->unclear_at;
+  part->stays = lot->stays;
+  if (lzq_walk_present(lot))
+    lzq_place_add_stay(walk, part, lot->system, lot->stay_from, at);
+  lzq_place_heads(walk, part, heads, at);
+  lzq_place_heads(walk, lot, (int64_t)lot->heads - heads, at);
+}
+
+static lzq_minute
+later(lzq_minute a, lzq_minute b)
+{
+  return a > b ? a : b;
+}
+
+// Both in one phase: the worse of each.
+static void
+worsen(lzq_lot_walk *lot, lzq_lot_walk *other)
+{
+  lzq_visit_fold(lot);
+  lzq_visit_fold(other);
+  const lzq_stage *a = &lot->stage;
+  lzq_stage *b = &other->stage;
+  if (a->eaten_days < b->eaten_days) {
+    b->eaten = a->eaten;
+    b->eaten_days = a->eaten_days;
+  }
+  b->start = later(a->start, b->start);
+  b->placed_at = later(a->placed_at, b->placed_at);
+  b->credit_from = later(a->credit_from, b->credit_from);
+  b->open_min = a->open_min > b->open_min ? a->open_min : b->open_min;
+  b->credit_min = a->credit_min < b->credit_min ? a->credit_min : b->credit_min;
+  b->open_min = b->open_min < b->credit_min ? b->open_min : b->credit_min;
+  b->accepted_min = a->accepted_min < b->accepted_min ? a->accepted_min : b->accepted_min;
+  b->run_min = a->run_min > b->run_min ? a->run_min : b->run_min;
+  b->signed_person = a->signed_person && b->signed_person;
+  b->signed_vet = a->signed_vet && b->signed_vet;
+  b->firm = later(a->firm, b->firm);
+  b->ends_firm = later(a->ends_firm, b->ends_firm);
+  b->ends_open = a->ends_open || b->ends_open;
+  other->last_sighting = later(lot->last_sighting, other->last_sighting);
+}
+
+static void
+merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
+{
+  if (gone(other) || lot->has_course != other->has_course ||
+      (lot->has_course && lot->stage.protocol != other->stage.protocol))
+    return;
+  if (lot->has_course) {
+    const uint32_t a = lot->served ? LZQ_MAX_PHASES : lot->stage.phase;
+    const uint32_t b = other->served ? LZQ_MAX_PHASES : other->stage.phase;
+    if (a < b) {
+      if (lzq_walk_active(other))
+        lzq_visit_close(walk, other, at, LZQ_LEFT_STOPPED);
+      const lzq_minute sighting = later(lot->last_sighting, other->last_sighting);
+      lzq_visit_fold(lot);
+      copy_course(walk, lot, other);
+      other->last_sighting = sighting;
+      lzq_place_clear(other, at, false);
+    } else if (a == b && lot->served) {
+      other->served_at = later(lot->served_at, other->served_at);
+      other->served_firm = later(lot->served_firm, other->served_firm);
+      if (lot->last_phase_start < other->last_phase_start)
+        other->last_phase_start = lot->last_phase_start;
+    } else if (a == b) {
+      worsen(lot, other);
+    }
+  }
+  lzq_place_inherit(walk, lot, other, at);
+  const int64_t heads = (int64_t)other->heads + lot->heads;
+  lzq_place_depart(walk, lot, at, LZQ_LEFT_STOPPED);
+  lot->merged = true;
+  lot->has_course = false;
+  lot->heads = 0;
+  lzq_place_heads(walk, other, heads, at);
+}
+
+static void
+stop(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
+{
+  if (lzq_walk_active(lot))
+    lzq_visit_close(walk, lot, at, LZQ_LEFT_STOPPED);
+  lzq_visit_fold(lot);
+  lot->has_course = lot->served = false;
+  lzq_place_clear(lot, at, false);
+}
+
+static void
+course(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
+{
+  const bool keep = record->keep && lzq_walk_active(lot);
+  stop(walk, lot, record->at);
+  lot->has_course = true;
+  if (!keep) {
+    forget_ends(lot);
+    lzq_visit_begin(walk, lot, record->protocol, record->phase, record->at);
+    return;
+  }
+  lot->stage.protocol = record->protocol;
+  lot->stage.phase = record->phase;
+  if (lzq_walk_phase(walk, lot)->place == LZQ_PLACE_STAY)
+    lot->stage.placed_at = lot->stage.start;
+  lzq_visit_open(walk, lot);
+}
+
+static void
+accept(const lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
+{
+  if (record->phase != lot->stage.phase)
+    return;
+  const double most = (double)walk->snapshot->station.accept_max_min;
+  const double sum = (double)lot->stage.accepted_min + record->amount;
+  lot->stage.accepted_min = (int64_t)(sum < most ? sum : most);
+}
+
+static void
+apply_first_half(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
+{
+  switch (record->kind) {
+  case LZQ_REC_RECEIVE: receive(walk, lot, record); break;
+  case LZQ_REC_COUNT: lzq_place_heads(walk, lot, record->heads, record->at); break;
+  case LZQ_REC_DEATH:
+    lzq_place_heads(walk, lot, (int64_t)lot->heads - record->heads, record->at);
+    break;
+  case LZQ_REC_ACCEPT_OPEN: lzq_visit_accept_open(walk, lot, record->at); break;
+  default:
+    if (!lzq_walk_active(lot))
+      return;
+    if (record->kind == LZQ_REC_FEED)
+      lzq_visit_feed(walk, lot, record);
+    else if (record->kind == LZQ_REC_SIGN)
+      lzq_visit_sign(lot, record);
+    else if (record->kind == LZQ_REC_ACCEPT)
+      accept(walk, lot, record);
+  }
+}
+
+static void
+move(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
+{
+  lzq_place_put(walk, lot, record->tank, record->at);
+  if (walk->sighted_at[lot->system] == record->at)
+    set_back(walk, lot, record->at);
+}
+
+static void
+apply_second_half(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, const lzq_record *record)
+{
+  switch (record->kind) {
+  case LZQ_REC_SPLIT: split(walk, lot, other, record); break;
+  case LZQ_REC_MOVE: move(walk, lot, record); break;
+  case LZQ_REC_MERGE: merge(walk, lot, other, record->at); break;
+  case LZQ_REC_STOP: stop(walk, lot, record->at); break;
+  case LZQ_REC_COURSE: course(walk, lot, record); break;
+  case LZQ_REC_RELEASE:
+    lzq_place_depart(walk, lot, record->at, LZQ_LEFT_RELEASED);
+    lot->released = true;
+    lot->released_at = record->at;
+    break;
+  default: break;
+  }
+}
+
+size_t
+lzq_acts_apply(lzq_walk *walk, size_t i)
+{
+  const lzq_record *record = walk->track->acts[i];
+  if (record->kind == LZQ_REC_SIGHTING)
+    return apply_sightings(walk, i);
+  lzq_lot_walk *lot = bring(walk, record->lot, i);
+  if (lot->released || lot->merged || (lot->dead && record->kind != LZQ_REC_COUNT))
+    return i + 1;
+  if (record->kind < LZQ_REC_SPLIT) {
+    apply_first_half(walk, lot, record);
+    return i + 1;
+  }
+  lzq_lot_walk *other = NULL;
+  if (record->kind == LZQ_REC_SPLIT || record->kind == LZQ_REC_MERGE) {
+    other = bring(walk, record->other, i);
+    if (other->settled_at != record->at)
+      lzq_walk_settle(walk, other);
+  }
+  if (lot->settled_at != record->at)
+    lzq_walk_settle(walk, lot);
+  apply_second_half(walk, lot, other, record);
+  return i + 1;
+}

@@ -1,0 +1,212 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The last-in rule: a lot may go when every lot that shared its water since it entered its last
+// phase has served. Who shared is a question of overlapping stays, answered for all lots of a water
+// at once: stays enter a Fenwick tree of maxima in falling order of their end, questions come in
+// falling order of their beginning. O(n log n) in stays, however many lots share one water.
+#include "lzq_walk.h"
+
+#include "lzq_sort.h"
+
+// One lot's stay in the water that is looked at.
+typedef struct {
+  uint32_t system, lot;
+  lzq_minute from, to;
+} sharing;
+
+// A lot and since when it holds nobody: the later, the longer it holds; LZQ_NEVER = it still does.
+typedef struct {
+  lzq_minute clear_since;
+  uint32_t lot; // LZQ_NONE = nobody
+} holder;
+
+typedef struct {
+  const lzq_walk *walk;
+  lzq_arena *arena;
+  sharing *items;
+  size_t n;
+  holder *tree;  // Fenwick tree over stays in rising order of their beginning
+  holder *worst; // by lot
+} judge;
+
+static holder
+worse(holder a, holder b)
+{
+  if (a.lot == LZQ_NONE)
+    return b;
+  if (b.lot == LZQ_NONE || a.clear_since > b.clear_since)
+    return a;
+  if (a.clear_since < b.clear_since)
+    return b;
+  return a.lot < b.lot ? a : b;
+}
+
+static lzq_status
+list_sharings(judge *j)
+{
+  const lzq_walk *walk = j->walk;
+  size_t n = 0, filled = 0;
+  for (uint32_t l = 0; l < walk->snapshot->n_lots; l++) {
+    for (const lzq_stay *stay = walk->lots[l].stays; stay; stay = stay->older)
+      n++;
+    n += lzq_walk_present(&walk->lots[l]);
+  }
+  sharing *all = LZQ_NEW(j->arena, sharing, n);
+  if (!all)
+    return LZQ_NO_MEMORY;
+  for (uint32_t l = 0; l < walk->snapshot->n_lots; l++) {
+    const lzq_lot_walk *lot = &walk->lots[l];
+    for (const lzq_stay *stay = lot->stays; stay; stay = stay->older)
+      all[filled++] = (sharing){stay->system, l, stay->from, stay->to};
+    if (lzq_walk_present(lot))
+      all[filled++] = (sharing){lot->system, l, lot->stay_from, LZQ_NEVER};
+  }
+  j->items = all;
+  j->n = n;
+  return LZQ_OK;
+}
+
+// By water, and within one by the beginning.
+static lzq_status
+sort_sharings(judge *j)
+{
+  lzq_key *keys = LZQ_NEW(j->arena, lzq_key, j->n);
+  sharing *sorted = LZQ_NEW(j->arena, sharing, j->n);
+  if (!keys || !sorted)
+    return LZQ_NO_MEMORY;
+  for (size_t i = 0; i < j->n; i++)
+    keys[i] = (lzq_key){j->items[i].from, i};
+  if (lzq_sort_keys(&keys, j->n, j->arena) != LZQ_OK)
+    return LZQ_NO_MEMORY;
+  for (size_t i = 0; i < j->n; i++)
+    keys[i].key = j->items[keys[i].index].system;
+  if (lzq_sort_keys(&keys, j->n, j->arena) != LZQ_OK)
+    return LZQ_NO_MEMORY;
+  for (size_t i = 0; i < j->n; i++)
+    sorted[i] = j->items[keys[i].index];
+  j->items = sorted;
+  return LZQ_OK;
+}
+
+static void
+tree_add(holder *tree, size_t n, size_t place, holder one)
+{
+  for (size_t i = place + 1; i <= n; i += i & (0 - i))
+    tree[i] = worse(tree[i], one);
+}
+
+// The worst among the first `count` stays.
+static holder
+tree_ask(const holder *tree, size_t count)
+{
+  holder found = {LZQ_LONG_AGO, LZQ_NONE};
+  for (size_t i = count; i > 0; i -= i & (0 - i))
+    found = worse(found, tree[i]);
+  return found;
+}
+
+// How many of the stays begin before t.
+static size_t
+begun_before(const sharing *items, size_t n, lzq_minute t)
+{
+  size_t low = 0, high = n;
+  while (low < high) {
+    size_t middle = low + (high - low) / 2;
+    if (items[middle].from < t)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return low;
+}
+
+// A stay asks from its beginning or that of the lot's last phase; not at all if it was before.
+static bool
+asks_from(const judge *j, const sharing *item, lzq_minute *from)
+{
+  const lzq_lot_walk *lot = &j->walk->lots[item->lot];
+  *from = item->from > lot->last_phase_start ? item->from : lot->last_phase_start;
+  return lot->served && item->to > *from;
+}
+
+static lzq_status
+judge_system(judge *j, const sharing *items, size_t n)
+{
+  lzq_key *ends = LZQ_NEW(j->arena, lzq_key, n);
+  lzq_key *asks = LZQ_NEW(j->arena, lzq_key, n);
+  if (!ends || !asks)
+    return LZQ_NO_MEMORY;
+  size_t n_asks = 0, entered = 0;
+  for (size_t i = 0; i < n; i++) {
+    lzq_minute from;
+    j->tree[i + 1] = (holder){LZQ_LONG_AGO, LZQ_NONE};
+    ends[i] = (lzq_key){-items[i].to, i};
+    if (asks_from(j, &items[i], &from))
+      asks[n_asks++] = (lzq_key){-from, i};
+  }
+  if (lzq_sort_keys(&ends, n, j->arena) != LZQ_OK ||
+      lzq_sort_keys(&asks, n_asks, j->arena) != LZQ_OK)
+    return LZQ_NO_MEMORY;
+  for (size_t q = 0; q < n_asks; q++) {
+    const lzq_minute from = -asks[q].key;
+    const sharing *asking = &items[asks[q].index];
+    for (; entered < n && -ends[entered].key > from; entered++) {
+      const sharing *one = &items[ends[entered].index];
+      const lzq_minute clear_since = j->walk->lots[one->lot].clear_since;
+      // A lot that was clear when it came held nobody by that.
+      if (clear_since > one->from)
+        tree_add(j->tree, n, ends[entered].index, (holder){clear_since, one->lot});
+    }
+    const holder found = tree_ask(j->tree, begun_before(items, n, asking->to));
+    if (found.lot != LZQ_NONE && found.clear_since > from)
+      j->worst[asking->lot] = worse(j->worst[asking->lot], found);
+  }
+  return LZQ_OK;
+}
+
+static lzq_status
+judge_all(judge *j)
+{
+  const uint32_t n_lots = j->walk->snapshot->n_lots;
+  j->worst = LZQ_NEW(j->arena, holder, n_lots);
+  if (!j->worst)
+    return LZQ_NO_MEMORY;
+  for (uint32_t l = 0; l < n_lots; l++)
+    j->worst[l] = (holder){LZQ_LONG_AGO, LZQ_NONE};
+  if (!j->walk->snapshot->station.last_in)
+    return LZQ_OK;
+  if (list_sharings(j) != LZQ_OK || sort_sharings(j) != LZQ_OK)
+    return LZQ_NO_MEMORY;
+  j->tree = LZQ_NEW(j->arena, holder, j->n + 1);
+  if (!j->tree)
+    return LZQ_NO_MEMORY;
+  for (size_t first = 0, end = 0; first < j->n; first = end) {
+    while (end < j->n && j->items[end].system == j->items[first].system)
+      end++;
+    if (judge_system(j, j->items + first, end - first) != LZQ_OK)
+      return LZQ_NO_MEMORY;
+  }
+  return LZQ_OK;
+}
+
+lzq_status
+lzq_lastin_judge(const lzq_walk *walk, lzq_lot_credit *out)
+{
+  judge j = {.walk = walk, .arena = walk->arena};
+  if (judge_all(&j) != LZQ_OK)
+    return LZQ_NO_MEMORY;
+  for (uint32_t l = 0; l < walk->snapshot->n_lots; l++) {
+    const lzq_lot_walk *lot = &walk->lots[l];
+    const holder *worst = &j.worst[l];
+    out[l].releasable_at = LZQ_NEVER;
+    out[l].held_by = LZQ_NONE;
+    if (!lot->served || lot->dead || lot->merged)
+      continue;
+    lzq_minute at = lot->served_firm > lot->served_at ? lot->served_firm : lot->served_at;
+    if (worst->lot != LZQ_NONE && worst->clear_since > at)
+      at = worst->clear_since;
+    out[l].releasable_at = at;
+    if (worst->lot != LZQ_NONE && worst->clear_since == LZQ_NEVER && !lot->released)
+      out[l].held_by = worst->lot;
+  }
+  return LZQ_OK;
+}

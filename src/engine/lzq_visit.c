@@ -1,0 +1,243 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Stays of lots in phases: how one begins and ends, what it counted, and when that became firm.
+#include "lzq_walk.h"
+
+#include "lzq_sort.h"
+
+static lzq_minute
+latest(lzq_minute a, lzq_minute b)
+{
+  return a > b ? a : b;
+}
+
+void
+lzq_visit_fold(lzq_lot_walk *lot)
+{
+  lzq_stage *stage = &lot->stage;
+  if (stage->last_firm != LZQ_LONG_AGO) {
+    stage->firm = latest(stage->firm, stage->last_firm + 1);
+    for (uint32_t b = 0; b < LZQ_MAX_BANDS && lot->sweeps[b]; b++)
+      stage->firm = latest(stage->firm, lzq_sweep_next(lot->sweeps[b], stage->last_firm));
+    stage->last_firm = LZQ_LONG_AGO;
+  }
+  for (uint32_t b = 0; b < LZQ_MAX_BANDS; b++)
+    lot->sweeps[b] = NULL;
+  lot->bound = false;
+}
+
+void
+lzq_visit_open(lzq_walk *walk, lzq_lot_walk *lot)
+{
+  lzq_visit_slot *slots =
+      lzq_grow(walk->arena, walk->visits, walk->n_visits, &walk->visit_capacity, sizeof *slots);
+  if (!slots || walk->n_visits >= LZQ_NONE) {
+    walk->no_memory = true;
+    return;
+  }
+  walk->visits = slots;
+  slots[walk->n_visits] = (lzq_visit_slot){
+      .visit = {.protocol = lot->stage.protocol,
+                .phase = lot->stage.phase,
+                .end = LZQ_NEVER,
+                .firm_at = LZQ_NEVER},
+      .lot = (uint32_t)(lot - walk->lots),
+      .older = lot->visit,
+      .index = lot->n_visits++,
+  };
+  lot->visit = (uint32_t)walk->n_visits++;
+}
+
+// Feeds and signs of the minute in which the phase begins are given "at or after its start".
+static void
+repeat_acts_of_minute(lzq_walk *walk, lzq_lot_walk *lot)
+{
+  const uint32_t index = (uint32_t)(lot - walk->lots);
+  if (lot->acts_at != lot->stage.start)
+    return;
+  for (size_t i = lot->acts_first; i < lot->acts_end; i++) {
+    const lzq_record *record = walk->track->acts[i];
+    if (record->kind == LZQ_REC_FEED && record->lot == index)
+      lzq_visit_feed(walk, lot, record);
+    else if (record->kind == LZQ_REC_SIGN && record->lot == index)
+      lzq_visit_sign(lot, record);
+  }
+}
+
+void
+lzq_visit_begin(lzq_walk *walk, lzq_lot_walk *lot, uint32_t protocol, uint32_t phase,
+                lzq_minute start)
+{
+  const lzq_minute ends_firm = lot->stage.ends_firm;
+  const bool ends_open = lot->stage.ends_open;
+  lzq_visit_fold(lot);
+  lot->stage = (lzq_stage){
+      .protocol = protocol,
+      .phase = phase,
+      .began_in = lzq_walk_present(lot) ? lot->system : LZQ_NONE,
+      .start = start,
+      .placed_at = LZQ_NEVER,
+      .credit_from = LZQ_NEVER,
+      .first_lapse = LZQ_NEVER,
+      .last_lapse = LZQ_NEVER,
+      .firm = LZQ_LONG_AGO,
+      .last_firm = LZQ_LONG_AGO,
+      .ends_firm = ends_firm,
+      .ends_open = ends_open,
+  };
+  if (lzq_walk_phase(walk, lot)->place == LZQ_PLACE_STAY)
+    lot->stage.placed_at = start;
+  lzq_visit_open(walk, lot);
+  repeat_acts_of_minute(walk, lot);
+}
+
+void
+lzq_visit_close(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at, lzq_left left)
+{
+  if (lot->visit == LZQ_NONE || walk->no_memory)
+    return;
+  const lzq_stage *stage = &lot->stage;
+  lzq_visit *visit = &walk->visits[lot->visit].visit;
+  visit->start = stage->start;
+  visit->placed_at = stage->placed_at;
+  visit->end = at;
+  visit->credit_from = stage->credit_from;
+  visit->credit_min = stage->credit_min;
+  visit->open_min = stage->open_min;
+  visit->accepted_min = stage->accepted_min;
+  visit->first_lapse = stage->first_lapse;
+  visit->last_lapse = stage->last_lapse;
+  visit->lapses = stage->lapses;
+  visit->left = (uint8_t)left;
+}
+
+lzq_minute
+lzq_visit_firm(lzq_lot_walk *lot, lzq_minute at)
+{
+  lzq_visit_fold(lot);
+  const lzq_stage *stage = &lot->stage;
+  if (stage->open_min > 0 || stage->ends_open)
+    return LZQ_NEVER;
+  return latest(at, latest(stage->firm, stage->ends_firm));
+}
+
+// The minute that a reach needed must be confirmed too, though it belongs to the next phase.
+static void
+add_reach_minute(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
+{
+  const lzq_answer answer = lzq_walk_answer(walk, lot, at);
+  if (!answer.firm) {
+    lot->stage.ends_open = true;
+    return;
+  }
+  const uint32_t n = lzq_walk_phase(walk, lot)->n_bands;
+  for (uint32_t b = 0; b < n; b++)
+    lot->stage.firm = latest(lot->stage.firm, lzq_sweep_next(lot->sweeps[b], at));
+}
+
+void
+lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
+{
+  lzq_stage *stage = &lot->stage;
+  if (lzq_walk_phase(walk, lot)->reach)
+    add_reach_minute(walk, lot, at);
+  const lzq_minute firm = lzq_visit_firm(lot, at);
+  stage->ends_open = firm == LZQ_NEVER;
+  stage->ends_firm = latest(at, latest(stage->firm, stage->ends_firm));
+  lzq_visit_close(walk, lot, at, LZQ_LEFT_ENDED);
+  if (walk->no_memory)
+    return;
+  walk->visits[lot->visit].visit.firm_at = firm;
+  if (stage->phase + 1 < walk->snapshot->protocols[stage->protocol].n_phases) {
+    lzq_visit_begin(walk, lot, stage->protocol, stage->phase + 1, at);
+    return;
+  }
+  lot->served = true;
+  lot->served_at = at;
+  lot->served_firm = firm;
+  lot->last_phase_start = stage->start;
+  lzq_place_clear(lot, at, true);
+}
+
+void
+lzq_visit_accept_open(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
+{
+  lzq_stage *stage = &lot->stage;
+  lzq_visit_fold(lot);
+  if (stage->open_min > 0 || stage->firm > at)
+    stage->firm = at;
+  if (stage->ends_open || stage->ends_firm > at)
+    stage->ends_firm = at;
+  stage->open_min = 0;
+  stage->ends_open = false;
+  if (lot->served && lot->served_firm > at)
+    lot->served_firm = at;
+  for (uint32_t i = lot->visit; i != LZQ_NONE; i = walk->visits[i].older) {
+    if (walk->visits[i].index < lot->accepted_visits)
+      break;
+    lzq_visit *visit = &walk->visits[i].visit;
+    visit->open_min = 0;
+    if (visit->left == LZQ_LEFT_ENDED && visit->firm_at > at)
+      visit->firm_at = at;
+  }
+  lot->accepted_visits = lzq_walk_active(lot) && lot->n_visits ? lot->n_visits - 1 : lot->n_visits;
+}
+
+void
+lzq_visit_feed(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
+{
+  const lzq_phase *phase = lzq_walk_phase(walk, lot);
+  lzq_stage *stage = &lot->stage;
+  if (stage->eaten_days >= phase->eating_days || record->amount < phase->eaten_share)
+    return;
+  for (const lzq_eaten *eaten = stage->eaten; eaten; eaten = eaten->older)
+    if (eaten->day == record->day)
+      return;
+  lzq_eaten *eaten = LZQ_NEW(walk->arena, lzq_eaten, 1);
+  if (!eaten) {
+    walk->no_memory = true;
+    return;
+  }
+  *eaten = (lzq_eaten){.older = stage->eaten, .day = record->day};
+  stage->eaten = eaten;
+  stage->eaten_days++;
+}
+
+void
+lzq_visit_sign(lzq_lot_walk *lot, const lzq_record *record)
+{
+  if (record->phase != lot->stage.phase)
+    return;
+  lot->stage.signed_vet = lot->stage.signed_vet || record->ok;
+  lot->stage.signed_person = true;
+}
+
+void
+lzq_visit_span(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to, const lzq_answer *answer)
+{
+  const lzq_span span = {
+      .from = lot->cursor,
+      .to = to,
+      .why = answer->why,
+      .band = answer->band,
+      .firm = answer->firm,
+      .system = lzq_walk_present(lot) ? lot->system : LZQ_NONE,
+      .visit = lot->n_visits - 1,
+  };
+  if (lot->span != LZQ_NONE) {
+    lzq_span *last = &walk->spans[lot->span].span;
+    if (last->to == span.from && last->why == span.why && last->band == span.band &&
+        last->firm == span.firm && last->system == span.system && last->visit == span.visit) {
+      last->to = to;
+      return;
+    }
+  }
+  lzq_span_slot *slots =
+      lzq_grow(walk->arena, walk->spans, walk->n_spans, &walk->span_capacity, sizeof *slots);
+  if (!slots || walk->n_spans >= LZQ_NONE) {
+    walk->no_memory = true;
+    return;
+  }
+  walk->spans = slots;
+  slots[walk->n_spans] = (lzq_span_slot){span, (uint32_t)(lot - walk->lots)};
+  lot->span = (uint32_t)walk->n_spans++;
+}

@@ -1,0 +1,193 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The walk of one lot over the runs of its water: which minutes earn, when credit lapses, when a
+// phase ends. Piece by piece: within a piece the answer does not change, so every minute in it is
+// computed.
+#include "lzq_walk.h"
+
+static lzq_minute
+latest(lzq_minute a, lzq_minute b)
+{
+  return a > b ? a : b;
+}
+
+static bool
+in_place(const lzq_walk *walk, const lzq_lot_walk *lot)
+{
+  if (!lzq_walk_present(lot))
+    return false;
+  const lzq_phase *phase = lzq_walk_phase(walk, lot);
+  switch (phase->place) {
+  case LZQ_PLACE_ROLE: return walk->snapshot->systems[lot->system].role == phase->role;
+  case LZQ_PLACE_NEXT_CLEAN: return lot->system != lot->stage.began_in;
+  case LZQ_PLACE_STAY: return true;
+  }
+  return false;
+}
+
+// Finds the sweeps of the lot's water and phase, placed at minute t.
+static bool
+bind(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute t)
+{
+  const lzq_protocol *protocol = &walk->snapshot->protocols[lot->stage.protocol];
+  const uint32_t phase = protocol->first_phase + lot->stage.phase;
+  for (uint32_t b = 0; b < walk->snapshot->phases[phase].n_bands; b++) {
+    lot->sweeps[b] = lzq_effects_sweep(walk->effects, lot->system, phase, b);
+    if (!lot->sweeps[b]) {
+      walk->no_memory = true;
+      return false;
+    }
+    lot->runs[b] = lzq_sweep_find(lot->sweeps[b], t);
+  }
+  lot->bound = true;
+  return true;
+}
+
+lzq_answer
+lzq_walk_answer(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute t)
+{
+  lzq_answer answer = {.to = LZQ_NEVER, .why = LZQ_WHY_PLACE};
+  if (!in_place(walk, lot) || (!lot->bound && !bind(walk, lot, t)))
+    return answer;
+  answer.why = LZQ_WHY_NONE;
+  answer.firm = true;
+  const uint32_t n = lzq_walk_phase(walk, lot)->n_bands;
+  for (uint32_t b = 0; b < n; b++) {
+    const lzq_sweep *sweep = lot->sweeps[b];
+    size_t i = lot->runs[b];
+    while (i + 1 < sweep->n_runs && sweep->runs[i + 1].from <= t)
+      i++;
+    lot->runs[b] = i;
+    if (i + 1 < sweep->n_runs && sweep->runs[i + 1].from < answer.to)
+      answer.to = sweep->runs[i + 1].from;
+    answer.firm = answer.firm && sweep->runs[i].firm;
+    if (answer.why == LZQ_WHY_NONE && sweep->runs[i].why != LZQ_WHY_NONE) {
+      answer.why = sweep->runs[i].why;
+      answer.band = (uint8_t)b;
+    }
+  }
+  answer.firm = answer.firm && answer.why == LZQ_WHY_NONE;
+  return answer;
+}
+
+static bool
+is_signed(const lzq_phase *phase, const lzq_stage *stage)
+{
+  switch (phase->sign) {
+  case LZQ_SIGN_PERSON: return stage->signed_person || stage->signed_vet;
+  case LZQ_SIGN_VET: return stage->signed_vet;
+  case LZQ_SIGN_NOBODY: return true;
+  }
+  return true;
+}
+
+// First minute in from .. to-1 at which the phase ends, if every minute of the piece earns or none
+// does. LZQ_NEVER = in none of them.
+static lzq_minute
+end_in_piece(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute from, lzq_minute to,
+             lzq_minute placed_at, bool earns)
+{
+  const lzq_phase *phase = lzq_walk_phase(walk, lot);
+  const lzq_stage *stage = &lot->stage;
+  if (placed_at == LZQ_NEVER || (phase->reach && !earns) || !is_signed(phase, stage) ||
+      stage->eaten_days < phase->eating_days)
+    return LZQ_NEVER;
+  lzq_minute at = latest(from, placed_at + phase->min_elapsed_min);
+  at = latest(at, latest(stage->start, lot->last_sighting) + phase->quiet_min);
+  const int64_t lacks = phase->min_credit_min - stage->accepted_min - stage->credit_min;
+  if (lacks > 0)
+    at = earns ? latest(at, from + lacks) : LZQ_NEVER;
+  return at < to ? at : LZQ_NEVER;
+}
+
+static void
+lapse(lzq_stage *stage, const lzq_phase *phase, lzq_minute at)
+{
+  if (!stage->lapses++)
+    stage->first_lapse = at;
+  stage->last_lapse = at;
+  if (phase->lapse != LZQ_LAPSE_RESTART)
+    return;
+  stage->credit_min = stage->open_min = stage->accepted_min = 0;
+  stage->credit_from = LZQ_NEVER;
+  stage->firm = stage->last_firm = LZQ_LONG_AGO;
+}
+
+// Counts the minutes from the cursor up to to-1, all of one answer.
+static void
+count_piece(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to, const lzq_answer *answer)
+{
+  const lzq_phase *phase = lzq_walk_phase(walk, lot);
+  lzq_stage *stage = &lot->stage;
+  const int64_t minutes = to - lot->cursor;
+  if (minutes <= 0)
+    return;
+  lzq_visit_span(walk, lot, to, answer);
+  if (answer->why == LZQ_WHY_NONE) {
+    if (stage->credit_from == LZQ_NEVER)
+      stage->credit_from = lot->cursor;
+    stage->credit_min += minutes;
+    stage->run_min = 0;
+    if (answer->firm)
+      stage->last_firm = to - 1;
+    else
+      stage->open_min += minutes;
+  } else {
+    const int64_t before = stage->run_min;
+    stage->run_min += minutes;
+    if (phase->lapse_min >= 0 && before <= phase->lapse_min && stage->run_min > phase->lapse_min &&
+        stage->credit_min > 0)
+      lapse(stage, phase, lot->cursor + phase->lapse_min - before);
+  }
+  lot->cursor = to;
+}
+
+// End of the piece that begins at the cursor: the answer's, but a minute that lapses is the last of
+// its piece, because the credit is another one behind it.
+static lzq_minute
+piece_end(const lzq_phase *phase, const lzq_lot_walk *lot, const lzq_answer *answer, lzq_minute to)
+{
+  if (answer->to < to)
+    to = answer->to;
+  const lzq_stage *stage = &lot->stage;
+  if (answer->why != LZQ_WHY_NONE && phase->lapse_min >= stage->run_min && stage->credit_min > 0) {
+    const int64_t left = phase->lapse_min - stage->run_min + 1;
+    if (left < to - lot->cursor)
+      to = lot->cursor + left;
+  }
+  return to;
+}
+
+void
+lzq_walk_to(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to)
+{
+  while (lot->cursor < to && lzq_walk_active(lot) && !walk->no_memory) {
+    const lzq_phase *phase = lzq_walk_phase(walk, lot);
+    if (lot->stage.placed_at == LZQ_NEVER && in_place(walk, lot))
+      lot->stage.placed_at = lot->cursor;
+    const lzq_answer answer = lzq_walk_answer(walk, lot, lot->cursor);
+    const lzq_minute stop = piece_end(phase, lot, &answer, to);
+    const lzq_minute end = end_in_piece(walk, lot, lot->cursor, stop, lot->stage.placed_at,
+                                        answer.why == LZQ_WHY_NONE);
+    count_piece(walk, lot, end < stop ? end : stop, &answer);
+    if (end != LZQ_NEVER)
+      lzq_visit_end_phase(walk, lot, end);
+  }
+  lot->cursor = to;
+}
+
+void
+lzq_walk_settle(lzq_walk *walk, lzq_lot_walk *lot)
+{
+  const lzq_minute t = lot->cursor;
+  lot->settled_at = t;
+  while (lzq_walk_active(lot) && !walk->no_memory) {
+    lzq_minute placed_at = lot->stage.placed_at;
+    if (placed_at == LZQ_NEVER && in_place(walk, lot))
+      placed_at = t; // for this question only: records of this minute may still move it
+    const lzq_answer answer = lzq_walk_answer(walk, lot, t);
+    if (end_in_piece(walk, lot, t, t + 1, placed_at, answer.why == LZQ_WHY_NONE) != t)
+      return;
+    lot->stage.placed_at = placed_at;
+    lzq_visit_end_phase(walk, lot, t);
+  }
+}

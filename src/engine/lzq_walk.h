@@ -1,0 +1,168 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Private to the engine: the state of every lot while the record is replayed, act by act. Lots move
+// on lazily: each is walked to a minute only when an act of that minute concerns it.
+//   lzq_walk.c   minutes: earns, lapses, phase ends        lzq_visit.c  stays in phases, firmness
+//   lzq_acts.c   what a record does to a lot               lzq_place.c  where it stands
+//   lzq_lastin.c who may go
+#ifndef LZQ_WALK_H
+#define LZQ_WALK_H
+
+#include "lzq_effect.h"
+
+// A station day on which the lot ate enough; newest first, shared by the parts of a split lot.
+typedef struct lzq_eaten {
+  const struct lzq_eaten *older;
+  int32_t day;
+} lzq_eaten;
+
+// A time in one water, minutes from .. to-1; newest first, shared by the parts of a split lot.
+typedef struct lzq_stay {
+  struct lzq_stay *older;
+  struct lzq_stay *origin; // itself, or the stay of another lot that it is a copy of
+  uint32_t mark;
+  lzq_minute from, to;
+  uint32_t system;
+} lzq_stay;
+
+// What a lot has in its present phase. `firm` values are minutes: when the last of it was
+// confirmed.
+typedef struct {
+  uint32_t protocol, phase;
+  uint32_t began_in; // water in which it stood when the phase began
+  lzq_minute start, placed_at, credit_from;
+  int64_t credit_min, open_min, accepted_min, run_min;
+  lzq_minute first_lapse, last_lapse;
+  uint32_t lapses;
+  bool signed_person, signed_vet;
+  const lzq_eaten *eaten;
+  int32_t eaten_days;
+  lzq_minute firm;      // of the firm credit up to last_firm's binding; LZQ_LONG_AGO = none
+  lzq_minute last_firm; // last firm minute not yet in `firm`; LZQ_LONG_AGO = none
+  lzq_minute ends_firm; // of the ends before that led here
+  bool ends_open;       // one of them waits
+} lzq_stage;
+
+typedef struct {
+  bool counted, released, merged, dead, has_course, served;
+  uint32_t system, tank; // LZQ_NONE = nowhere
+  int32_t heads;
+  lzq_minute received_at, released_at, last_sighting;
+  lzq_minute served_at, served_firm, last_phase_start;
+  lzq_stage stage;
+  // where the walk is: minutes before `cursor` are counted, records of that minute are acting
+  lzq_minute cursor, settled_at, acts_at;
+  size_t acts_first, acts_end; // acts of minute acts_at seen so far
+  const lzq_sweep *sweeps[LZQ_MAX_BANDS];
+  size_t runs[LZQ_MAX_BANDS];
+  bool bound;
+  // under the last-in rule it holds nobody from `clear_since` on (LZQ_NEVER = it holds)
+  lzq_minute clear_since, was_clear_since, unclear_at;
+  lzq_minute stay_from;
+  lzq_stay *stays;
+  uint32_t next, previous; // among the lots of its water
+  uint32_t visit, span;    // its last, in the pools
+  uint32_t n_visits, accepted_visits;
+} lzq_lot_walk;
+
+typedef struct {
+  lzq_visit visit;
+  uint32_t lot, older, index; // index among the lot's visits
+} lzq_visit_slot;
+
+typedef struct {
+  lzq_span span;
+  uint32_t lot;
+} lzq_span_slot;
+
+typedef struct {
+  const lzq_snapshot *snapshot;
+  lzq_effects *effects;
+  const lzq_track *track;
+  lzq_arena *arena;
+  lzq_lot_walk *lots;
+  uint32_t *first_in;     // by system: a lot in it, LZQ_NONE
+  lzq_minute *sighted_at; // by system
+  lzq_visit_slot *visits;
+  lzq_span_slot *spans;
+  size_t n_visits, n_spans, visit_capacity, span_capacity;
+  uint32_t marks; // given to stays so far
+  bool no_memory;
+} lzq_walk;
+
+// The answer for one minute, and up to where it holds.
+typedef struct {
+  lzq_minute to;
+  uint8_t why, band;
+  bool firm;
+} lzq_answer;
+
+static inline const lzq_phase *
+lzq_walk_phase(const lzq_walk *walk, const lzq_lot_walk *lot)
+{
+  const lzq_protocol *protocol = &walk->snapshot->protocols[lot->stage.protocol];
+  return &walk->snapshot->phases[protocol->first_phase + lot->stage.phase];
+}
+
+// It stands in some water.
+static inline bool
+lzq_walk_present(const lzq_lot_walk *lot)
+{
+  return lot->system != LZQ_NONE && !lot->released && !lot->merged && !lot->dead;
+}
+
+// It is in a phase: its minutes are counted.
+static inline bool
+lzq_walk_active(const lzq_lot_walk *lot)
+{
+  return lot->has_course && !lot->served && !lot->released && !lot->merged && !lot->dead;
+}
+
+// --- lzq_walk.c
+// Counts the minutes up to `to`-1 and ends phases at minutes before `to`.
+void lzq_walk_to(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to);
+// Ends phases at the minute at which the walk is, as far as its records have acted.
+void lzq_walk_settle(lzq_walk *walk, lzq_lot_walk *lot);
+// The answer for minute t, at or after the cursor.
+lzq_answer lzq_walk_answer(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute t);
+
+// --- lzq_visit.c
+// A fresh stage: the phase begins at `start`, as day one.
+void lzq_visit_begin(lzq_walk *walk, lzq_lot_walk *lot, uint32_t protocol, uint32_t phase,
+                     lzq_minute start);
+// The stage as it is becomes a visit of its own (a carried course, a split).
+void lzq_visit_open(lzq_walk *walk, lzq_lot_walk *lot);
+void lzq_visit_close(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at, lzq_left left);
+// The phase has ended at minute `at`; the next one begins, or the lot has served.
+void lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);
+// Credit open before `at` is firm at `at`.
+void lzq_visit_accept_open(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);
+void lzq_visit_feed(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
+void lzq_visit_sign(lzq_lot_walk *lot, const lzq_record *record);
+// Minute at which the end of the phase would be firm if it were now; LZQ_NEVER = it waits.
+lzq_minute lzq_visit_firm(lzq_lot_walk *lot, lzq_minute at);
+// Before the water, the bands or the phase change: when the firm minutes so far were confirmed.
+void lzq_visit_fold(lzq_lot_walk *lot);
+void lzq_visit_span(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to, const lzq_answer *answer);
+
+// --- lzq_acts.c
+// Acts i .. of one minute and one kind group; returns the index of the next.
+size_t lzq_acts_apply(lzq_walk *walk, size_t i);
+
+// --- lzq_place.c
+// To a tank; LZQ_NONE = not yet in any. Within one water the stay goes on.
+void lzq_place_put(lzq_walk *walk, lzq_lot_walk *lot, uint32_t tank, lzq_minute at);
+// The lot's way ends here: out of the water, and it holds nobody.
+void lzq_place_depart(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at, lzq_left left);
+// No fish left = dead; fish counted again = back, without a course.
+void lzq_place_heads(lzq_walk *walk, lzq_lot_walk *lot, int64_t heads, lzq_minute at);
+void lzq_place_add_stay(lzq_walk *walk, lzq_lot_walk *lot, uint32_t system, lzq_minute from,
+                        lzq_minute to);
+void lzq_place_inherit(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at);
+// Whether it holds others under the last-in rule.
+void lzq_place_clear(lzq_lot_walk *lot, lzq_minute at, bool clear);
+
+// --- lzq_lastin.c
+// Sets releasable_at and held_by of lots that have served. out: n_lots.
+lzq_status lzq_lastin_judge(const lzq_walk *walk, lzq_lot_credit *out);
+
+#endif
