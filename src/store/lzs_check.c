@@ -217,7 +217,7 @@ lzs_check_entry(lzs_store *store, const lzs_entry *entry, int64_t last_new, lzs_
 {
   const lzs_seen *first = NULL;
   if ((int)entry->kind < 0 || entry->kind >= LZS_N_KINDS)
-    return lzs_fail_int(error, LZS_BAD_INPUT, "kind", entry->kind, "no such kind");
+    return lzs_fail_int(error, LZS_BAD_INPUT, "kind", (int)entry->kind, "no such kind");
   lzs_status status = check_times(entry, error);
   if (status == LZS_OK && entry->reason != NULL)
     status = check_text("reason", entry->reason, false, error);

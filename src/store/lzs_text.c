@@ -45,7 +45,9 @@ lzs_text_valid(const char *text)
 bool
 lzs_text_one_of(const char *text, const char *words)
 {
-  size_t n = strlen(text);
+  size_t n = strcspn(text, "|");
+  if (text[n] == '|')
+    return false;
   for (const char *w = words; n > 0 && w != NULL; w = strchr(w, '|')) {
     if (*w == '|')
       w++;
