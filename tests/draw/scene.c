@@ -186,3 +186,111 @@ scene_fill(scene *s)
                                     .title = "Mon 8 March 19:20",
                                     SET(lines, callout)}};
 }
+
+static void
+small_credit(cairo_t *cr, const lzd_look *look, double width, double height, const void *data)
+{
+  lzd_credit_bar(cr, look, (lzd_rect){0, 4, width, height - 8},
+                 (lzd_window){D(3, 10, 0), D(17, 22, 29)}, credit,
+                 sizeof credit / sizeof credit[0]);
+}
+
+static void
+water_table(lzd_sheet *sheet)
+{
+  static const lzd_column columns[] = {
+      {"system", 62, LZD_START},        {"course", 0, LZD_START},     {"served", 84, LZD_START},
+      {"last reading", 118, LZD_START}, {"next test", 74, LZD_START}, {"dose today", 70, LZD_END}};
+  static const lzd_cell rows[4][6] = {
+      {{.text = "Blue-1", .basin = true, .water = LZD_WATER_COPPER},
+       {.text = "Ionic copper"},
+       {.text = "5 d 9 h of 21 d"},
+       {.text = "0.191 mg/L 17:20", .mark = LZD_BAND_IN},
+       {.text = "Wed 07:30", .bold = true},
+       {.text = "68.4 mL, MK"}},
+      {{.text = "Blue-2", .basin = true, .water = LZD_WATER_COPPER | LZD_WATER_LOW_SALT},
+       {.text = "Copper + low salinity"},
+       {.text = "4 d 19 h of 14 d"},
+       {.text = "0.484 mg/L 07:24 and 21.5 ppt 07:26", .mark = LZD_BAND_IN},
+       {.text = "today 19:30", .bold = true},
+       {.text = "32.2 mL, TA"}},
+      {{.text = "Red-2", .basin = true, .water = LZD_WATER_LOW_SALT},
+       {.text = "Low salinity"},
+       {.text = "12 d 2 h of 28 d"},
+       {.text = "16.3 ppt 17:15", .mark = LZD_BAND_EDGE_LOW},
+       {.text = "today 21:00", .bold = true},
+       {.text = "none given"}},
+      {{.text = "Grey-1", .basin = true},
+       {.text = "Medicated feed"},
+       {.text = "3 of 7 days"},
+       {.text = "ate 80 % 15:10", .mark = LZD_BAND_IN},
+       {.text = "Wed 08:30", .bold = true},
+       {.text = "fed, JR"}}};
+  lzd_sheet_table(sheet, columns, 6, true);
+  for (int i = 0; i < 4; i++)
+    lzd_sheet_row(sheet, rows[i], 6);
+  lzd_sheet_end_table(sheet);
+}
+
+static void
+task_table(lzd_sheet *sheet)
+{
+  static const lzd_column columns[] = {
+      {NULL, 86, LZD_START}, {NULL, 0, LZD_START}, {NULL, 50, LZD_START}, {NULL, 90, LZD_START}};
+  static const char *const tasks[][3] = {
+      {"Coral-3", "Test ammonia, late since 07:30: kit was empty, new one on shelf B", "first"},
+      {"Dock-1", "Test ammonia", "19:00"},
+      {"Blue-2", "Test copper and salinity; after 23:24 the hold stops counting", "19:30"},
+      {"Red-2", "Test salinity; if above 16.5, change 40 L with fresh water", "21:00"}};
+  lzd_sheet_table(sheet, columns, 4, false);
+  for (int i = 0; i < 4; i++) {
+    lzd_cell cells[3] = {{.text = tasks[i][0], .bold = true},
+                         {.text = tasks[i][1]},
+                         {.text = tasks[i][2], .bold = true}};
+    lzd_sheet_tick_row(sheet, cells, 3);
+  }
+  lzd_sheet_end_table(sheet);
+}
+
+lzd_status
+scene_sheet(lzd_sheet **out, lzd_paper paper, lzd_fault *fault)
+{
+  static const lzd_run high[] = {
+      {"Dock-1 ammonia 0.6 mg/L, high. ", true, LZD_TEXT},
+      {"Half feed; test again 19:00; change 60 L if still above 0.5.", false, LZD_TEXT}};
+  static const lzd_run old[] = {{"Blue-2 pH 8.0, 3 days old. ", true, LZD_TEXT},
+                                {"Meter broken; use the drop test, drawer 2.", false, LZD_TEXT}};
+  static const char *const signs[] = {"Given, read aloud", "Read back by"};
+  static const char *const names[] = {"Came", "Counted"};
+  static const char *const values[] = {"Mon 1 March 2027 17:40, shipment S-0088",
+                                       "30, 0 dead. Here now: 29"};
+  lzd_status status = lzd_sheet_new(out, paper, NULL, fault);
+  if (status != LZD_OK)
+    return status;
+  lzd_sheet *s = *out;
+  lzd_sheet_head(s, "Handover, day to evening", "Quay Street station, Tuesday 9 March 2027",
+                 "Printed 17:32, sheet 0173, page {page} of {pages}", "Data until 17:30");
+  lzd_sheet_foot(s, "Local rules and a veterinarian decide on medicines.", NULL);
+  lzd_sheet_heading(s, "1", "Out of range now", "what it is, what to do");
+  lzd_sheet_text(s, LZD_BAND_HIGH, high, 2);
+  lzd_sheet_text(s, LZD_BAND_OLD, old, 2);
+  lzd_sheet_heading(s, "2", "Water under treatment", NULL);
+  water_table(s);
+  lzd_sheet_space(s, 4);
+  lzd_sheet_line(s, "Blue-1 and Blue-2 are dosed for today: no second dose without a new reading.",
+                 true);
+  lzd_sheet_heading(s, "3", "Lot 0412", NULL);
+  lzd_sheet_facts(s, "0412", names, values, 2);
+  lzd_sheet_block(s, 22, small_credit, NULL);
+  lzd_sheet_warning(s, LZD_TASK_BLOCKED, "Nothing in or out of Blue-2",
+                    "Lot 0409 waits until Thu 11.");
+  lzd_sheet_heading(s, "6", "Not started: yours now", "tick, time, initials");
+  task_table(s);
+  lzd_sheet_tick_line(s, "Not released.", "To come: 9 d 14 h of hold.");
+  lzd_sheet_heading(s, "9", "By pen", NULL);
+  lzd_sheet_pen_lines(s, 2);
+  lzd_sheet_to_foot(s);
+  lzd_sheet_rule(s, 0.9);
+  lzd_sheet_sign(s, signs, 2, true);
+  return LZD_OK;
+}
