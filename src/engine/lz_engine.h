@@ -9,6 +9,7 @@
 #include "lzq_history.h"
 #include "lzq_credit.h"
 #include "lzq_plan.h"
+#include "lzq_diff.h"
 #include "lzq_protocol.h"
 #include "lzq_units.h"
 #include "lzq_seawater.h"

@@ -8,6 +8,10 @@ arrays_make(lzq_work *work)
 {
   const lzq_snapshot *snap = work->snap;
   uint64_t moves = 0;
+  uint32_t longest = 0;
+  for (uint32_t i = 0; i < snap->n_protocols; i++)
+    longest = snap->protocols[i].n_phases > longest ? snap->protocols[i].n_phases : longest;
+  work->legs = LZQ_NEW(work->arena, lzq_leg, longest);
   for (uint32_t lot = 0; lot < snap->n_lots; lot++)
     if (work->credit->lots[lot].has_course)
       moves += snap->protocols[work->credit->lots[lot].protocol].n_phases;
@@ -21,8 +25,8 @@ arrays_make(lzq_work *work)
   work->next_lot = LZQ_NEW(work->arena, uint32_t, snap->n_lots);
   work->lots = LZQ_NEW(work->arena, lzq_lot_plan, snap->n_lots);
   work->water_plans = LZQ_NEW(work->arena, lzq_water_plan, snap->n_systems);
-  if (!work->moves || !work->goals || !work->programmes || !work->first_lot || !work->next_lot ||
-      !work->lots || !work->water_plans)
+  if (!work->legs || !work->moves || !work->goals || !work->programmes || !work->first_lot ||
+      !work->next_lot || !work->lots || !work->water_plans)
     return LZQ_NO_MEMORY;
   return LZQ_OK;
 }
@@ -51,7 +55,9 @@ releases_make(lzq_work *work)
   lzq_hold_last_in(work);
   for (uint32_t lot = 0; lot < work->snap->n_lots && !work->failed; lot++) {
     lzq_lot_plan *plan = &work->lots[lot];
-    plan->release_likely = plan->release_late = plan->release_earliest;
+    plan->release_likely = plan->release_earliest;
+    if (plan->release_late < plan->release_earliest)
+      plan->release_late = plan->release_earliest;
     plan->because =
         plan->n_waits ? plan->waits[0] : (lzq_because){LZQ_BECAUSE_SERVED, {(double)plan->served}};
   }

@@ -1,15 +1,32 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The plan: what each lot will do, what each water needs, and why. Computed from the record and `now`;
-// nothing in it is ever stored as truth. Codes and numbers only: the desk makes the sentences.
+// The plan: what each lot will do, what each water needs, and why. Computed from the record and
+// `now`; nothing in it is ever stored as truth. Codes and numbers only: the desk makes the
+// sentences.
 #ifndef LZQ_PLAN_H
 #define LZQ_PLAN_H
 
 #include "lzq_credit.h"
 
 typedef enum {
-  LZQ_TASK_TEST, LZQ_TASK_DOSE, LZQ_TASK_CHANGE, LZQ_TASK_SALT, LZQ_TASK_TOPUP, LZQ_TASK_MOVE, LZQ_TASK_BATH,
-  LZQ_TASK_FEED, LZQ_TASK_INSPECT, LZQ_TASK_SCRAPE, LZQ_TASK_GEAR, LZQ_TASK_CALIBRATE, LZQ_TASK_CLEAN,
-  LZQ_TASK_DISINFECT, LZQ_TASK_FILL, LZQ_TASK_ACCEPT, LZQ_TASK_SIGN, LZQ_TASK_RELEASE, LZQ_N_TASK_KINDS
+  LZQ_TASK_TEST,
+  LZQ_TASK_DOSE,
+  LZQ_TASK_CHANGE,
+  LZQ_TASK_SALT,
+  LZQ_TASK_TOPUP,
+  LZQ_TASK_MOVE,
+  LZQ_TASK_BATH,
+  LZQ_TASK_FEED,
+  LZQ_TASK_INSPECT,
+  LZQ_TASK_SCRAPE,
+  LZQ_TASK_GEAR,
+  LZQ_TASK_CALIBRATE,
+  LZQ_TASK_CLEAN,
+  LZQ_TASK_DISINFECT,
+  LZQ_TASK_FILL,
+  LZQ_TASK_ACCEPT,
+  LZQ_TASK_SIGN,
+  LZQ_TASK_RELEASE,
+  LZQ_N_TASK_KINDS
 } lzq_task_kind;
 
 typedef enum {
@@ -22,43 +39,43 @@ typedef enum {
 // Reasons. The numbers n[0..3] of each are named behind it; a test renders every code.
 typedef enum {
   LZQ_BECAUSE_NONE = 0,
-  LZQ_BECAUSE_CREDIT_RUNS,     // n0 credit min, n1 needed min: ends if every test is kept
-  LZQ_BECAUSE_CREDIT_WAITS,    // n0 credit, n1 needed, n2 lzq_why, n3 band analyte: earns nothing now
-  LZQ_BECAUSE_ELAPSED,         // n0 elapsed min, n1 needed min
-  LZQ_BECAUSE_QUIET,           // n0 quiet min so far, n1 needed
-  LZQ_BECAUSE_EATING,          // n0 days eaten, n1 needed
-  LZQ_BECAUSE_SIGN,            // n0 1 = vet
-  LZQ_BECAUSE_PLACE,           // n0 role: not in its place yet
-  LZQ_BECAUSE_RISE_STEP,       // n0 step, n1 steps, n2 level now, n3 level after
-  LZQ_BECAUSE_LOWER_STEP,      // n0 step, n1 steps, n2 salinity now, n3 after
-  LZQ_BECAUSE_RAISE_STEP,      // the same upwards
-  LZQ_BECAUSE_REPLACE,         // n0 litres changed, n1 level before, n2 level after, n3 target
-  LZQ_BECAUSE_TOP_UP_LEVEL,    // n0 level now, n1 target: dose back to the target
-  LZQ_BECAUSE_TOO_HIGH,        // n0 level, n1 target, n2 litres: a change brings it down
-  LZQ_BECAUSE_HARM,            // n0 level, n1 harm edge: change water now
-  LZQ_BECAUSE_TEST_RHYTHM,     // n0 minute by which the count stops, n1 analyte
-  LZQ_BECAUSE_TEST_CONFIRMS,   // n0 analyte: confirms a dose or a step
-  LZQ_BECAUSE_TEST_ENDS_PHASE, // n0 analyte: makes the end firm
+  LZQ_BECAUSE_CREDIT_RUNS,   // n0 credit min, n1 needed min: ends if every test is kept
+  LZQ_BECAUSE_CREDIT_WAITS,  // n0 credit, n1 needed, n2 lzq_why, n3 band analyte: earns nothing now
+  LZQ_BECAUSE_ELAPSED,       // n0 elapsed min, n1 needed min
+  LZQ_BECAUSE_QUIET,         // n0 quiet min so far, n1 needed
+  LZQ_BECAUSE_EATING,        // n0 days eaten, n1 needed
+  LZQ_BECAUSE_SIGN,          // n0 1 = vet
+  LZQ_BECAUSE_PLACE,         // n0 role: not in its place yet
+  LZQ_BECAUSE_RISE_STEP,     // n0 step, n1 steps, n2 level now, n3 level after
+  LZQ_BECAUSE_LOWER_STEP,    // n0 step, n1 steps, n2 salinity now, n3 after
+  LZQ_BECAUSE_RAISE_STEP,    // the same upwards
+  LZQ_BECAUSE_REPLACE,       // n0 litres changed, n1 level before, n2 level after, n3 target
+  LZQ_BECAUSE_TOP_UP_LEVEL,  // n0 level now, n1 target: dose back to the target
+  LZQ_BECAUSE_TOO_HIGH,      // n0 level, n1 target, n2 litres: a change brings it down
+  LZQ_BECAUSE_HARM,          // n0 level, n1 harm edge: change water now
+  LZQ_BECAUSE_TEST_RHYTHM,   // n0 minute by which the count stops, n1 analyte
+  LZQ_BECAUSE_TEST_CONFIRMS, // n0 analyte: confirms a dose or a step
+  LZQ_BECAUSE_TEST_ENDS_PHASE,    // n0 analyte: makes the end firm
   LZQ_BECAUSE_TEST_BEFORE_CHANGE, // n0 litres
-  LZQ_BECAUSE_TEST_REPEAT,     // n0 analyte, n1 suspect value
-  LZQ_BECAUSE_OPEN_DOSE,       // n0 minute given, n1 mg, n2 minute from which a reading unlocks
-  LZQ_BECAUSE_MOVE_READY,      // n0 destination system
-  LZQ_BECAUSE_MOVE_NOT_MATCHED, // n0 analyte, n1 here, n2 there, n3 tolerance
-  LZQ_BECAUSE_MOVE_NO_ROOM,    // n0 role: no system of that role can take it
-  LZQ_BECAUSE_MOVE_NOT_FIRM,   // waits for the confirming test
-  LZQ_BECAUSE_GEAR,            // n0 gear, n1 1 = on: must be switched before the dose
-  LZQ_BECAUSE_NO_COMMON_BAND,  // n0 other lot, n1 analyte: no water serves both
-  LZQ_BECAUSE_SIGHTING,        // n0 minute, n1 system: back to day one
-  LZQ_BECAUSE_LAPSED,          // n0 minute
-  LZQ_BECAUSE_SHORT,           // n0 minutes short: left before its time
-  LZQ_BECAUSE_HELD_BY,         // n0 lot: last-in rule
-  LZQ_BECAUSE_HELD_NO_COURSE,  // n0 lot without a course in that water
-  LZQ_BECAUSE_SERVED,          // n0 minute
-  LZQ_BECAUSE_RELEASED,        // n0 minute
-  LZQ_BECAUSE_SPECIES,         // n0 trait: must not meet this treatment
-  LZQ_BECAUSE_SPECIES_NO_DATA, // n0 trait
-  LZQ_BECAUSE_NO_BOTTLE,       // n0 analyte, n1 form: nothing on the shelf holds it
-  LZQ_BECAUSE_CANNOT_HOLD,     // n0 analyte: cannot be held with these slots
+  LZQ_BECAUSE_TEST_REPEAT,        // n0 analyte, n1 suspect value
+  LZQ_BECAUSE_OPEN_DOSE,          // n0 minute given, n1 mg, n2 minute from which a reading unlocks
+  LZQ_BECAUSE_MOVE_READY,         // n0 destination system
+  LZQ_BECAUSE_MOVE_NOT_MATCHED,   // n0 analyte, n1 here, n2 there, n3 tolerance
+  LZQ_BECAUSE_MOVE_NO_ROOM,       // n0 role: no system of that role can take it
+  LZQ_BECAUSE_MOVE_NOT_FIRM,      // waits for the confirming test
+  LZQ_BECAUSE_GEAR,               // n0 gear, n1 1 = on: must be switched before the dose
+  LZQ_BECAUSE_NO_COMMON_BAND,     // n0 other lot, n1 analyte: no water serves both
+  LZQ_BECAUSE_SIGHTING,           // n0 minute, n1 system: back to day one
+  LZQ_BECAUSE_LAPSED,             // n0 minute
+  LZQ_BECAUSE_SHORT,              // n0 minutes short: left before its time
+  LZQ_BECAUSE_HELD_BY,            // n0 lot: last-in rule
+  LZQ_BECAUSE_HELD_NO_COURSE,     // n0 lot without a course in that water
+  LZQ_BECAUSE_SERVED,             // n0 minute
+  LZQ_BECAUSE_RELEASED,           // n0 minute
+  LZQ_BECAUSE_SPECIES,            // n0 trait: must not meet this treatment
+  LZQ_BECAUSE_SPECIES_NO_DATA,    // n0 trait
+  LZQ_BECAUSE_NO_BOTTLE,          // n0 analyte, n1 form: nothing on the shelf holds it
+  LZQ_BECAUSE_CANNOT_HOLD,        // n0 analyte: cannot be held with these slots
   LZQ_BECAUSE_NO_COURSE,
   LZQ_N_BECAUSE
 } lzq_because_code;
@@ -71,24 +88,32 @@ typedef struct {
 // A stretch of a lot's way ahead (or behind): one phase in one system.
 typedef struct {
   uint32_t lot, protocol, phase, system, tank; // system LZQ_NONE = not yet decided
-  lzq_minute start, end;   // end LZQ_NEVER = cannot be said
-  bool past, firm;         // past: from the record
+  lzq_minute start, end;                       // end LZQ_NEVER = cannot be said
+  bool past, firm;                             // past: from the record
   lzq_because because;
 } lzq_segment;
 
-typedef enum { LZQ_UNIT_NONE, LZQ_UNIT_ML, LZQ_UNIT_L, LZQ_UNIT_G, LZQ_UNIT_KG, LZQ_UNIT_HEADS, LZQ_UNIT_MIN } lzq_unit;
+typedef enum {
+  LZQ_UNIT_NONE,
+  LZQ_UNIT_ML,
+  LZQ_UNIT_L,
+  LZQ_UNIT_G,
+  LZQ_UNIT_KG,
+  LZQ_UNIT_HEADS,
+  LZQ_UNIT_MIN
+} lzq_unit;
 
 typedef struct {
   lzq_task_kind kind;
   lzq_task_state state;
   uint32_t system, tank, lot, bottle, to_system, gear;
   uint8_t analyte;
-  lzq_minute at;        // its slot, or the earliest sensible minute
-  lzq_minute deadline;  // after it credit is lost or harm done; LZQ_NEVER = none
-  double amount;        // exact, in `unit`
+  lzq_minute at;       // its slot, or the earliest sensible minute
+  lzq_minute deadline; // after it credit is lost or harm done; LZQ_NEVER = none
+  double amount;       // exact, in `unit`
   lzq_unit unit;
   double level_before, level_after; // of `analyte`, expected; NAN = not said
-  double dose_mg;       // metal
+  double dose_mg;                   // metal
   double with_change_l; // a dose that goes into this much new water beforehand; 0 = into the system
   double new_salinity;  // of the new water of a CHANGE; NAN = as the system
   int32_t walk;         // position in the walk, clean to suspicious
@@ -97,9 +122,9 @@ typedef struct {
 
 typedef struct {
   lzq_minute release_earliest, release_likely, release_late; // LZQ_NEVER = cannot be said
-  lzq_minute served;       // end of the last phase, planned or real
+  lzq_minute served; // end of the last phase, planned or real
   bool served_firm;
-  lzq_because because;     // why not released yet: the first thing in the way
+  lzq_because because; // why not released yet: the first thing in the way
   const lzq_segment *segments;
   uint32_t n_segments;
   const lzq_because *waits; // everything in the way, first things first
@@ -114,12 +139,12 @@ typedef struct {
 
 // What one water holds and needs. Bands are the intersection of what its lots need now.
 typedef struct {
-  bool has_band[2];     // copper, salinity
+  bool has_band[2]; // copper, salinity
   lzq_band band[2];
   uint32_t conflict_a, conflict_b; // lots that no water serves both; LZQ_NONE
-  double level[2];      // carried from the last reading, NAN = never read or unknown
-  lzq_minute read_at[2]; // LZQ_LONG_AGO = never
-  lzq_minute open_dose_at; // copper dose that no reading has closed, LZQ_LONG_AGO = none
+  double level[2];                 // carried from the last reading, NAN = never read or unknown
+  lzq_minute read_at[2];           // LZQ_LONG_AGO = never
+  lzq_minute open_dose_at;         // copper dose that no reading has closed, LZQ_LONG_AGO = none
   double open_dose_mg;
   const lzq_point *target[2];
   uint32_t n_target[2];

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // One visit to a water: what the levels need, and the change, salt and dose that take them one step
-// on. Copper goes up in steps and down by changes; salinity goes down by fresh water, with the copper
-// that it takes out put back in the same visit, and up by salt. Every rate holds over any 1,440
-// minutes and nothing goes beyond the plan edge.
+// on. Copper goes up in steps and down by changes; salinity goes down by fresh water, with the
+// copper that it takes out put back in the same visit, and up by salt. Every rate holds over any
+// 1,440 minutes and nothing goes beyond the plan edge.
 #include <math.h>
 
 #include "lzq_plan_act.h"

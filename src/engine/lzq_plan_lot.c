@@ -164,6 +164,7 @@ move_on(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_water_st
     }
     if (programme.effective_at > move.at)
       move.at = lzq_visit_next(work, programme.effective_at, false);
+    move.ready_at = programme.effective_at;
   }
   move_add(work, move);
   *why = move.because;
@@ -209,6 +210,7 @@ walker_now(const lzq_work *work, uint32_t lot, const lzq_visit *visit)
   if (walker.origin == LZQ_NONE)
     walker.origin = walker.system;
   walker.firm_at = end_before_is_firm(credit) ? work->now : lzq_slot_next(work, work->now, true);
+  walker.first_firm = end_before_is_firm(credit) ? LZQ_LONG_AGO : work->now;
   return walker;
 }
 
@@ -234,6 +236,8 @@ walk_phase(lzq_work *work, lzq_walker *walker, lzq_water_state *water, lzq_lot_p
                          .tank = walker->tank,
                          .start = walker->t};
   lzq_outcome out = {.end = LZQ_NEVER};
+  walker->leg = &work->legs[walker->phase];
+  *walker->leg = (lzq_leg){.phase = phase, .current = walker->current, .move_from = LZQ_LONG_AGO};
   if (walker->placed_at == LZQ_NEVER) {
     lzq_because why;
     bool goes = move_on(work, walker, phase, water, &why);
@@ -244,6 +248,7 @@ walk_phase(lzq_work *work, lzq_walker *walker, lzq_water_state *water, lzq_lot_p
       wait_add(plan, why);
     if (!goes)
       return false;
+    walker->leg->move_from = work->moves[work->n_moves - 1].ready_at;
     segment.start = walker->placed_at;
     segment.system = walker->system;
     segment.tank = walker->tank;
@@ -257,6 +262,7 @@ walk_phase(lzq_work *work, lzq_walker *walker, lzq_water_state *water, lzq_lot_p
   segment_add(work, plan, segment);
   if (first || out.end == LZQ_NEVER)
     wait_add(plan, out.because);
+  walker->leg->end = out.end;
   firm_after(work, walker, phase, out.end);
   walker->t = out.end;
   return out.end != LZQ_NEVER;
@@ -266,6 +272,7 @@ static void
 walk_course(lzq_work *work, uint32_t lot, const lzq_visit *visit)
 {
   lzq_lot_plan *plan = &work->lots[lot];
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
   lzq_walker walker = walker_now(work, lot, visit);
   uint32_t n = work->snap->protocols[walker.protocol].n_phases;
   if (walker.system >= work->snap->n_systems) {
@@ -282,6 +289,10 @@ walk_course(lzq_work *work, uint32_t lot, const lzq_visit *visit)
   }
   plan->served = walker.t;
   plan->release_earliest = walker.firm_at > walker.t ? walker.firm_at : walker.t;
+  plan->release_late = plan->release_earliest;
+  if (work->snap->station.missed_share > 0)
+    plan->release_late =
+        lzq_late_release(work, &work->legs[credit->phase], n - credit->phase, walker.first_firm);
 }
 
 static void

@@ -113,6 +113,10 @@ water_ready(lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
   if (programme->because.code != LZQ_BECAUSE_NONE)
     *why = programme->because;
   lzq_programme_apply(water, &goal, programme);
+  walker->leg->waits_test = true;
+  walker->leg->n_visits = programme->n;
+  for (uint32_t i = 0; i < programme->n; i++)
+    walker->leg->visit_at[i] = programme->steps[i].at;
   return programme->effective_at;
 }
 
@@ -124,12 +128,17 @@ lzq_phase_end(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_wa
     t = walker->firm_at;
   lzq_outcome out = {.end = t, .because = {LZQ_BECAUSE_NONE, {0}}};
   lzq_because why;
+  walker->leg->waits_firm = lzq_waits_for_firm(phase) && phase->n_bands > 0;
+  walker->leg->t = t;
   out.effective = water_ready(work, walker, phase, water, t, &why);
   int64_t gap_run = out.effective == LZQ_NEVER ? 0 : out.effective - t;
   if (phase->lapse == LZQ_LAPSE_RESTART && phase->lapse_min >= 0 && walker->credit_min > 0 &&
       walker->run_min + gap_run > phase->lapse_min)
     walker->credit_min = 0;
   int64_t need = phase->min_credit_min - walker->credit_min;
+  walker->leg->effective = walker->leg->last_test = out.effective;
+  walker->leg->need = need;
+  walker->leg->covered_to = covered_to(water, phase);
   if (need > 0) {
     int32_t gap = shortest_gap(phase);
     lzq_minute end = phase->n_bands == 0
@@ -155,6 +164,8 @@ lzq_phase_end(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_wa
            (double)(work->now > walker->placed_at ? work->now - walker->placed_at : 0),
            (double)phase->min_elapsed_min);
   lzq_minute quiet = walker->last_sighting > walker->start ? walker->last_sighting : walker->start;
+  walker->leg->quiet_from = quiet;
+  walker->leg->placed = walker->placed_at;
   later_of(&out, lzq_later(quiet, phase->quiet_min), LZQ_BECAUSE_QUIET,
            (double)(work->now > quiet ? work->now - quiet : 0), (double)phase->quiet_min);
   if (phase->eating_days > walker->eaten)

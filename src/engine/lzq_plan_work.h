@@ -87,6 +87,21 @@ typedef struct {
   lzq_because because;     // of what cannot be done; NONE
 } lzq_programme;
 
+// One phase of a way as the planned tests bear on it, for the late release (lzq_plan_late.c).
+typedef struct {
+  const lzq_phase *phase;
+  lzq_minute t, placed, quiet_from; // as walked; later legs move with their start
+  lzq_minute effective, end;
+  lzq_minute move_from; // of a leg that moves: not before; LZQ_LONG_AGO = no move
+  bool waits_firm;
+  uint32_t n_visits;
+  lzq_minute visit_at[LZQ_MAX_ACTS], last_test;
+  bool waits_test; // effective only from a reading that is still to come
+  lzq_minute covered_to;
+  int64_t need;
+  bool current;
+} lzq_leg;
+
 // A lot's way ahead, while it is walked.
 typedef struct {
   uint32_t lot, system, tank, protocol, phase;
@@ -94,9 +109,11 @@ typedef struct {
   lzq_minute start, placed_at, last_sighting;
   int64_t credit_min, run_min;
   int32_t eaten;
-  bool current;       // the phase in which the record stands
-  uint32_t origin;    // system in which the lot stood when the phase began
-  lzq_minute firm_at; // minute from which the end before is firm
+  bool current;          // the phase in which the record stands
+  uint32_t origin;       // system in which the lot stood when the phase began
+  lzq_minute firm_at;    // minute from which the end before is firm
+  lzq_minute first_firm; // the same for the first leg; LZQ_LONG_AGO = firm already
+  lzq_leg *leg;
 } lzq_walker;
 
 // How a phase ends.
@@ -108,7 +125,7 @@ typedef struct {
 // A planned or needed move of a lot.
 typedef struct {
   uint32_t lot, from, to, tank, phase;
-  lzq_minute at;
+  lzq_minute at, ready_at; // when it is planned; from when the destination matches
   lzq_task_state state;
   lzq_because because;
 } lzq_move;
@@ -132,6 +149,8 @@ typedef struct {
   uint32_t n_moves, cap_moves;
   lzq_task *tasks;
   uint32_t n_tasks, cap_tasks;
+  lzq_leg *legs;          // scratch, one a phase of the longest protocol
+  void *late;             // scratch of lzq_plan_late.c, made once
   bool failed;            // no memory
   lzq_minute pattern[64]; // slots of the last day handed in, carried on day by day
   bool pattern_test[64];
@@ -195,6 +214,10 @@ bool lzq_place_matches(const lzq_work *work, const lzq_phase *phase, const lzq_w
                        const lzq_water_state *there, lzq_because *why);
 lzq_goal lzq_place_goal(const lzq_phase *phase, const lzq_water_state *here);
 void lzq_hold_last_in(lzq_work *work);
+
+// The 90 % quantile of the release if each planned test is missed, independently, with the
+// station's share.
+lzq_minute lzq_late_release(lzq_work *work, const lzq_leg *legs, uint32_t n, lzq_minute first_firm);
 
 // --- lzq_plan_water.c
 void lzq_waters_plan(lzq_work *work);

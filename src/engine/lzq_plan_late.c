@@ -1,0 +1,321 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The late release: its 90 % quantile if each planned test is missed, independently, with the
+// station's share. Exact by a dynamic programme over test slots (no sampling): a missed confirming
+// test makes the next step of a rise wait for the next test, a missed rhythm test costs what the
+// gap rule takes (and the whole credit where a lapse restarts), a missed last test keeps the end
+// provisional. Branches less likely than 1e-12 are dropped and count as later than everything.
+#include <stdlib.h>
+
+#include "lzq_plan_work.h"
+
+#define TOO_RARE   1e-12
+#define MAX_POINTS 4096
+#define MAX_STATES 4096
+
+typedef struct {
+  lzq_minute t, firm; // end of the leg, and the minute from which it is firm
+  double p;
+} lzq_chance;
+
+typedef struct {
+  lzq_chance *items;
+  uint32_t n;
+} lzq_chances;
+
+typedef struct {
+  lzq_minute at; // last test made
+  int64_t credit;
+  double p;
+} lzq_held;
+
+typedef struct {
+  lzq_work *work;
+  double missed;
+  lzq_chances now, next;
+  lzq_held *held;
+} lzq_late;
+
+static int
+by_time(const void *a, const void *b)
+{
+  const lzq_chance *x = a, *y = b;
+  if (x->t != y->t)
+    return x->t < y->t ? -1 : 1;
+  return x->firm < y->firm ? -1 : x->firm > y->firm;
+}
+
+static void
+merge(lzq_chances *all)
+{
+  if (all->n == 0)
+    return;
+  qsort(all->items, all->n, sizeof *all->items, by_time);
+  uint32_t n = 0;
+  for (uint32_t i = 1; i < all->n; i++) {
+    if (by_time(&all->items[n], &all->items[i]) == 0)
+      all->items[n].p += all->items[i].p;
+    else
+      all->items[++n] = all->items[i];
+  }
+  all->n = n + 1;
+}
+
+static void
+add(lzq_chances *all, lzq_minute t, lzq_minute firm, double p)
+{
+  if (p < TOO_RARE)
+    return;
+  if (all->n == MAX_POINTS)
+    merge(all);
+  if (all->n < MAX_POINTS)
+    all->items[all->n++] = (lzq_chance){t, firm, p};
+}
+
+// The minute t becomes firm by the first test made at or after it; adds one chance for each number
+// missed.
+static void
+add_firm(lzq_late *late, lzq_minute t, lzq_minute firm, double p, lzq_minute from)
+{
+  lzq_minute test = lzq_slot_next(late->work, from, true);
+  for (double q = p; q >= TOO_RARE && test != LZQ_NEVER; q *= late->missed) {
+    add(&late->next, t, test > firm ? test : firm, q * (1 - late->missed));
+    test = lzq_slot_next(late->work, lzq_later(test, 1), true);
+  }
+}
+
+// --- the end of a leg from one start
+
+typedef struct {
+  const lzq_leg *leg;
+  lzq_minute placed, start, firm; // of this chance
+} lzq_from;
+
+static void
+end_leg(lzq_late *late, const lzq_from *from, lzq_minute t, double p)
+{
+  const lzq_leg *leg = from->leg;
+  const lzq_phase *phase = leg->phase;
+  lzq_minute end = t, elapsed = lzq_later(from->placed, phase->min_elapsed_min);
+  lzq_minute quiet = lzq_later(leg->current ? leg->quiet_from : from->start, phase->quiet_min);
+  end = elapsed > end ? elapsed : end;
+  end = quiet > end ? quiet : end;
+  if (phase->eating_days > 0 || phase->sign != LZQ_SIGN_NOBODY) {
+    // days and signatures do not hang on tests: they keep their distance
+    lzq_minute kept = leg->current ? leg->end : lzq_later(from->placed, leg->end - leg->placed);
+    end = kept > end ? kept : end;
+    if (phase->sign != LZQ_SIGN_NOBODY)
+      end = lzq_slot_next(late->work, end, false);
+  }
+  if (phase->n_bands > 0 && (phase->min_credit_min > 0 || phase->reach))
+    add_firm(late, end, from->firm, p, phase->reach ? lzq_later(end, 1) : end);
+  else
+    add(&late->next, end, from->firm, p);
+}
+
+static void
+hold_add(lzq_held *held, uint32_t *n, uint32_t first, lzq_held more)
+{
+  if (more.p < TOO_RARE)
+    return;
+  for (uint32_t i = first; i < *n; i++)
+    if (held[i].at == more.at && held[i].credit == more.credit) {
+      held[i].p += more.p;
+      return;
+    }
+  if (*n < MAX_STATES)
+    held[(*n)++] = more;
+}
+
+static int
+by_test(const void *a, const void *b)
+{
+  const lzq_held *x = a, *y = b;
+  if (x->at != y->at)
+    return x->at < y->at ? -1 : 1;
+  return x->credit < y->credit ? -1 : x->credit > y->credit;
+}
+
+static int32_t
+gap_of(const lzq_phase *phase)
+{
+  int32_t gap = INT32_MAX - 1;
+  for (uint32_t i = 0; i < phase->n_bands; i++)
+    gap = phase->bands[i].gap_min < gap ? phase->bands[i].gap_min : gap;
+  return gap;
+}
+
+// Spreads one state over the next test that is made; what cannot be missed any more ends the leg.
+static void
+spread(lzq_late *late, const lzq_from *from, lzq_held state, lzq_minute covered, uint32_t *n,
+       uint32_t first)
+{
+  const lzq_phase *phase = from->leg->phase;
+  int64_t need = phase->min_credit_min - state.credit;
+  if (need <= covered + 1 - state.at) {
+    end_leg(late, from, lzq_later(state.at, need), state.p);
+    return;
+  }
+  double q = state.p;
+  lzq_minute test = lzq_slot_next(late->work, lzq_later(state.at, 1), true);
+  for (; q >= TOO_RARE && test != LZQ_NEVER; q *= late->missed) {
+    int64_t lost = test > covered + 1 ? test - covered - 1 : 0;
+    int64_t credit = state.credit + (test - state.at) - lost;
+    if (phase->lapse == LZQ_LAPSE_RESTART && phase->lapse_min >= 0 && lost > phase->lapse_min)
+      credit = 0;
+    hold_add(late->held, n, first, (lzq_held){test, credit, q * (1 - late->missed)});
+    test = lzq_slot_next(late->work, lzq_later(test, 1), true);
+  }
+}
+
+static void
+hold_leg(lzq_late *late, const lzq_from *from, lzq_minute effective, lzq_minute covered, double p)
+{
+  const lzq_phase *phase = from->leg->phase;
+  int64_t has = phase->min_credit_min - from->leg->need;
+  int32_t gap = gap_of(phase);
+  uint32_t n = 0;
+  if (from->leg->need <= 0 || phase->n_bands == 0 || late->work->snap->n_slots == 0) {
+    end_leg(late, from, lzq_later(effective, from->leg->need > 0 ? from->leg->need : 0), p);
+    return;
+  }
+  spread(late, from, (lzq_held){effective, has, p}, covered, &n, 0);
+  // states come off in the order of their test, so that equal ones have met before they are spread
+  for (uint32_t i = 0; i < n && n < MAX_STATES; i++) {
+    uint32_t least = i;
+    for (uint32_t j = i + 1; j < n; j++)
+      if (by_test(&late->held[j], &late->held[least]) < 0)
+        least = j;
+    lzq_held state = late->held[least];
+    late->held[least] = late->held[i];
+    late->held[i] = state;
+    if (state.at > late->work->now + LZQ_FAR_MIN)
+      continue;
+    spread(late, from, state, lzq_later(state.at, gap), &n, i + 1);
+  }
+}
+
+// --- visits that wait for their confirming tests
+
+// Visit i at `at`; the test after it may be missed, and the next visit waits for the one that is
+// made.
+static void
+visits(lzq_late *late, const lzq_from *from, uint32_t i, lzq_minute at, double p)
+{
+  const lzq_leg *leg = from->leg;
+  int32_t gap = gap_of(leg->phase);
+  bool last = i + 1 >= leg->n_visits;
+  lzq_minute mixed = lzq_later(at, last ? leg->last_test - leg->visit_at[i] : 60);
+  lzq_minute test = last ? mixed : lzq_slot_next(late->work, mixed, true);
+  for (; p >= TOO_RARE && test != LZQ_NEVER; p *= late->missed) {
+    double made = p * (1 - late->missed);
+    if (made < 1e-9) // a rise that waits this long is far beyond the quantile
+      return;
+    if (last) {
+      hold_leg(late, from, test, lzq_later(test, gap), made);
+    } else {
+      lzq_minute next = lzq_later(at, leg->visit_at[i + 1] - leg->visit_at[i]);
+      next = lzq_slot_next(late->work, next > test ? next : test, false);
+      visits(late, from, i + 1, next, made);
+    }
+    test = lzq_slot_next(late->work, lzq_later(test, 1), true);
+  }
+}
+
+static void
+run_leg(lzq_late *late, const lzq_leg *leg, const lzq_chance *start, bool first)
+{
+  lzq_from from = {.leg = leg, .start = start->t, .firm = start->firm, .placed = start->t};
+  lzq_minute t = start->t;
+  if (first)
+    from.start = leg->quiet_from;
+  if (leg->move_from != LZQ_LONG_AGO) {
+    lzq_minute ready = start->firm > t ? start->firm : t;
+    ready = leg->move_from > ready ? leg->move_from : ready;
+    t = from.placed = lzq_visit_next(late->work, ready, false);
+  } else if (first) {
+    from.placed = leg->placed;
+  }
+  if (leg->waits_firm && start->firm > t)
+    t = start->firm;
+  lzq_minute shift = t - leg->t; // how much later than as walked
+  int32_t gap = gap_of(leg->phase);
+  if (!leg->waits_test)
+    hold_leg(late, &from, t, first ? leg->covered_to : lzq_later(t, gap), start->p);
+  else if (leg->n_visits > 0)
+    visits(late, &from, 0,
+           shift == 0 ? leg->visit_at[0]
+                      : lzq_slot_next(late->work, leg->visit_at[0] + shift, false),
+           start->p);
+  else {
+    lzq_minute test = shift == 0 ? leg->effective : lzq_slot_next(late->work, t, true);
+    for (double q = start->p; q >= 1e-9 && test != LZQ_NEVER; q *= late->missed) {
+      hold_leg(late, &from, test, lzq_later(test, gap), q * (1 - late->missed));
+      test = lzq_slot_next(late->work, lzq_later(test, 1), true);
+    }
+  }
+}
+
+static lzq_minute
+quantile(lzq_chances *all)
+{
+  for (uint32_t i = 0; i < all->n; i++) // released when served and firm
+    all->items[i].t = all->items[i].firm =
+        all->items[i].firm > all->items[i].t ? all->items[i].firm : all->items[i].t;
+  merge(all);
+  double sum = 0;
+  for (uint32_t i = 0; i < all->n; i++) {
+    sum += all->items[i].p;
+    if (sum >= 0.9 - 1e-9)
+      return all->items[i].t;
+  }
+  return LZQ_NEVER;
+}
+
+static lzq_late *
+scratch_of(lzq_work *work)
+{
+  if (work->late)
+    return work->late;
+  lzq_late *late = LZQ_NEW(work->arena, lzq_late, 1);
+  lzq_chance *now = LZQ_NEW(work->arena, lzq_chance, MAX_POINTS);
+  lzq_chance *next = LZQ_NEW(work->arena, lzq_chance, MAX_POINTS);
+  lzq_held *held = LZQ_NEW(work->arena, lzq_held, MAX_STATES);
+  if (!late || !now || !next || !held) {
+    work->failed = true;
+    return NULL;
+  }
+  *late = (lzq_late){.work = work,
+                     .missed = work->snap->station.missed_share,
+                     .now = {now, 0},
+                     .next = {next, 0},
+                     .held = held};
+  work->late = late;
+  return late;
+}
+
+lzq_minute
+lzq_late_release(lzq_work *work, const lzq_leg *legs, uint32_t n, lzq_minute first_firm)
+{
+  lzq_late *scratch = scratch_of(work);
+  if (!scratch || scratch->missed >= 1)
+    return LZQ_NEVER;
+  lzq_late late = *scratch;
+  if (first_firm == LZQ_LONG_AGO)
+    add(&late.next, work->now, work->now, 1);
+  else
+    add_firm(&late, work->now, work->now, 1, first_firm);
+  for (uint32_t i = 0; i < n; i++) {
+    lzq_chances swap = late.now;
+    late.now = late.next;
+    late.next = swap;
+    late.next.n = 0;
+    merge(&late.now);
+    for (uint32_t j = 0; j < late.now.n; j++)
+      run_leg(&late, &legs[i], &late.now.items[j], i == 0);
+    for (uint32_t j = 0; j < late.next.n; j++) // firm before the end says nothing more
+      if (late.next.items[j].firm < late.next.items[j].t)
+        late.next.items[j].firm = late.next.items[j].t;
+  }
+  merge(&late.next);
+  return quantile(&late.next);
+}
