@@ -20,5 +20,8 @@
 #include "lzq_ammonia.h"
 #include "lzq_oxygen.h"
 #include "lzq_uv.h"
+#include "lzq_estimate.h"
+#include "lzq_forecast.h"
+#include "lzq_trend.h"
 
 #endif

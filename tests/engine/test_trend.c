@@ -1,0 +1,190 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The local level on the Nile, its coverage as a thermometer, and salinity with evaporation.
+#include "lzq_trend.h"
+
+#include "published.h"
+
+// Annual flow of the Nile at Aswan 1871-1970, 10^8 m3: Cobb (1978) Biometrika 65:243-251, as
+// distributed with R (datasets::Nile) and statsmodels; n = 100, sum 91935.
+static const double nile[100] = {
+    1120, 1160, 963, 1210, 1160, 1160, 813,  1230, 1370, 1140, 995,  935,  1110, 994,  1020,
+    960,  1180, 799, 958,  1140, 1100, 1210, 1150, 1250, 1260, 1220, 1030, 1100, 774,  840,
+    874,  694,  940, 833,  701,  916,  692,  1020, 1050, 969,  831,  726,  456,  824,  702,
+    1120, 1100, 832, 764,  821,  768,  845,  864,  862,  698,  845,  744,  796,  1040, 759,
+    781,  865,  845, 944,  984,  897,  822,  1010, 771,  676,  649,  846,  812,  742,  801,
+    1040, 860,  874, 848,  890,  744,  749,  838,  1050, 918,  986,  797,  923,  975,  815,
+    1020, 906,  901, 1170, 912,  746,  919,  718,  714,  740};
+
+// Durbin & Koopman (2012) section 2.2.5: variances 15099 and 1469.1; a "year" is the unit of time
+// here
+#define EPS2 15099.0
+#define ETA2 1469.1
+
+static bool
+missing(int i)
+{
+  return (i >= 20 && i < 40) || (i >= 60 && i < 80);
+}
+
+// Filters the series; filtered, predicted and variance may be NULL. Log-likelihood without the
+// first observation.
+static double
+filter_nile(lzq_local_level *level, bool gaps, double *filtered, double *predicted,
+            double *variance)
+{
+  double sum = 0.0;
+  for (int i = 0; i < 100; i++) {
+    if (i > 0)
+      lzq_local_level_advance(level, 1.0);
+    predicted[i] = level->x;
+    variance[i] = level->p;
+    if (!(gaps && missing(i))) {
+      double increment = lzq_local_level_update(level, nile[i], EPS2);
+      sum += i > 0 ? increment : 0.0;
+    }
+    filtered[i] = level->x;
+  }
+  return sum;
+}
+
+START_TEST(nile_with_a_wide_prior)
+{
+  double x[100], a[100], p[100], total = 0.0;
+  for (int i = 0; i < 100; i++)
+    total += nile[i];
+  NEAR(total, 91935.0, 0.0);
+  lzq_local_level level = {.x = 0.0, .p = 1e7, .q = ETA2};
+  NEAR(filter_nile(&level, false, x, a, p), -632.5442122783, 1e-9); // own scalar filter [C]
+  NEAR(x[99], 798.3702926083, 1e-9);                                // [C, 2x]
+  NEAR(p[99], 5501.25794181, 1e-7);                                 // steady state [C, 2x]
+  level = (lzq_local_level){.x = 0.0, .p = 1e7, .q = ETA2};
+  NEAR(filter_nile(&level, true, x, a, p), -380.5856113, 5e-8); // 21-40 and 61-80 missing [C]
+  NEAR(a[40], 1026.1414, 2.5e-3); // statsmodels starts wider: 1026.1414 [C]
+  NEAR(p[20], 5501.296, 5e-4);
+}
+END_TEST
+
+// Exact diffuse start: the first reading is the level, its variance the reading's
+START_TEST(nile_diffuse)
+{
+  double x[100], a[100], p[100], sum = 0.0;
+  lzq_local_level level = {.x = nile[0], .p = EPS2, .q = ETA2};
+  x[0] = level.x;
+  for (int i = 1; i < 100; i++) {
+    lzq_local_level_advance(&level, 1.0);
+    sum += lzq_local_level_update(&level, nile[i], EPS2);
+    x[i] = level.x;
+  }
+  NEAR(sum, -632.5456251157, 1e-9); // statsmodels 0.13.5, exact diffuse [C]
+  const struct {
+    int t;
+    double filtered;
+  } printed[] = {{1, 1120.0},         {2, 1140.92783993}, {3, 1072.79852953},
+                 {10, 1162.90261546}, {50, 849.0705662},  {100, 798.37029261}};
+  for (int i = 0; i < 6; i++) // statsmodels [C]; the last also by another filter (2x)
+    NEAR(x[printed[i].t - 1], printed[i].filtered, 1e-7);
+  level = (lzq_local_level){.x = nile[0], .p = EPS2, .q = ETA2};
+  sum = 0.0;
+  for (int i = 1; i < 100; i++) {
+    lzq_local_level_advance(&level, 1.0);
+    a[i] = level.x;
+    p[i] = level.p;
+    if (!missing(i))
+      sum += lzq_local_level_update(&level, nile[i], EPS2);
+  }
+  NEAR(sum, -380.5870628, 5e-8); // statsmodels [C]
+  NEAR(a[20], 1026.1414, 2e-4);
+  NEAR(p[40], 34883.296, 1e-2);
+}
+END_TEST
+
+// A temperature that wanders about 25 °C, read twice a day: 80 % and 95 % intervals of the level
+// cover
+START_TEST(temperature_covers)
+{
+  published_random random = published_seed("temperature", 20270310);
+  int in80 = 0, in95 = 0, n = 0;
+  for (int run = 0; run < 400; run++) {
+    lzq_local_level level = lzq_temperature_level(25.0);
+    double truth = 25.0 + 0.3 * published_normal(&random);
+    for (int step = 0; step < 60; step++) {
+      double dt = published_uniform(&random, 1.0, 14.0), a = exp(-dt / 6.0);
+      truth = 25.0 + a * (truth - 25.0) + 0.3 * sqrt(1.0 - a * a) * published_normal(&random);
+      lzq_local_level_advance(&level, dt);
+      double z = fabs(truth - level.x) / sqrt(level.p);
+      in80 += z < 1.2815515655;
+      in95 += z < 1.9599639845;
+      n++;
+      if (step % 2)
+        lzq_local_level_update(&level, truth + 0.1 * published_normal(&random), 0.01);
+    }
+  }
+  NEAR((double)in80 / n, 0.80, 0.02);
+  NEAR((double)in95 / n, 0.95, 0.02);
+}
+END_TEST
+
+// 2,000 L that lose 18 L a day, topped up every third day: the rate is learnt and the level stays
+// covered
+START_TEST(evaporation_is_learnt)
+{
+  published_random random = published_seed("evaporation", 20270311);
+  const double volume = 2000.0, lost = 18.0;
+  int in80 = 0, in95 = 0, n = 0;
+  double rate = 0.0;
+  for (int run = 0; run < 300; run++) {
+    double water = volume, salt = 34.0 * volume;
+    lzq_salt_level level = lzq_salt_start(34.0 + 0.1 * published_normal(&random), 0.01);
+    for (int half = 1; half <= 56; half++) {
+      water -= lost / 2.0;
+      lzq_salt_advance(&level, 12.0);
+      double s = salt / water, z = fabs(s - level.s) / sqrt(level.pss);
+      in80 += z < 1.2815515655;
+      in95 += z < 1.9599639845;
+      n++;
+      lzq_salt_update(&level, s + 0.1 * published_normal(&random), 0.01);
+      if (half % 6 == 0) {
+        double poured = volume - water;
+        water = volume;
+        lzq_salt_topup(&level, poured, volume, 0.0, 0.01);
+      }
+    }
+    rate += lzq_salt_evaporation_l_day(&level, volume);
+  }
+  NEAR(rate / 300.0, lost, 1.0);
+  // the truth here has no noise of its own, so the intervals are a little wide: the safe side
+  ck_assert((double)in80 / n > 0.78 && (double)in95 / n > 0.93);
+}
+END_TEST
+
+START_TEST(salt_events_are_exact)
+{
+  lzq_salt_level level = lzq_salt_start(34.0, 1e-12);
+  lzq_salt_change(&level, 257.0 / 1800.0, 0.0, 0.01);
+  NEAR(level.s, 29.1455556, 1e-6);
+  lzq_salt_add(&level, 1800.0, 1800.0, 0.01); // a kilogram and 0.8 more: 1 g/L
+  NEAR(level.s, 30.1455556, 1e-6);
+  level = lzq_salt_start(34.0, 1e-12);
+  level.g = 0.0;
+  level.pgg = level.qs = level.qg = 0.0;
+  lzq_salt_advance(&level, 1000.0);
+  NEAR(level.s, 34.0, 0.0); // salt does not decay
+  lzq_salt_update(&level, 20.0, 1.0);
+  ck_assert(lzq_salt_evaporation_l_day(&level, 1800.0) >= 0.0);
+  NEAR(lzq_trend_quantile(34.0, 0.04, 0.90), 34.0 + 0.2 * 1.2815515655, 1e-9);
+}
+END_TEST
+
+int
+main(void)
+{
+  Suite *suite = suite_create("trend");
+  TCase *tcase = tcase_create("trend");
+  tcase_add_test(tcase, nile_with_a_wide_prior);
+  tcase_add_test(tcase, nile_diffuse);
+  tcase_add_test(tcase, temperature_covers);
+  tcase_add_test(tcase, evaporation_is_learnt);
+  tcase_add_test(tcase, salt_events_are_exact);
+  suite_add_tcase(suite, tcase);
+  return published_run(suite);
+}
