@@ -135,8 +135,12 @@ match_values(lzs_walk *walk, lzs_error *error)
   }
   if (status != LZS_OK)
     return status;
-  lzs_row row =
-      walk->at[kind] == id ? lzs_walk_values(walk->values[kind], &walk->entry) : LZS_ROW_NO_VALUES;
+  lzs_row row = LZS_ROW_NO_VALUES;
+  if (walk->at[kind] == id)
+    row = lzs_walk_values(walk->values[kind], &walk->entry);
+  else // nothing of the entry before may be taken for this one's
+    for (size_t i = 0; i < LZS_MAX_FIELDS; i++)
+      walk->entry.v[i] = (lzs_value){.null = true};
   if (walk->row == LZS_ROW_SOUND)
     walk->row = row;
   return LZS_OK;
