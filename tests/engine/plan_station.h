@@ -8,6 +8,10 @@
 
 #define LZT_MAX_RECORDS 4096
 
+#define MINUTES_EQ(got, want)                                                                      \
+  ck_assert_msg((got) == (want), "%lld is %+lld min off", (long long)(got),                        \
+                (long long)((got) - (want)))
+
 typedef struct {
   lzq_snapshot snap;
   lzq_system systems[16];
