@@ -86,15 +86,18 @@ immutable_uri(const char *path)
   return uri;
 }
 
-// A log beside the file holds commits that are not in it yet: then it may not be left out.
+// Somebody has the file open, or a log beside it holds commits that are not in it yet: then it may
+// not be read as if nothing ever changed.
 static bool
-has_log(const char *path)
+in_use(const char *path)
 {
-  char *log = lzs_file_beside(path, "-wal");
+  char *log = lzs_file_beside(path, "-wal"), *index = lzs_file_beside(path, "-shm");
   struct stat st;
-  bool has = log != NULL && stat(log, &st) == 0 && st.st_size > 0;
+  bool used = log == NULL || index == NULL || (stat(log, &st) == 0 && st.st_size > 0) ||
+              stat(index, &st) == 0;
   free(log);
-  return has;
+  free(index);
+  return used;
 }
 
 static lzs_status
@@ -103,7 +106,7 @@ connect_file(lzs_store *store, lzs_error *error)
   int flags =
       SQLITE_OPEN_NOMUTEX | (store->read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE);
   int code;
-  if (store->read_only && !has_log(store->path) && !lzs_file_writable(store->path)) {
+  if (store->read_only && !in_use(store->path) && !lzs_file_writable(store->path)) {
     char *uri = immutable_uri(store->path);
     if (uri == NULL)
       return lzs_fail(error, LZS_NO_MEMORY, "file", store->path, NULL);
