@@ -216,7 +216,8 @@ lzd_mark_draw(cairo_t *cr, const lzd_look *look, lzd_mark mark, lzd_mark_state s
   if (mark == LZD_MARK_NONE || mark >= LZD_MARKS || !(size > 0))
     return;
   // Strokes grow slower than the mark: at 48 px they are 1.7 times those at 16 px.
-  double stroke = fmax(fmin(size / 9, 1), sqrt(size / 16)) * look->palette->weight;
+  double unit = lzd_look_unit(look), design = size / unit;
+  double stroke = fmax(fmin(design / 9, 1), sqrt(design / 16)) * unit * look->palette->weight;
   lzd_sign sign = {
       .cr = cr, .look = look, .role = role, .state = state, .s = size, .stroke = stroke};
   cairo_save(cr);

@@ -98,7 +98,9 @@ lzd_sheet_new(lzd_sheet **out, lzd_paper paper, const lzd_look *look, lzd_fault 
   if (!sheet)
     return lzd_fail(fault, LZD_NO_MEMORY, "page", 0, "", "no memory");
   sheet->paper = paper;
-  sheet->look = look ? *look : (lzd_look){.palette = lzd_palette_get(LZD_PRINT)};
+  // A point is 4/3 of a design pixel: lines and marks are that much finer on paper.
+  sheet->look =
+      look ? *look : (lzd_look){.palette = lzd_palette_get(LZD_PRINT), .unit_scale = 0.75};
   lzd_paper_size(paper, &sheet->width, &sheet->height);
   sheet->margin = paper == LZD_A6 ? 20 : 40;
   sheet->open_table = SIZE_MAX;
@@ -225,10 +227,16 @@ place_columns(const lzd_sheet *sheet, lzd_table *table)
     left -= table->columns[i].width;
     free_columns += table->columns[i].width == 0;
   }
+  // Too wide for the paper: all fixed columns give way alike.
+  double fixed = lzd_sheet_text_width(sheet) - left, least = 40 * (double)free_columns, shrink = 1;
+  if (left < least && fixed > 0) {
+    shrink = (lzd_sheet_text_width(sheet) - least) / fixed;
+    left = least;
+  }
   for (size_t i = 0; i < table->n; i++) {
-    double share = left > 0 ? left / (double)free_columns : 12;
+    double share = free_columns ? left / (double)free_columns : 0;
     table->x[i] = x;
-    table->w[i] = table->columns[i].width > 0 ? table->columns[i].width : share;
+    table->w[i] = table->columns[i].width > 0 ? table->columns[i].width * shrink : share;
     x += table->w[i];
   }
 }

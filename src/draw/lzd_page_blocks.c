@@ -175,9 +175,13 @@ row_block(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y)
 {
   const lzd_table *table = &sheet->tables[block->table];
   double text = scale(sheet), tallest = LZD_PT_BODY * text, pad = block->flag ? 5 : 3;
+  bool basins = false; // words then stand level with the basin's name
+  for (size_t i = 0; i < block->n; i++)
+    basins = basins || block->cells[i].basin;
   for (size_t i = 0; i < block->n; i++) {
-    double indent = block->flag && i == 0 ? 22 : 0;
-    tallest = fmax(tallest, cell_run(sheet, table, i, &block->cells[i], cr, y + pad, indent));
+    double indent = block->flag && i == 0 ? 22 : 0, down = basins && !block->cells[i].basin ? 2 : 0;
+    double height = cell_run(sheet, table, i, &block->cells[i], cr, y + pad + down, indent);
+    tallest = fmax(tallest, height + down);
   }
   if (block->flag && cr) {
     lzd_rect box = lzd_sheet_span(sheet, 0.6, 11, y + pad + 0.5, 11);
@@ -200,8 +204,8 @@ tick_line(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y)
     lzd_frame_rect(cr, &sheet->look, LZD_TEXT, 1.1, lzd_sheet_span(sheet, 0.6, 11, y + 4, 11));
   lzd_run runs[3] = {
       {block->text, true, LZD_TEXT}, {"  ", false, LZD_TEXT}, {block->text2, false, LZD_TEXT}};
-  lzd_type type = {.size = LZD_PT_BODY, .wrap = true, .width = lzd_sheet_text_width(sheet) - 20};
-  lzd_rect span = lzd_sheet_span(sheet, 20, type.width, y, 0);
+  lzd_type type = {.size = LZD_PT_BODY, .wrap = true, .width = lzd_sheet_text_width(sheet) - 22};
+  lzd_rect span = lzd_sheet_span(sheet, 22, type.width, y, 0);
   double anchor = sheet->look.mirrored ? span.x + span.w : span.x;
   double height = lzd_text_runs(cr, &sheet->look, &type, anchor, y + 3, runs, block->text ? 3 : 2);
   return fmax(height, LINE * text) + 8;
@@ -332,6 +336,10 @@ lzd_sheet_draw_head(const lzd_sheet *sheet, cairo_t *cr, size_t page)
   lzd_type side = {.size = LZD_PT_SMALL, .bold = true, .role = LZD_TEXT, .align = LZD_END};
   lzd_type small = {.size = LZD_PT_BODY, .role = LZD_TEXT2, .width = width * 0.62};
   double base = top + title.size * text * (first ? 0.8 : 1);
+  title.width =
+      width - 14 -
+      lzd_text_width(&sheet->look, side.size, true,
+                     numbered(buffer, sizeof buffer, sheet->right, page + 1, sheet->n_pages));
   lzd_sheet_put(sheet, cr, &title, 0, base, sheet->title);
   lzd_sheet_put(sheet, cr, &side, width, first ? top + LZD_PT_SMALL * text : base,
                 numbered(buffer, sizeof buffer, sheet->right, page + 1, sheet->n_pages));

@@ -59,11 +59,37 @@ things(cairo_t *cr, const lzd_look *look, double width, double height, const voi
   lzd_room_bar(cr, look, (lzd_rect){224, 216, 176, 12}, 2.6, 2.4, 2.8);
 }
 
+static void
+one_lot(cairo_t *cr, const lzd_look *look, double width, double height, const void *data)
+{
+  lzd_ribbon one, many;
+  scene_ribbon(&one, &many);
+  cairo_translate(cr, 16, 10);
+  lzd_ribbon_draw(cr, &one, look, width - 32, height - 20, NULL);
+}
+
+static void
+all_lots(cairo_t *cr, const lzd_look *look, double width, double height, const void *data)
+{
+  lzd_ribbon one, many;
+  scene_ribbon(&one, &many);
+  cairo_translate(cr, 16, 10);
+  lzd_ribbon_draw(cr, &many, look, width - 32, height - 20, NULL);
+}
+
+static void
+credit(cairo_t *cr, const lzd_look *look, double width, double height, const void *data)
+{
+  lzd_credit_grid grid;
+  scene_credit(&grid);
+  cairo_translate(cr, 16, 10);
+  lzd_credit_draw(cr, &grid, look, width - 32, height - 20, NULL);
+}
+
 static const picture pictures[] = {
-    {"chart", 882, 632, chart},
-    {"small", 560, 420, chart},
-    {"marks", 940, 480, marks},
-    {"things", 640, 250, things},
+    {"chart", 882, 632, chart},   {"small", 560, 420, chart}, {"marks", 940, 480, marks},
+    {"things", 640, 250, things}, {"lot", 900, 240, one_lot}, {"plan", 980, 540, all_lots},
+    {"credit", 900, 320, credit},
 };
 
 int
