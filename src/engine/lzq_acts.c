@@ -97,11 +97,14 @@ copy_course(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
   to->served = from->served;
   to->served_at = from->served_at;
   to->served_firm = from->served_firm;
+  to->free_since = from->free_since;
   to->last_phase_start = from->last_phase_start;
   to->last_sighting = from->last_sighting;
   to->stage = from->stage;
   if (lzq_walk_active(to))
     lzq_visit_open(walk, to);
+  else if (to->served)
+    lzq_visit_copy(walk, from, to);
 }
 
 static void
@@ -117,6 +120,7 @@ split(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *part, const lzq_record *r
   copy_course(walk, lot, part);
   part->clear_since = lot->clear_since;
   part->was_clear_since = lot->was_clear_since;
+  part->was_free_since = lot->was_free_since;
   part->unclear_at = lot->unclear_at;
   part->stays = lot->stays;
   if (lzq_walk_present(lot))
@@ -179,6 +183,7 @@ merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
     } else if (a == b && lot->served) {
       other->served_at = later(lot->served_at, other->served_at);
       other->served_firm = later(lot->served_firm, other->served_firm);
+      other->free_since = later(lot->free_since, other->free_since);
       if (lot->last_phase_start < other->last_phase_start)
         other->last_phase_start = lot->last_phase_start;
     } else if (a == b) {
@@ -217,8 +222,6 @@ course(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
   }
   lot->stage.protocol = record->protocol;
   lot->stage.phase = record->phase;
-  if (lzq_walk_phase(walk, lot)->place == LZQ_PLACE_STAY)
-    lot->stage.placed_at = lot->stage.start;
   lzq_visit_open(walk, lot);
 }
 
@@ -280,6 +283,17 @@ apply_second_half(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, const 
   }
 }
 
+// Before it was received, or after its way ended, nothing can be done with a lot.
+static bool
+may_act(const lzq_lot_walk *lot, uint8_t kind)
+{
+  if (lot->released || lot->merged)
+    return false;
+  if (lot->dead)
+    return kind == LZQ_REC_COUNT;
+  return lot->received_at != LZQ_NEVER || kind == LZQ_REC_RECEIVE;
+}
+
 size_t
 lzq_acts_apply(lzq_walk *walk, size_t i)
 {
@@ -287,7 +301,7 @@ lzq_acts_apply(lzq_walk *walk, size_t i)
   if (record->kind == LZQ_REC_SIGHTING)
     return apply_sightings(walk, i);
   lzq_lot_walk *lot = bring(walk, record->lot, i);
-  if (lot->released || lot->merged || (lot->dead && record->kind != LZQ_REC_COUNT))
+  if (!may_act(lot, record->kind))
     return i + 1;
   if (record->kind < LZQ_REC_SPLIT) {
     apply_first_half(walk, lot, record);

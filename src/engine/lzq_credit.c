@@ -33,6 +33,8 @@ start_walk(lzq_walk *walk)
         .acts_at = LZQ_NEVER,
         .clear_since = LZQ_NEVER,
         .unclear_at = LZQ_NEVER,
+        .free_since = LZQ_NEVER,
+        .was_free_since = LZQ_NEVER,
         .next = LZQ_NONE,
         .previous = LZQ_NONE,
         .visit = LZQ_NONE,
@@ -52,11 +54,8 @@ replay(lzq_walk *walk, lzq_minute until)
     lzq_walk_to(walk, lot, until);
     lzq_walk_settle(walk, lot);
     if (lzq_walk_active(lot)) {
-      const lzq_minute placed_at = lot->stage.placed_at;
+      lot->stage.placed_at = lzq_walk_placed(walk, lot);
       lzq_visit_close(walk, lot, LZQ_NEVER, LZQ_LEFT_NOT);
-      const lzq_answer answer = lzq_walk_answer(walk, lot, until);
-      if (placed_at == LZQ_NEVER && answer.why != LZQ_WHY_PLACE)
-        walk->visits[lot->visit].visit.placed_at = until;
     }
   }
 }
@@ -118,8 +117,18 @@ gather_lists(lzq_walk *walk, lzq_lot_credit *out)
   }
   for (size_t i = 0; i < walk->n_visits; i++)
     visits[visit_place[walk->visits[i].lot]++] = walk->visits[i].visit;
-  for (size_t i = 0; i < walk->n_spans; i++)
-    spans[span_place[walk->spans[i].lot]++] = walk->spans[i].span;
+  for (uint32_t l = 0; l < n; l++)
+    out[l].n_spans = 0;
+  for (size_t i = 0; i < walk->n_spans; i++) {
+    lzq_lot_credit *lot = &out[walk->spans[i].lot];
+    lzq_span *place = &spans[span_place[walk->spans[i].lot]];
+    // What was accepted after it had been written down may now be one with what came before.
+    if (!lot->n_spans || !lzq_visit_join(place - 1, &walk->spans[i].span)) {
+      *place = walk->spans[i].span;
+      span_place[walk->spans[i].lot]++;
+      lot->n_spans++;
+    }
+  }
   return true;
 }
 

@@ -79,8 +79,9 @@
 //
 // Stop: no course from then. Course: phase given, start = t, credit 0; with keep the phase index
 // is the record's and credit, start and the rest stay (if the lot is in a phase; a lot that has
-// served, or had no course, starts anew). Records about a lot that is released, merged or dead are
-// ignored, but COUNT may bring fish back (without a course).
+// served, or had no course, starts anew). Records about a lot that is not yet received or split
+// off, or that is released, merged or dead, are ignored, but COUNT may bring fish back (without a
+// course).
 //
 // Last-in (if the station has it): a lot is let go at t if it, every lot in its water at t, and
 // every lot that shared its water since it entered its last phase, wherever that lot is now, have
@@ -108,7 +109,7 @@ typedef struct {
   lzq_minute from, to;
   uint8_t why;  // lzq_why
   uint8_t band; // of the phase, for the WHYs that have one
-  bool firm;    // of earned minutes: confirmed for every band
+  bool firm;    // of earned minutes: confirmed for every band, or accepted
   uint32_t system;
   uint32_t visit; // index into visits
 } lzq_span;

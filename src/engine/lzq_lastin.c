@@ -201,7 +201,7 @@ lzq_lastin_judge(const lzq_walk *walk, lzq_lot_credit *out)
     out[l].held_by = LZQ_NONE;
     if (!lot->served || lot->dead || lot->merged)
       continue;
-    lzq_minute at = lot->served_firm > lot->served_at ? lot->served_firm : lot->served_at;
+    lzq_minute at = lot->free_since;
     if (worst->lot != LZQ_NONE && worst->clear_since > at)
       at = worst->clear_since;
     out[l].releasable_at = at;

@@ -42,8 +42,8 @@ is_water_event(const lzq_record *record)
 {
   switch (record->kind) {
   case LZQ_REC_CHANGE:
-  case LZQ_REC_TOPUP:
-  case LZQ_REC_DOSE: return record->amount > 0;
+  case LZQ_REC_TOPUP: return record->amount > 0;
+  case LZQ_REC_DOSE: return true; // even an empty one says which form is in the water
   case LZQ_REC_GEAR:
     return record->ok && (record->gear == LZQ_GEAR_CARBON || record->gear == LZQ_GEAR_RESIN);
   default: return false;

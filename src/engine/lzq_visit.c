@@ -47,6 +47,14 @@ lzq_visit_open(lzq_walk *walk, lzq_lot_walk *lot)
   lot->visit = (uint32_t)walk->n_visits++;
 }
 
+void
+lzq_visit_copy(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
+{
+  lzq_visit_open(walk, to);
+  if (!walk->no_memory && from->visit != LZQ_NONE)
+    walk->visits[to->visit].visit = walk->visits[from->visit].visit;
+}
+
 // Feeds and signs of the minute in which the phase begins are given "at or after its start".
 static void
 repeat_acts_of_minute(lzq_walk *walk, lzq_lot_walk *lot)
@@ -84,8 +92,6 @@ lzq_visit_begin(lzq_walk *walk, lzq_lot_walk *lot, uint32_t protocol, uint32_t p
       .ends_firm = ends_firm,
       .ends_open = ends_open,
   };
-  if (lzq_walk_phase(walk, lot)->place == LZQ_PLACE_STAY)
-    lot->stage.placed_at = start;
   lzq_visit_open(walk, lot);
   repeat_acts_of_minute(walk, lot);
 }
@@ -155,6 +161,10 @@ lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
   lot->served_at = at;
   lot->served_firm = firm;
   lot->last_phase_start = stage->start;
+  // Served, firm, and both again in the minute in which they were given up: they never ceased.
+  lot->free_since = firm;
+  if (lot->unclear_at == at && firm <= at && lot->was_free_since <= at)
+    lot->free_since = lot->was_free_since;
   lzq_place_clear(lot, at, true);
 }
 
@@ -171,6 +181,14 @@ lzq_visit_accept_open(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
   stage->ends_open = false;
   if (lot->served && lot->served_firm > at)
     lot->served_firm = at;
+  if (lot->served && lot->free_since > at)
+    lot->free_since = at;
+  for (uint32_t i = lot->span; i != LZQ_NONE; i = walk->spans[i].older) {
+    if (i < lot->accepted_spans)
+      break;
+    walk->spans[i].span.firm = walk->spans[i].span.why == LZQ_WHY_NONE;
+  }
+  lot->accepted_spans = (uint32_t)walk->n_spans;
   for (uint32_t i = lot->visit; i != LZQ_NONE; i = walk->visits[i].older) {
     if (walk->visits[i].index < lot->accepted_visits)
       break;
@@ -211,6 +229,16 @@ lzq_visit_sign(lzq_lot_walk *lot, const lzq_record *record)
   lot->stage.signed_person = true;
 }
 
+bool
+lzq_visit_join(lzq_span *last, const lzq_span *next)
+{
+  if (last->to != next->from || last->why != next->why || last->band != next->band ||
+      last->firm != next->firm || last->system != next->system || last->visit != next->visit)
+    return false;
+  last->to = next->to;
+  return true;
+}
+
 void
 lzq_visit_span(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to, const lzq_answer *answer)
 {
@@ -223,14 +251,8 @@ lzq_visit_span(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to, const lzq_answe
       .system = lzq_walk_present(lot) ? lot->system : LZQ_NONE,
       .visit = lot->n_visits - 1,
   };
-  if (lot->span != LZQ_NONE) {
-    lzq_span *last = &walk->spans[lot->span].span;
-    if (last->to == span.from && last->why == span.why && last->band == span.band &&
-        last->firm == span.firm && last->system == span.system && last->visit == span.visit) {
-      last->to = to;
-      return;
-    }
-  }
+  if (lot->span != LZQ_NONE && lzq_visit_join(&walk->spans[lot->span].span, &span))
+    return;
   lzq_span_slot *slots =
       lzq_grow(walk->arena, walk->spans, walk->n_spans, &walk->span_capacity, sizeof *slots);
   if (!slots || walk->n_spans >= LZQ_NONE) {
@@ -238,6 +260,6 @@ lzq_visit_span(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to, const lzq_answe
     return;
   }
   walk->spans = slots;
-  slots[walk->n_spans] = (lzq_span_slot){span, (uint32_t)(lot - walk->lots)};
+  slots[walk->n_spans] = (lzq_span_slot){span, (uint32_t)(lot - walk->lots), lot->span};
   lot->span = (uint32_t)walk->n_spans++;
 }

@@ -24,6 +24,14 @@ in_place(const lzq_walk *walk, const lzq_lot_walk *lot)
   return false;
 }
 
+lzq_minute
+lzq_walk_placed(const lzq_walk *walk, const lzq_lot_walk *lot)
+{
+  if (lot->stage.placed_at != LZQ_NEVER || !in_place(walk, lot))
+    return lot->stage.placed_at;
+  return lzq_walk_phase(walk, lot)->place == LZQ_PLACE_STAY ? lot->stage.start : lot->cursor;
+}
+
 // Finds the sweeps of the lot's water and phase, placed at minute t.
 static bool
 bind(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute t)
@@ -91,7 +99,8 @@ end_in_piece(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute from, lzq
   if (placed_at == LZQ_NEVER || (phase->reach && !earns) || !is_signed(phase, stage) ||
       stage->eaten_days < phase->eating_days)
     return LZQ_NEVER;
-  lzq_minute at = latest(from, placed_at + phase->min_elapsed_min);
+  const lzq_minute elapsed_from = phase->place == LZQ_PLACE_STAY ? stage->start : placed_at;
+  lzq_minute at = latest(from, elapsed_from + phase->min_elapsed_min);
   at = latest(at, latest(stage->start, lot->last_sighting) + phase->quiet_min);
   const int64_t lacks = phase->min_credit_min - stage->accepted_min - stage->credit_min;
   if (lacks > 0)
@@ -162,8 +171,7 @@ lzq_walk_to(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to)
 {
   while (lot->cursor < to && lzq_walk_active(lot) && !walk->no_memory) {
     const lzq_phase *phase = lzq_walk_phase(walk, lot);
-    if (lot->stage.placed_at == LZQ_NEVER && in_place(walk, lot))
-      lot->stage.placed_at = lot->cursor;
+    lot->stage.placed_at = lzq_walk_placed(walk, lot);
     const lzq_answer answer = lzq_walk_answer(walk, lot, lot->cursor);
     const lzq_minute stop = piece_end(phase, lot, &answer, to);
     const lzq_minute end = end_in_piece(walk, lot, lot->cursor, stop, lot->stage.placed_at,
@@ -181,9 +189,8 @@ lzq_walk_settle(lzq_walk *walk, lzq_lot_walk *lot)
   const lzq_minute t = lot->cursor;
   lot->settled_at = t;
   while (lzq_walk_active(lot) && !walk->no_memory) {
-    lzq_minute placed_at = lot->stage.placed_at;
-    if (placed_at == LZQ_NEVER && in_place(walk, lot))
-      placed_at = t; // for this question only: records of this minute may still move it
+    // For this question only: records of this minute may still move it.
+    const lzq_minute placed_at = lzq_walk_placed(walk, lot);
     const lzq_answer answer = lzq_walk_answer(walk, lot, t);
     if (end_in_piece(walk, lot, t, t + 1, placed_at, answer.why == LZQ_WHY_NONE) != t)
       return;

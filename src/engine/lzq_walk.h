@@ -57,11 +57,13 @@ typedef struct {
   bool bound;
   // under the last-in rule it holds nobody from `clear_since` on (LZQ_NEVER = it holds)
   lzq_minute clear_since, was_clear_since, unclear_at;
+  // it has served and that is firm from `free_since` on
+  lzq_minute free_since, was_free_since;
   lzq_minute stay_from;
   lzq_stay *stays;
-  uint32_t next, previous; // among the lots of its water
-  uint32_t visit, span;    // its last, in the pools
-  uint32_t n_visits, accepted_visits;
+  uint32_t next, previous;                            // among the lots of its water
+  uint32_t visit, span;                               // its last, in the pools
+  uint32_t n_visits, accepted_visits, accepted_spans; // accepted: nothing before these is open
 } lzq_lot_walk;
 
 typedef struct {
@@ -71,7 +73,7 @@ typedef struct {
 
 typedef struct {
   lzq_span span;
-  uint32_t lot;
+  uint32_t lot, older;
 } lzq_span_slot;
 
 typedef struct {
@@ -122,6 +124,8 @@ lzq_walk_active(const lzq_lot_walk *lot)
 void lzq_walk_to(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to);
 // Ends phases at the minute at which the walk is, as far as its records have acted.
 void lzq_walk_settle(lzq_walk *walk, lzq_lot_walk *lot);
+// When it first stood in its place, if that was at or before the cursor.
+lzq_minute lzq_walk_placed(const lzq_walk *walk, const lzq_lot_walk *lot);
 // The answer for minute t, at or after the cursor.
 lzq_answer lzq_walk_answer(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute t);
 
@@ -131,6 +135,8 @@ void lzq_visit_begin(lzq_walk *walk, lzq_lot_walk *lot, uint32_t protocol, uint3
                      lzq_minute start);
 // The stage as it is becomes a visit of its own (a carried course, a split).
 void lzq_visit_open(lzq_walk *walk, lzq_lot_walk *lot);
+// The last stay of a lot that has served becomes a stay of its part as well.
+void lzq_visit_copy(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to);
 void lzq_visit_close(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at, lzq_left left);
 // The phase has ended at minute `at`; the next one begins, or the lot has served.
 void lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);
@@ -142,6 +148,8 @@ void lzq_visit_sign(lzq_lot_walk *lot, const lzq_record *record);
 lzq_minute lzq_visit_firm(lzq_lot_walk *lot, lzq_minute at);
 // Before the water, the bands or the phase change: when the firm minutes so far were confirmed.
 void lzq_visit_fold(lzq_lot_walk *lot);
+// Lengthens `last` by `next` if that goes on with the same answer.
+bool lzq_visit_join(lzq_span *last, const lzq_span *next);
 void lzq_visit_span(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to, const lzq_answer *answer);
 
 // --- lzq_acts.c
