@@ -88,6 +88,12 @@ apply_sightings(lzq_walk *walk, size_t i)
 
 // --- acts of the second half of a minute
 
+static lzq_minute
+later(lzq_minute a, lzq_minute b)
+{
+  return a > b ? a : b;
+}
+
 // The course as it stands becomes the other part's own.
 static void
 copy_course(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
@@ -101,6 +107,7 @@ copy_course(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
   to->last_phase_start = from->last_phase_start;
   to->last_sighting = from->last_sighting;
   to->stage = from->stage;
+  to->feeds = from->feeds;
   if (lzq_walk_active(to))
     lzq_visit_open(walk, to);
   else if (to->served)
@@ -114,7 +121,6 @@ split(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *part, const lzq_record *r
   if (part->received_at != LZQ_NEVER || part->system != LZQ_NONE || part->has_course || gone(part))
     return; // that lot is already another one
   lzq_visit_fold(lot);
-  const int32_t heads = record->heads < lot->heads ? record->heads : lot->heads;
   part->received_at = lot->received_at;
   lzq_place_put(walk, part, lot->tank, at);
   copy_course(walk, lot, part);
@@ -125,14 +131,11 @@ split(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *part, const lzq_record *r
   part->stays = lot->stays;
   if (lzq_walk_present(lot))
     lzq_place_add_stay(walk, part, lot->system, lot->stay_from, at);
-  lzq_place_heads(walk, part, heads, at);
-  lzq_place_heads(walk, lot, (int64_t)lot->heads - heads, at);
-}
-
-static lzq_minute
-later(lzq_minute a, lzq_minute b)
-{
-  return a > b ? a : b;
+  // As a lot of its own it can be let go from now on only.
+  part->free_since = later(part->free_since, at);
+  part->was_free_since = later(part->was_free_since, at);
+  lzq_place_heads(walk, part, record->heads, at);
+  lzq_place_heads(walk, lot, (int64_t)lot->heads - record->heads, at);
 }
 
 // Both in one phase: the worse of each.
@@ -144,9 +147,11 @@ worsen(lzq_lot_walk *lot, lzq_lot_walk *other)
   const lzq_stage *a = &lot->stage;
   lzq_stage *b = &other->stage;
   if (a->eaten_days < b->eaten_days) {
-    b->eaten = a->eaten;
+    other->feeds = lot->feeds;
     b->eaten_days = a->eaten_days;
   }
+  if (a->run_min > b->run_min)
+    b->run_lapsed = a->run_lapsed;
   b->start = later(a->start, b->start);
   b->placed_at = later(a->placed_at, b->placed_at);
   b->credit_from = later(a->credit_from, b->credit_from);
@@ -166,7 +171,7 @@ worsen(lzq_lot_walk *lot, lzq_lot_walk *other)
 static void
 merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
 {
-  if (gone(other) || lot->has_course != other->has_course ||
+  if (gone(other) || other->received_at == LZQ_NEVER || lot->has_course != other->has_course ||
       (lot->has_course && lot->stage.protocol != other->stage.protocol))
     return;
   if (lot->has_course) {
@@ -222,6 +227,7 @@ course(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
   }
   lot->stage.protocol = record->protocol;
   lot->stage.phase = record->phase;
+  lot->stage.eaten_days = lzq_visit_eaten(walk, lot);
   lzq_visit_open(walk, lot);
 }
 
@@ -244,13 +250,12 @@ apply_first_half(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
   case LZQ_REC_DEATH:
     lzq_place_heads(walk, lot, (int64_t)lot->heads - record->heads, record->at);
     break;
+  case LZQ_REC_FEED: lzq_visit_feed(walk, lot, record); break;
   case LZQ_REC_ACCEPT_OPEN: lzq_visit_accept_open(walk, lot, record->at); break;
   default:
     if (!lzq_walk_active(lot))
       return;
-    if (record->kind == LZQ_REC_FEED)
-      lzq_visit_feed(walk, lot, record);
-    else if (record->kind == LZQ_REC_SIGN)
+    if (record->kind == LZQ_REC_SIGN)
       lzq_visit_sign(lot, record);
     else if (record->kind == LZQ_REC_ACCEPT)
       accept(walk, lot, record);

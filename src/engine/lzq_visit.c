@@ -55,18 +55,16 @@ lzq_visit_copy(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
     walk->visits[to->visit].visit = walk->visits[from->visit].visit;
 }
 
-// Feeds and signs of the minute in which the phase begins are given "at or after its start".
+// Signs of the minute in which the phase begins are given "at or after its start".
 static void
-repeat_acts_of_minute(lzq_walk *walk, lzq_lot_walk *lot)
+repeat_signs_of_minute(lzq_walk *walk, lzq_lot_walk *lot)
 {
   const uint32_t index = (uint32_t)(lot - walk->lots);
   if (lot->acts_at != lot->stage.start)
     return;
   for (size_t i = lot->acts_first; i < lot->acts_end; i++) {
     const lzq_record *record = walk->track->acts[i];
-    if (record->kind == LZQ_REC_FEED && record->lot == index)
-      lzq_visit_feed(walk, lot, record);
-    else if (record->kind == LZQ_REC_SIGN && record->lot == index)
+    if (record->kind == LZQ_REC_SIGN && record->lot == index)
       lzq_visit_sign(lot, record);
   }
 }
@@ -93,7 +91,8 @@ lzq_visit_begin(lzq_walk *walk, lzq_lot_walk *lot, uint32_t protocol, uint32_t p
       .ends_open = ends_open,
   };
   lzq_visit_open(walk, lot);
-  repeat_acts_of_minute(walk, lot);
+  lot->stage.eaten_days = lzq_visit_eaten(walk, lot);
+  repeat_signs_of_minute(walk, lot);
 }
 
 void
@@ -200,24 +199,36 @@ lzq_visit_accept_open(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
   lot->accepted_visits = lzq_walk_active(lot) && lot->n_visits ? lot->n_visits - 1 : lot->n_visits;
 }
 
+int32_t
+lzq_visit_eaten(const lzq_walk *walk, const lzq_lot_walk *lot)
+{
+  const lzq_phase *phase = lzq_walk_phase(walk, lot);
+  int32_t days[LZQ_MAX_EATING_DAYS];
+  int32_t n = 0;
+  for (const lzq_feed *feed = lot->feeds; feed && n < phase->eating_days; feed = feed->older) {
+    if (feed->record->at < lot->stage.start)
+      break;
+    bool counts = feed->record->amount >= phase->eaten_share;
+    for (int32_t i = 0; i < n && counts; i++)
+      counts = days[i] != feed->record->day;
+    if (counts)
+      days[n++] = feed->record->day;
+  }
+  return n;
+}
+
 void
 lzq_visit_feed(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
 {
-  const lzq_phase *phase = lzq_walk_phase(walk, lot);
-  lzq_stage *stage = &lot->stage;
-  if (stage->eaten_days >= phase->eating_days || record->amount < phase->eaten_share)
-    return;
-  for (const lzq_eaten *eaten = stage->eaten; eaten; eaten = eaten->older)
-    if (eaten->day == record->day)
-      return;
-  lzq_eaten *eaten = LZQ_NEW(walk->arena, lzq_eaten, 1);
-  if (!eaten) {
+  lzq_feed *feed = LZQ_NEW(walk->arena, lzq_feed, 1);
+  if (!feed) {
     walk->no_memory = true;
     return;
   }
-  *eaten = (lzq_eaten){.older = stage->eaten, .day = record->day};
-  stage->eaten = eaten;
-  stage->eaten_days++;
+  *feed = (lzq_feed){.older = lot->feeds, .record = record};
+  lot->feeds = feed;
+  if (lzq_walk_active(lot) && lot->stage.eaten_days < lzq_walk_phase(walk, lot)->eating_days)
+    lot->stage.eaten_days = lzq_visit_eaten(walk, lot);
 }
 
 void

@@ -108,12 +108,22 @@ end_in_piece(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute from, lzq
   return at < to ? at : LZQ_NEVER;
 }
 
+// How many minutes without credit may still come before one that lapses; INT64_MAX = any number.
+static int64_t
+lapses_after(const lzq_phase *phase, const lzq_stage *stage)
+{
+  if (phase->lapse_min < 0 || stage->credit_min <= 0 || stage->run_lapsed)
+    return INT64_MAX;
+  return phase->lapse_min > stage->run_min ? phase->lapse_min - stage->run_min : 0;
+}
+
 static void
 lapse(lzq_stage *stage, const lzq_phase *phase, lzq_minute at)
 {
   if (!stage->lapses++)
     stage->first_lapse = at;
   stage->last_lapse = at;
+  stage->run_lapsed = true;
   if (phase->lapse != LZQ_LAPSE_RESTART)
     return;
   stage->credit_min = stage->open_min = stage->accepted_min = 0;
@@ -136,16 +146,16 @@ count_piece(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to, const lzq_answer *
       stage->credit_from = lot->cursor;
     stage->credit_min += minutes;
     stage->run_min = 0;
+    stage->run_lapsed = false;
     if (answer->firm)
       stage->last_firm = to - 1;
     else
       stage->open_min += minutes;
   } else {
-    const int64_t before = stage->run_min;
+    const int64_t before = lapses_after(phase, stage);
+    if (before < minutes)
+      lapse(stage, phase, lot->cursor + before);
     stage->run_min += minutes;
-    if (phase->lapse_min >= 0 && before <= phase->lapse_min && stage->run_min > phase->lapse_min &&
-        stage->credit_min > 0)
-      lapse(stage, phase, lot->cursor + phase->lapse_min - before);
   }
   lot->cursor = to;
 }
@@ -157,11 +167,10 @@ piece_end(const lzq_phase *phase, const lzq_lot_walk *lot, const lzq_answer *ans
 {
   if (answer->to < to)
     to = answer->to;
-  const lzq_stage *stage = &lot->stage;
-  if (answer->why != LZQ_WHY_NONE && phase->lapse_min >= stage->run_min && stage->credit_min > 0) {
-    const int64_t left = phase->lapse_min - stage->run_min + 1;
-    if (left < to - lot->cursor)
-      to = lot->cursor + left;
+  if (answer->why != LZQ_WHY_NONE) {
+    const int64_t before = lapses_after(phase, &lot->stage);
+    if (before < to - lot->cursor)
+      to = lot->cursor + before + 1;
   }
   return to;
 }

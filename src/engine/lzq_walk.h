@@ -9,11 +9,11 @@
 
 #include "lzq_effect.h"
 
-// A station day on which the lot ate enough; newest first, shared by the parts of a split lot.
-typedef struct lzq_eaten {
-  const struct lzq_eaten *older;
-  int32_t day;
-} lzq_eaten;
+// A feed of the lot; newest first, shared by the parts of a split lot.
+typedef struct lzq_feed {
+  const struct lzq_feed *older;
+  const lzq_record *record;
+} lzq_feed;
 
 // A time in one water, minutes from .. to-1; newest first, shared by the parts of a split lot.
 typedef struct lzq_stay {
@@ -33,8 +33,8 @@ typedef struct {
   int64_t credit_min, open_min, accepted_min, run_min;
   lzq_minute first_lapse, last_lapse;
   uint32_t lapses;
+  bool run_lapsed; // the present run without credit has lapsed already
   bool signed_person, signed_vet;
-  const lzq_eaten *eaten;
   int32_t eaten_days;
   lzq_minute firm;      // of the firm credit up to last_firm's binding; LZQ_LONG_AGO = none
   lzq_minute last_firm; // last firm minute not yet in `firm`; LZQ_LONG_AGO = none
@@ -49,6 +49,7 @@ typedef struct {
   lzq_minute received_at, released_at, last_sighting;
   lzq_minute served_at, served_firm, last_phase_start;
   lzq_stage stage;
+  const lzq_feed *feeds;
   // where the walk is: minutes before `cursor` are counted, records of that minute are acting
   lzq_minute cursor, settled_at, acts_at;
   size_t acts_first, acts_end; // acts of minute acts_at seen so far
@@ -143,6 +144,8 @@ void lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);
 // Credit open before `at` is firm at `at`.
 void lzq_visit_accept_open(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);
 void lzq_visit_feed(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
+// Days of eating since the phase began, up to as many as it asks for.
+int32_t lzq_visit_eaten(const lzq_walk *walk, const lzq_lot_walk *lot);
 void lzq_visit_sign(lzq_lot_walk *lot, const lzq_record *record);
 // Minute at which the end of the phase would be firm if it were now; LZQ_NEVER = it waits.
 lzq_minute lzq_visit_firm(lzq_lot_walk *lot, lzq_minute at);
