@@ -1,0 +1,123 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Several programs writing to one file at once: every entry gets in once, whole groups stay
+// together, the chains hold, and a reader sees what others write.
+#include "store_fixture.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#define WRITERS 3
+#define GROUPS  60
+
+static void
+create_small(void)
+{
+  fixture_create();
+  append_small_station();
+}
+
+// A group of three, told apart by its values; exits 0 if all were acknowledged.
+static int
+write_groups(int writer, const char *pc_folder)
+{
+  lzs_options options = fx.options;
+  options.pc_folder = pc_folder;
+  options.busy_ms = 30000;
+  lzs_store *store;
+  lzs_error error;
+  if (lzs_open(fx.file, &options, &store, &error) != LZS_OK)
+    return 1;
+  for (int g = 0; g < GROUPS; g++) {
+    lzs_entry e[3] = {a_reading(3, g), a_reading(3, g), a_reading(3, g)};
+    for (int i = 0; i < 3; i++)
+      e[i].happened_min = 29000000 + writer;
+    if (lzs_append(store, e, 3, &error) != LZS_OK)
+      return 2;
+    if (e[1].id != e[0].id + 1 || e[2].id != e[0].id + 2 || e[2].pc_seq != e[0].pc_seq + 2)
+      return 3;
+  }
+  lzs_close(store);
+  return 0;
+}
+
+typedef struct {
+  int n[WRITERS], next[WRITERS], bad;
+} tally;
+
+static bool
+count(void *ctx, const lzs_entry *entry)
+{
+  tally *t = ctx;
+  int writer = (int)(entry->happened_min - 29000000);
+  if (writer < 0 || writer >= WRITERS || entry->v[2].r != t->next[writer])
+    t->bad++;
+  else if (++t->n[writer] % 3 == 0)
+    t->next[writer]++;
+  return true;
+}
+
+static void
+run_writers(bool one_pc)
+{
+  pid_t pids[WRITERS];
+  lzs_close(fx.store); // no connection may be carried over a fork
+  fx.store = NULL;
+  fflush(NULL);
+  for (int w = 0; w < WRITERS; w++) {
+    char folder[128];
+    snprintf(folder, sizeof folder, "%s/pc-%d", fx.folder, one_pc ? 0 : w);
+    pids[w] = fork();
+    if (pids[w] == 0)
+      _exit(write_groups(w, folder));
+  }
+  for (int w = 0; w < WRITERS; w++) {
+    int status;
+    ck_assert_int_eq(waitpid(pids[w], &status, 0), pids[w]);
+    ck_assert_msg(WIFEXITED(status) && WEXITSTATUS(status) == 0, "writer %d: %x", w, status);
+  }
+  assert_ok(lzs_open(fx.file, &fx.options, &fx.store, &fx.error));
+  tally t = {0};
+  assert_ok(lzs_read_kind(fx.store, LZS_READING, 0, count, &t, &fx.error));
+  ck_assert_int_eq(t.bad, 0);
+  for (int w = 0; w < WRITERS; w++)
+    ck_assert_int_eq(t.n[w], 3 * GROUPS);
+  lzs_verify_result v;
+  assert_ok(lzs_verify(fx.store, &v, &fx.error));
+  ck_assert_int_eq(v.entries, 4 + 3 * GROUPS * WRITERS);
+  ck_assert_int_eq(v.chains, one_pc ? 2 : 1 + WRITERS);
+}
+
+START_TEST(three_pcs_at_once)
+{
+  run_writers(false);
+}
+END_TEST
+
+// Three programs of one user share the PC's id, made by whichever is first, and its chain.
+START_TEST(three_programs_of_one_user)
+{
+  run_writers(true);
+}
+END_TEST
+
+static Suite *
+suite(void)
+{
+  Suite *s = suite_create("store processes");
+  TCase *t = tcase_create("processes");
+  tcase_set_timeout(t, 120);
+  tcase_add_checked_fixture(t, create_small, fixture_teardown);
+  tcase_add_test(t, three_pcs_at_once);
+  tcase_add_test(t, three_programs_of_one_user);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+int
+main(void)
+{
+  return run_suite(suite());
+}
