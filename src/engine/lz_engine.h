@@ -23,5 +23,6 @@
 #include "lzq_estimate.h"
 #include "lzq_forecast.h"
 #include "lzq_trend.h"
+#include "lzq_water.h"
 
 #endif

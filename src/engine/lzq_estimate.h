@@ -105,6 +105,9 @@ void lzq_bank_change(lzq_bank *bank, double share, double new_level, double q);
 // The level became unknown (carbon, resin, an unrecorded event): the next reading decides.
 void lzq_bank_forget(lzq_bank *bank);
 
+// Another volume is entered: the gain of a dose begins again at 1 with its prior.
+void lzq_bank_new_volume(lzq_bank *bank);
+
 // --- readings
 // ---------------------------------------------------------------------------------------
 

@@ -253,3 +253,15 @@ lzq_bank_forget(lzq_bank *bank)
   }
   bank->suspect.waiting = false;
 }
+
+void
+lzq_bank_new_volume(lzq_bank *bank)
+{
+  const lzq_bank_rules *rules = &bank->rules;
+  for (uint32_t i = 0; i < rules->n; i++) {
+    lzq_filter *f = &bank->f[i];
+    f->s = 1.0;
+    f->pxs = 0.0;
+    f->pss = rules->volume_sd * rules->volume_sd + rules->gain_sd * rules->gain_sd;
+  }
+}

@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Many waters from one history, and what they hold at a minute.
+#include "lzq_water.h"
+
+#include <math.h>
+
+// Marks the readings of instruments between their last good check and a failed one.
+static bool *
+failed_readings(const lzq_snapshot *snapshot, const lzq_history *history, lzq_arena *arena)
+{
+  bool *failed = LZQ_NEW(arena, bool, history->n);
+  bool *bad = LZQ_NEW(arena, bool, snapshot->n_instruments);
+  if (!failed || !bad)
+    return NULL;
+  for (size_t i = history->n; i-- > 0;) { // the first check after the reading
+    const lzq_record *record = history->items[i];
+    if (record->instrument >= snapshot->n_instruments)
+      continue;
+    if (record->kind == LZQ_REC_CHECK)
+      bad[record->instrument] = !record->ok;
+    else if (record->kind == LZQ_REC_READING)
+      failed[i] = bad[record->instrument];
+  }
+  for (uint32_t i = 0; i < snapshot->n_instruments; i++)
+    bad[i] = !snapshot->station.trust_unchecked;
+  for (size_t i = 0; i < history->n; i++) { // the last check before it
+    const lzq_record *record = history->items[i];
+    if (record->instrument >= snapshot->n_instruments)
+      continue;
+    if (record->kind == LZQ_REC_CHECK)
+      bad[record->instrument] = !record->ok;
+    else if (record->kind == LZQ_REC_READING)
+      failed[i] = failed[i] || bad[record->instrument];
+  }
+  return failed;
+}
+
+lzq_status
+lzq_waters_feed(lzq_water_bank *waters, uint32_t n, const lzq_snapshot *snapshot,
+                const lzq_history *history, lzq_arena *arena)
+{
+  size_t pairs = (size_t)snapshot->n_systems * LZQ_N_ANALYTES;
+  bool *failed = failed_readings(snapshot, history, arena);
+  uint32_t *bank_of = LZQ_NEW(arena, uint32_t, pairs); // counted from 1
+  lzq_minute *from = LZQ_NEW(arena, lzq_minute, n);
+  if (!failed || !bank_of || !from)
+    return LZQ_NO_MEMORY;
+  for (uint32_t i = 0; i < n; i++) {
+    if (waters[i].system >= snapshot->n_systems || waters[i].analyte >= LZQ_N_ANALYTES)
+      return LZQ_BAD_INPUT;
+    bank_of[(size_t)waters[i].system * LZQ_N_ANALYTES + waters[i].analyte] = i + 1;
+    from[i] = waters[i].at;
+  }
+  for (size_t i = 0; i < history->n; i++) {
+    const lzq_record *record = history->items[i];
+    if (record->kind > LZQ_REC_GEAR || record->system >= snapshot->n_systems || failed[i])
+      continue;
+    const uint32_t *of_system = &bank_of[(size_t)record->system * LZQ_N_ANALYTES];
+    for (uint32_t a = 0; a < LZQ_N_ANALYTES; a++)
+      if (of_system[a] && record->at > from[of_system[a] - 1])
+        lzq_water_feed(&waters[of_system[a] - 1], snapshot, record);
+  }
+  return LZQ_OK;
+}
+
+static lzq_water_bank
+ahead_to(const lzq_water_bank *water, lzq_minute at)
+{
+  lzq_water_bank ahead = *water;
+  double hours = at > water->at ? (double)(at - water->at) / 60.0 : 0.0;
+  if (water->analyte == LZQ_SALINITY)
+    lzq_salt_advance(&ahead.salt, hours);
+  else if (water->analyte == LZQ_TEMPERATURE)
+    lzq_local_level_advance(&ahead.level, hours);
+  else
+    lzq_bank_to(&ahead.bank, at);
+  ahead.at = at > water->at ? at : water->at;
+  return ahead;
+}
+
+lzq_water_estimate
+lzq_water_at(const lzq_water_bank *water, lzq_minute at)
+{
+  lzq_water_estimate out = {.known = water->known,
+                            .mean = NAN,
+                            .low = NAN,
+                            .high = NAN,
+                            .loss_per_h = NAN,
+                            .evaporation_l_day = NAN,
+                            .volume = {.volume_l = NAN, .sd_l = NAN}};
+  if (!water->known)
+    return out;
+  lzq_water_bank ahead = ahead_to(water, at);
+  if (water->analyte == LZQ_SALINITY || water->analyte == LZQ_TEMPERATURE) {
+    bool salt = water->analyte == LZQ_SALINITY;
+    double variance = salt ? ahead.salt.pss : ahead.level.p;
+    out.mean = salt ? ahead.salt.s : ahead.level.x;
+    out.low = lzq_trend_quantile(out.mean, variance, 0.10);
+    out.high = lzq_trend_quantile(out.mean, variance, 0.90);
+    if (salt)
+      out.evaporation_l_day = lzq_salt_evaporation_l_day(&ahead.salt, water->volume_l);
+    return out;
+  }
+  lzq_bank_moments m = lzq_bank_summary(&ahead.bank);
+  out.mean = fmax(m.mean, 0.0);
+  out.low = fmax(lzq_bank_quantile(&ahead.bank, 0.10, LZQ_SCALE_TRUE), 0.0);
+  out.high = fmax(lzq_bank_quantile(&ahead.bank, 0.90, LZQ_SCALE_TRUE), 0.0);
+  out.loss_per_h = m.k_mean;
+  if (water->doses > 0)
+    out.volume = lzq_bank_volume(&ahead.bank, water->volume_l);
+  return out;
+}
+
+// Chance that a trend lies on the far side of the edge.
+static double
+beyond(const lzq_water_bank *water, double edge, bool above)
+{
+  bool salt = water->analyte == LZQ_SALINITY;
+  double mean = salt ? water->salt.s : water->level.x;
+  double sd = sqrt(salt ? water->salt.pss : water->level.p);
+  return lzq_normal_below((above ? mean - edge : edge - mean) / sd);
+}
+
+lzq_exit
+lzq_water_exit(const lzq_water_bank *water, lzq_minute at, double edge, bool above)
+{
+  const double p[3] = {0.10, 0.50, 0.90};
+  lzq_exit out = {
+      .edge = edge, .below_now = NAN, .low_h = INFINITY, .likely_h = INFINITY, .high_h = INFINITY};
+  double *times[3] = {&out.low_h, &out.likely_h, &out.high_h};
+  if (!water->known)
+    return out;
+  lzq_water_bank ahead = ahead_to(water, at);
+  const bool trend = water->analyte == LZQ_SALINITY || water->analyte == LZQ_TEMPERATURE;
+  if (!trend && !above)
+    return lzq_forecast_exit(&ahead.bank, edge);
+  double chance =
+      trend ? beyond(&ahead, edge, above) : 1.0 - lzq_bank_below(&ahead.bank, edge, LZQ_SCALE_TRUE);
+  out.below_now = chance;
+  int next = 0;
+  for (; next < 3 && chance >= p[next]; next++)
+    *times[next] = 0.0;
+  if (!trend) // what decays does not rise by itself: now or never
+    return out;
+  for (int step = 0; next < 3 && step * 2.0 < LZQ_HORIZON_H; step++) {
+    double before = chance;
+    ahead = ahead_to(&ahead, ahead.at + 120);
+    chance = fmax(chance, beyond(&ahead, edge, above));
+    for (; next < 3 && chance >= p[next]; next++)
+      *times[next] = step * 2.0 + 2.0 * (p[next] - before) / (chance - before);
+  }
+  return out;
+}
