@@ -23,7 +23,8 @@ by_time(const void *a, const void *b)
 }
 
 static void
-station(lzt_station *s, int64_t credit, int32_t gap, lzq_lapse lapse, int32_t lapse_min)
+station(lzt_station *s, int64_t credit, int32_t gap, lzq_lapse lapse, int32_t lapse_min,
+        int64_t watch)
 {
   static const int slots[] = {450, 1020};
   lzt_station_init(s);
@@ -37,6 +38,8 @@ station(lzt_station *s, int64_t credit, int32_t gap, lzq_lapse lapse, int32_t la
   lzq_band *band = lzt_band(hold, LZQ_COPPER, LZQ_AT_OR_ABOVE, 0.18, 0.19);
   band->form = LZQ_FORM_IONIC;
   band->gap_min = gap;
+  if (watch > 0) // then the very minute of the end shows, not only the test that makes it firm
+    lzt_phase(s, LZQ_PHASE_OBSERVE)->min_elapsed_min = watch;
   lzt_receive(s, lzt_lot(s), 0, 10, lzt_at(3, 1, 8, 0));
   lzt_course(s, 0, 0, 0, lzt_at(3, 1, 8, 0));
   lzt_read(s, 0, LZQ_COPPER, 0.19, lzt_at(3, 1, 8, 0));
@@ -87,10 +90,11 @@ enumerated(lzt_station *s, double missed)
 }
 
 static void
-compare(int64_t credit, int32_t gap, lzq_lapse lapse, int32_t lapse_min, double missed)
+compare_with(int64_t credit, int32_t gap, lzq_lapse lapse, int32_t lapse_min, double missed,
+             int64_t watch)
 {
   lzt_station *s = malloc(sizeof *s);
-  station(s, credit, gap, lapse, lapse_min);
+  station(s, credit, gap, lapse, lapse_min, watch);
   s->snap.station.missed_share = missed;
   lzq_minute want = enumerated(s, missed);
   const lzq_plan *plan = lzt_plan(s, lzt_at(3, 1, 8, 0));
@@ -100,6 +104,13 @@ compare(int64_t credit, int32_t gap, lzq_lapse lapse, int32_t lapse_min, double 
   ck_assert_int_ge(plan->lots[0].release_late, plan->lots[0].release_earliest);
   lzt_station_free(s);
   free(s);
+}
+
+static void
+compare(int64_t credit, int32_t gap, lzq_lapse lapse, int32_t lapse_min, double missed)
+{
+  compare_with(credit, gap, lapse, lapse_min, missed, 0);
+  compare_with(credit, gap, lapse, lapse_min, missed, 3 * LZQ_DAY);
 }
 
 START_TEST(hold_that_pauses)
@@ -123,7 +134,7 @@ END_TEST
 START_TEST(nothing_missed_is_not_late)
 {
   lzt_station *s = malloc(sizeof *s);
-  station(s, 3 * LZQ_DAY, 960, LZQ_LAPSE_PAUSE, 720);
+  station(s, 3 * LZQ_DAY, 960, LZQ_LAPSE_PAUSE, 720, 0);
   const lzq_plan *plan = lzt_plan(s, lzt_at(3, 1, 8, 0));
   ck_assert_int_eq(plan->lots[0].release_late, plan->lots[0].release_earliest);
   MINUTES_EQ(plan->lots[0].release_earliest, lzt_at(3, 4, 17, 0)); // ends 08:00, firm at 17:00
