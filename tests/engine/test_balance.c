@@ -165,6 +165,12 @@ START_TEST(salinity_down_in_equal_ratios)
   ck_assert_int_eq(lzq_salinity_down(&way, &steps), LZQ_OUT_OF_RANGE);
   ck_assert_uint_eq(steps.n, 1);
   NEAR(steps.litres, 953.0, 0.5);
+  way.max_day = 0.0; // the limit of one step is enough to refuse it
+  ck_assert_int_eq(lzq_salinity_down(&way, &steps), LZQ_OUT_OF_RANGE);
+  way.max_step = 0.0; // and without limits one change does it
+  way.steps = 0;
+  ck_assert_int_eq(lzq_salinity_down(&way, &steps), LZQ_OK);
+  ck_assert_uint_eq(steps.n, 1);
   way = red_2();
   way.new_salinity = 17.0; // cannot bring it to 16
   ck_assert_int_eq(lzq_salinity_down(&way, &steps), LZQ_OUT_OF_RANGE);

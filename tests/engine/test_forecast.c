@@ -102,6 +102,9 @@ START_TEST(dose_to_hold)
   NEAR(hold.above_now, 0.10, 1e-6);
   NEAR(hold.level, 0.195 - z10 * sd - 0.185, 1e-8);
   ck_assert(hold.below_then > 0.10);
+  // so much is lost until then that no dose holds it
+  lzq_bank gone = known_loss(0.04, 0.185, sd * sd, 0.0);
+  ck_assert(!lzq_forecast_hold(&gone, 0.18, NAN, 800.0, 0.10, 0.10).held);
   // plenty there: nothing to add
   bank = known_loss(k, 0.30, sd * sd, 0.0);
   hold = lzq_forecast_hold(&bank, 0.18, NAN, hours, 0.10, 0.10);

@@ -62,6 +62,18 @@ START_TEST(the_scale_matters)
 }
 END_TEST
 
+// Other salinities: Whitfield's ionic-strength term alone, from the grid of EPA 440/5-88-004 at pH
+// 8, 25 °C (S 10: 5.169603128515526 %, S 34: 4.552504767644831 %) [C, its formula M]
+START_TEST(salinity_moves_it)
+{
+  double low, sea;
+  ck_assert_int_eq(lzq_ammonia_pka(10.0, 25.0, LZQ_PH_NBS, &low), LZQ_OK);
+  ck_assert_int_eq(lzq_ammonia_pka(34.0, 25.0, LZQ_PH_NBS, &sea), LZQ_OK);
+  NEAR(low - sea, log10(100.0 / 5.169603128515526 - 1.0) - log10(100.0 / 4.552504767644831 - 1.0),
+       1e-9);
+}
+END_TEST
+
 // Emerson et al. (1975); Trussell (1972) table as reprinted beside it [R]: within 2 %
 START_TEST(fresh_water)
 {
@@ -183,6 +195,7 @@ main(void)
   tcase_add_test(tcase, bower_and_bidwell);
   tcase_add_test(tcase, clegg_and_whitfield);
   tcase_add_test(tcase, the_scale_matters);
+  tcase_add_test(tcase, salinity_moves_it);
   tcase_add_test(tcase, fresh_water);
   tcase_add_test(tcase, iso_5814);
   tcase_add_test(tcase, benson_and_krause);

@@ -64,6 +64,25 @@ START_TEST(nile_with_a_wide_prior)
 }
 END_TEST
 
+START_TEST(time_adds_up)
+{
+  lzq_local_level once = {.x = 25.0, .p = 0.1, .q = 0.03}, twice = once;
+  lzq_local_level_advance(&once, 5.0);
+  lzq_local_level_advance(&twice, 2.0);
+  lzq_local_level_advance(&twice, 3.0);
+  NEAR(once.p, 0.1 + 5.0 * 0.03, 1e-12);
+  NEAR(twice.p, once.p, 1e-12);
+  lzq_local_level pulled = lzq_temperature_level(25.0), parts;
+  pulled.x = 27.0;
+  parts = pulled;
+  lzq_local_level_advance(&pulled, 5.0);
+  lzq_local_level_advance(&parts, 2.0);
+  lzq_local_level_advance(&parts, 3.0);
+  NEAR(parts.x, pulled.x, 1e-12);
+  NEAR(parts.p, pulled.p, 1e-12);
+}
+END_TEST
+
 // Exact diffuse start: the first reading is the level, its variance the reading's
 START_TEST(nile_diffuse)
 {
@@ -160,6 +179,9 @@ END_TEST
 START_TEST(salt_events_are_exact)
 {
   lzq_salt_level level = lzq_salt_start(34.0, 1e-12);
+  lzq_salt_level doubt = lzq_salt_start(34.0, 0.01);
+  lzq_salt_change(&doubt, 0.25, 0.0, 0.02);
+  NEAR(doubt.pss, 0.75 * 0.75 * 0.01 + pow(0.25 * 0.02 * 34.0, 2.0), 1e-12);
   lzq_salt_change(&level, 257.0 / 1800.0, 0.0, 0.01);
   NEAR(level.s, 29.1455556, 1e-6);
   lzq_salt_add(&level, 1800.0, 1800.0, 0.01); // a kilogram and 0.8 more: 1 g/L
@@ -182,6 +204,7 @@ main(void)
   TCase *tcase = tcase_create("trend");
   tcase_add_test(tcase, nile_with_a_wide_prior);
   tcase_add_test(tcase, nile_diffuse);
+  tcase_add_test(tcase, time_adds_up);
   tcase_add_test(tcase, temperature_covers);
   tcase_add_test(tcase, evaporation_is_learnt);
   tcase_add_test(tcase, salt_events_are_exact);

@@ -45,6 +45,7 @@ START_TEST(printed_factors)
   // exact by definition [C]
   NEAR(gallon, 3.785411784, 1e-12);
   NEAR(foot, 28.316846592, 1e-11);
+  NEAR(lzq_to_canonical(LZQ_MEASURE_IMPERIAL_GALLON, 1.0), 4.54609, 1e-12);
 }
 END_TEST
 

@@ -137,6 +137,10 @@ START_TEST(method_that_cannot_see)
   lzq_water_bank water = fed(LZQ_COPPER, 0.5, records, 4);
   ck_assert_uint_eq(water.bank.readings, 1);
   NEAR(lzq_water_at(&water, 4 * H).mean, 0.50, 0.01);
+  records[0].form = LZQ_FORM_IONIC; // which it does see
+  records[0].amount = 132.0;
+  water = fed(LZQ_COPPER, 0.5, records, 3);
+  ck_assert_uint_eq(water.bank.readings, 2);
 }
 END_TEST
 
@@ -154,6 +158,35 @@ START_TEST(instrument_that_failed)
   records[4].ok = true; // had the check passed, they would have counted
   water = fed(LZQ_COPPER, 0.195, records, 6);
   ck_assert_uint_gt(water.bank.readings, 0);
+}
+END_TEST
+
+// A second instrument has its own gain: its reading counts for less
+START_TEST(another_instrument)
+{
+  lzq_record same[] = {reading(0, LZQ_COPPER, 1, 0.5), reading(1, LZQ_COPPER, 1, 0.5)};
+  lzq_record other[] = {reading(0, LZQ_COPPER, 1, 0.5), reading(1, LZQ_COPPER, 0, 0.5)};
+  lzq_water_bank one = fed(LZQ_COPPER, 0.5, same, 2), two = fed(LZQ_COPPER, 0.5, other, 2);
+  ck_assert(lzq_bank_summary(&two.bank).sd > 1.05 * lzq_bank_summary(&one.bank).sd);
+}
+END_TEST
+
+// Where the station does not trust what was never checked, such a reading says nothing
+START_TEST(never_checked)
+{
+  lzq_record records[] = {reading(0, LZQ_COPPER, 1, 0.19)};
+  records[0].id = 1;
+  lzq_snapshot snapshot = snapshot_of(records, 1);
+  snapshot.station.trust_unchecked = false;
+  lzq_arena arena;
+  lzq_history history;
+  lzq_water_bank water;
+  lzq_arena_init(&arena, lzq_allocator_libc(), 0);
+  ck_assert_int_eq(lzq_history_make(&snapshot, UINT64_MAX, LZQ_NEVER, &arena, &history), LZQ_OK);
+  ck_assert_int_eq(lzq_water_begin(&water, &snapshot, 0, LZQ_COPPER, 0.2), LZQ_OK);
+  ck_assert_int_eq(lzq_waters_feed(&water, 1, &snapshot, &history, &arena), LZQ_OK);
+  ck_assert(!water.known);
+  lzq_arena_free(&arena);
 }
 END_TEST
 
@@ -230,6 +263,8 @@ main(void)
   tcase_add_test(tcase, exact_steps);
   tcase_add_test(tcase, method_that_cannot_see);
   tcase_add_test(tcase, instrument_that_failed);
+  tcase_add_test(tcase, another_instrument);
+  tcase_add_test(tcase, never_checked);
   tcase_add_test(tcase, carbon_makes_copper_unknown);
   tcase_add_test(tcase, salinity_and_temperature);
   tcase_add_test(tcase, praziquantel_goes_faster_at_the_repeat);
