@@ -20,13 +20,6 @@ receive(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
 // --- sightings
 
 static void
-forget_ends(lzq_lot_walk *lot)
-{
-  lot->stage.ends_firm = LZQ_LONG_AGO;
-  lot->stage.ends_open = false;
-}
-
-static void
 set_back(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
 {
   if (!lot->has_course || gone(lot) || lot->last_sighting == at)
@@ -40,7 +33,6 @@ set_back(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
     lzq_visit_close(walk, lot, at, LZQ_LEFT_SIGHTING);
   }
   lot->last_sighting = at;
-  forget_ends(lot);
   lzq_visit_begin(walk, lot, protocol, back, at);
 }
 
@@ -99,6 +91,9 @@ static void
 copy_course(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
 {
   lzq_visit_fold(to);
+  if (from->ends && !to->ends)
+    to->ends = LZQ_NEW(walk->arena, lzq_minute, LZQ_MAX_PHASES);
+  walk->no_memory = walk->no_memory || (from->ends && !to->ends);
   to->has_course = from->has_course;
   to->served = from->served;
   to->served_at = from->served_at;
@@ -108,6 +103,8 @@ copy_course(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
   to->last_sighting = from->last_sighting;
   to->stage = from->stage;
   to->feeds = from->feeds;
+  for (uint32_t p = 0; to->ends && p < LZQ_MAX_PHASES; p++)
+    to->ends[p] = from->ends[p];
   if (lzq_walk_active(to))
     lzq_visit_open(walk, to);
   else if (to->served)
@@ -163,8 +160,6 @@ worsen(lzq_lot_walk *lot, lzq_lot_walk *other)
   b->signed_person = a->signed_person && b->signed_person;
   b->signed_vet = a->signed_vet && b->signed_vet;
   b->firm = later(a->firm, b->firm);
-  b->ends_firm = later(a->ends_firm, b->ends_firm);
-  b->ends_open = a->ends_open || b->ends_open;
   other->last_sighting = later(lot->last_sighting, other->last_sighting);
 }
 
@@ -177,6 +172,8 @@ merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
   if (lot->has_course) {
     const uint32_t a = lot->served ? LZQ_MAX_PHASES : lot->stage.phase;
     const uint32_t b = other->served ? LZQ_MAX_PHASES : other->stage.phase;
+    for (uint32_t p = 0; p < LZQ_MAX_PHASES; p++)
+      lot->ends[p] = other->ends[p] = later(lot->ends[p], other->ends[p]);
     if (a < b) {
       if (lzq_walk_active(other))
         lzq_visit_close(walk, other, at, LZQ_LEFT_STOPPED);
@@ -188,7 +185,10 @@ merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
     } else if (a == b && lot->served) {
       other->served_at = later(lot->served_at, other->served_at);
       other->served_firm = later(lot->served_firm, other->served_firm);
-      other->free_since = later(lot->free_since, other->free_since);
+      walk->visits[other->visit].visit.firm_at = other->served_firm;
+      // What it was before, it was: only what is confirmed later than now holds it up.
+      if (lot->served_firm > at)
+        other->free_since = later(lot->served_firm, other->free_since);
       if (lot->last_phase_start < other->last_phase_start)
         other->last_phase_start = lot->last_phase_start;
     } else if (a == b) {
@@ -218,15 +218,19 @@ static void
 course(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
 {
   const bool keep = record->keep && lzq_walk_active(lot);
+  // Kept credit that was earned after an end that still waits, waits with it.
+  const lzq_minute firm = lzq_visit_ends(lot);
   stop(walk, lot, record->at);
   lot->has_course = true;
+  for (uint32_t p = 0; lot->ends && p < LZQ_MAX_PHASES; p++)
+    lot->ends[p] = LZQ_LONG_AGO;
   if (!keep) {
-    forget_ends(lot);
     lzq_visit_begin(walk, lot, record->protocol, record->phase, record->at);
     return;
   }
   lot->stage.protocol = record->protocol;
   lot->stage.phase = record->phase;
+  lot->stage.firm = later(lot->stage.firm, firm);
   lot->stage.eaten_days = lzq_visit_eaten(walk, lot);
   lzq_visit_open(walk, lot);
 }

@@ -27,7 +27,7 @@ start_walk(lzq_walk *walk)
         .last_sighting = LZQ_LONG_AGO,
         .served_at = LZQ_NEVER,
         .served_firm = LZQ_NEVER,
-        .stage = {.ends_firm = LZQ_LONG_AGO, .firm = LZQ_LONG_AGO, .last_firm = LZQ_LONG_AGO},
+        .stage = {.firm = LZQ_LONG_AGO, .last_firm = LZQ_LONG_AGO},
         .cursor = LZQ_LONG_AGO,
         .settled_at = LZQ_NEVER,
         .acts_at = LZQ_NEVER,

@@ -10,7 +10,7 @@
 // One lot's stay in the water that is looked at.
 typedef struct {
   uint32_t system, lot;
-  lzq_minute from, to;
+  lzq_minute from, to, since;
 } sharing;
 
 // A lot and since when it holds nobody: the later, the longer it holds; LZQ_NEVER = it still does.
@@ -56,9 +56,9 @@ list_sharings(judge *j)
   for (uint32_t l = 0; l < walk->snapshot->n_lots; l++) {
     const lzq_lot_walk *lot = &walk->lots[l];
     for (const lzq_stay *stay = lot->stays; stay; stay = stay->older)
-      all[filled++] = (sharing){stay->system, l, stay->from, stay->to};
+      all[filled++] = (sharing){stay->system, l, stay->from, stay->to, stay->since};
     if (lzq_walk_present(lot))
-      all[filled++] = (sharing){lot->system, l, lot->stay_from, LZQ_NEVER};
+      all[filled++] = (sharing){lot->system, l, lot->stay_from, LZQ_NEVER, lot->stay_from};
   }
   j->items = all;
   j->n = n;
@@ -153,11 +153,11 @@ judge_system(judge *j, const sharing *items, size_t n)
       const sharing *one = &items[ends[entered].index];
       const lzq_minute clear_since = j->walk->lots[one->lot].clear_since;
       // A lot that was clear when it came held nobody by that.
-      if (clear_since > one->from)
+      if (clear_since > one->since)
         tree_add(j->tree, n, ends[entered].index, (holder){clear_since, one->lot});
     }
     const holder found = tree_ask(j->tree, begun_before(items, n, asking->to));
-    if (found.lot != LZQ_NONE && found.clear_since > from)
+    if (found.lot != LZQ_NONE && found.clear_since > from && found.clear_since > asking->since)
       j->worst[asking->lot] = worse(j->worst[asking->lot], found);
   }
   return LZQ_OK;
@@ -199,13 +199,13 @@ lzq_lastin_judge(const lzq_walk *walk, lzq_lot_credit *out)
     const holder *worst = &j.worst[l];
     out[l].releasable_at = LZQ_NEVER;
     out[l].held_by = LZQ_NONE;
-    if (!lot->served || lot->dead || lot->merged)
+    if (!lot->served || lot->dead || lot->merged || lot->released)
       continue;
     lzq_minute at = lot->free_since;
     if (worst->lot != LZQ_NONE && worst->clear_since > at)
       at = worst->clear_since;
     out[l].releasable_at = at;
-    if (worst->lot != LZQ_NONE && worst->clear_since == LZQ_NEVER && !lot->released)
+    if (worst->lot != LZQ_NONE && worst->clear_since == LZQ_NEVER)
       out[l].held_by = worst->lot;
   }
   return LZQ_OK;

@@ -47,7 +47,8 @@ lzq_place_add_stay(lzq_walk *walk, lzq_lot_walk *lot, uint32_t system, lzq_minut
     walk->no_memory = true;
     return;
   }
-  *stay = (lzq_stay){.older = lot->stays, .origin = stay, .from = from, .to = to, .system = system};
+  *stay = (lzq_stay){
+      .older = lot->stays, .origin = stay, .from = from, .to = to, .since = from, .system = system};
   lot->stays = stay;
 }
 
@@ -119,9 +120,13 @@ lzq_place_inherit(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *other, 
     if (stay->origin->mark != mark) {
       stay->origin->mark = mark;
       lzq_place_add_stay(walk, other, stay->system, stay->from, stay->to);
-      if (!walk->no_memory)
+      if (!walk->no_memory) {
         other->stays->origin = stay->origin;
+        other->stays->since = at;
+      }
     }
   if (lzq_walk_present(lot))
     lzq_place_add_stay(walk, other, lot->system, lot->stay_from, at);
+  if (!walk->no_memory && other->stays && other->stays->to == at)
+    other->stays->since = at;
 }

@@ -69,13 +69,32 @@ repeat_signs_of_minute(lzq_walk *walk, lzq_lot_walk *lot)
   }
 }
 
+static lzq_minute *
+ends_new(lzq_walk *walk)
+{
+  lzq_minute *ends = LZQ_NEW(walk->arena, lzq_minute, LZQ_MAX_PHASES);
+  for (uint32_t p = 0; ends && p < LZQ_MAX_PHASES; p++)
+    ends[p] = LZQ_LONG_AGO;
+  walk->no_memory = walk->no_memory || !ends;
+  return ends;
+}
+
+lzq_minute
+lzq_visit_ends(const lzq_lot_walk *lot)
+{
+  lzq_minute firm = LZQ_LONG_AGO;
+  for (uint32_t p = 0; lot->ends && p < lot->stage.phase; p++)
+    firm = latest(firm, lot->ends[p]);
+  return firm;
+}
+
 void
 lzq_visit_begin(lzq_walk *walk, lzq_lot_walk *lot, uint32_t protocol, uint32_t phase,
                 lzq_minute start)
 {
-  const lzq_minute ends_firm = lot->stage.ends_firm;
-  const bool ends_open = lot->stage.ends_open;
   lzq_visit_fold(lot);
+  if (!lot->ends && !(lot->ends = ends_new(walk)))
+    return;
   lot->stage = (lzq_stage){
       .protocol = protocol,
       .phase = phase,
@@ -87,8 +106,6 @@ lzq_visit_begin(lzq_walk *walk, lzq_lot_walk *lot, uint32_t protocol, uint32_t p
       .last_lapse = LZQ_NEVER,
       .firm = LZQ_LONG_AGO,
       .last_firm = LZQ_LONG_AGO,
-      .ends_firm = ends_firm,
-      .ends_open = ends_open,
   };
   lzq_visit_open(walk, lot);
   lot->stage.eaten_days = lzq_visit_eaten(walk, lot);
@@ -120,9 +137,9 @@ lzq_visit_firm(lzq_lot_walk *lot, lzq_minute at)
 {
   lzq_visit_fold(lot);
   const lzq_stage *stage = &lot->stage;
-  if (stage->open_min > 0 || stage->ends_open)
+  if (stage->open_min > 0)
     return LZQ_NEVER;
-  return latest(at, latest(stage->firm, stage->ends_firm));
+  return latest(at, latest(stage->firm, lzq_visit_ends(lot)));
 }
 
 // The minute that a reach needed must be confirmed too, though it belongs to the next phase.
@@ -131,7 +148,7 @@ add_reach_minute(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
 {
   const lzq_answer answer = lzq_walk_answer(walk, lot, at);
   if (!answer.firm) {
-    lot->stage.ends_open = true;
+    lot->stage.firm = LZQ_NEVER;
     return;
   }
   const uint32_t n = lzq_walk_phase(walk, lot)->n_bands;
@@ -146,8 +163,7 @@ lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
   if (lzq_walk_phase(walk, lot)->reach)
     add_reach_minute(walk, lot, at);
   const lzq_minute firm = lzq_visit_firm(lot, at);
-  stage->ends_open = firm == LZQ_NEVER;
-  stage->ends_firm = latest(at, latest(stage->firm, stage->ends_firm));
+  lot->ends[stage->phase] = firm;
   lzq_visit_close(walk, lot, at, LZQ_LEFT_ENDED);
   if (walk->no_memory)
     return;
@@ -174,10 +190,10 @@ lzq_visit_accept_open(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
   lzq_visit_fold(lot);
   if (stage->open_min > 0 || stage->firm > at)
     stage->firm = at;
-  if (stage->ends_open || stage->ends_firm > at)
-    stage->ends_firm = at;
   stage->open_min = 0;
-  stage->ends_open = false;
+  for (uint32_t p = 0; lot->ends && p < LZQ_MAX_PHASES; p++)
+    if (lot->ends[p] > at)
+      lot->ends[p] = at;
   if (lot->served && lot->served_firm > at)
     lot->served_firm = at;
   if (lot->served && lot->free_since > at)

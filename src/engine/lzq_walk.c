@@ -99,8 +99,7 @@ end_in_piece(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute from, lzq
   if (placed_at == LZQ_NEVER || (phase->reach && !earns) || !is_signed(phase, stage) ||
       stage->eaten_days < phase->eating_days)
     return LZQ_NEVER;
-  const lzq_minute elapsed_from = phase->place == LZQ_PLACE_STAY ? stage->start : placed_at;
-  lzq_minute at = latest(from, elapsed_from + phase->min_elapsed_min);
+  lzq_minute at = latest(from, placed_at + phase->min_elapsed_min);
   at = latest(at, latest(stage->start, lot->last_sighting) + phase->quiet_min);
   const int64_t lacks = phase->min_credit_min - stage->accepted_min - stage->credit_min;
   if (lacks > 0)

@@ -21,6 +21,7 @@ typedef struct lzq_stay {
   struct lzq_stay *origin; // itself, or the stay of another lot that it is a copy of
   uint32_t mark;
   lzq_minute from, to;
+  lzq_minute since; // it counts for the lot from here on: a merged lot's stays, from the merge
   uint32_t system;
 } lzq_stay;
 
@@ -36,10 +37,9 @@ typedef struct {
   bool run_lapsed; // the present run without credit has lapsed already
   bool signed_person, signed_vet;
   int32_t eaten_days;
-  lzq_minute firm;      // of the firm credit up to last_firm's binding; LZQ_LONG_AGO = none
+  lzq_minute
+      firm; // of the firm credit up to last_firm's binding; LZQ_LONG_AGO = none, LZQ_NEVER = waits
   lzq_minute last_firm; // last firm minute not yet in `firm`; LZQ_LONG_AGO = none
-  lzq_minute ends_firm; // of the ends before that led here
-  bool ends_open;       // one of them waits
 } lzq_stage;
 
 typedef struct {
@@ -50,6 +50,8 @@ typedef struct {
   lzq_minute served_at, served_firm, last_phase_start;
   lzq_stage stage;
   const lzq_feed *feeds;
+  lzq_minute
+      *ends; // by phase: when its last end became firm; LZQ_LONG_AGO = none, LZQ_NEVER = waits
   // where the walk is: minutes before `cursor` are counted, records of that minute are acting
   lzq_minute cursor, settled_at, acts_at;
   size_t acts_first, acts_end; // acts of minute acts_at seen so far
@@ -149,6 +151,8 @@ int32_t lzq_visit_eaten(const lzq_walk *walk, const lzq_lot_walk *lot);
 void lzq_visit_sign(lzq_lot_walk *lot, const lzq_record *record);
 // Minute at which the end of the phase would be firm if it were now; LZQ_NEVER = it waits.
 lzq_minute lzq_visit_firm(lzq_lot_walk *lot, lzq_minute at);
+// When the ends of the phases before this one became firm.
+lzq_minute lzq_visit_ends(const lzq_lot_walk *lot);
 // Before the water, the bands or the phase change: when the firm minutes so far were confirmed.
 void lzq_visit_fold(lzq_lot_walk *lot);
 // Lengthens `last` by `next` if that goes on with the same answer.

@@ -173,7 +173,7 @@ sum_up(lzt_lot *lot)
       .run_min = stay ? stay->run : 0,
       .served_at = lot->served_at,
       .firm_at = lot->served ? lot->stays[lot->n_stays - 1].v.firm_at : LZQ_NEVER,
-      .releasable_at = lot->merged || lot->dead ? LZQ_NEVER : lot->free_from,
+      .releasable_at = lot->merged || lot->dead || lot->released ? LZQ_NEVER : lot->free_from,
       .released_at = lot->released_at,
       .held_by = lot->held_by,
       .last_sighting = lot->last_sighting,

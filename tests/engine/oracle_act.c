@@ -204,6 +204,11 @@ act_course(lzt_lot *lot, const lzq_record *r)
 {
   bool keep = r->keep && lzt_stay_now(lot);
   lzt_stay before = keep ? *lzt_stay_now(lot) : (lzt_stay){0};
+  // Credit that is kept waits for the ends that it was earned after.
+  for (uint32_t p = 0; keep && p < lot->phase; p++)
+    before.need = LARGER(before.need, lot->end_firm[p]);
+  for (int p = 0; p < LZT_MAX_PHASES; p++)
+    lot->end_firm[p] = LZQ_LONG_AGO;
   lzt_lot_leave(lot, LZQ_LEFT_STOPPED, r->at);
   lot->has_course = true;
   lot->protocol = r->protocol;
@@ -214,10 +219,7 @@ act_course(lzt_lot *lot, const lzq_record *r)
     *now = before;
     now->v.protocol = r->protocol;
     now->v.phase = r->phase;
-    return;
   }
-  for (int p = 0; p < LZT_MAX_PHASES; p++)
-    lot->end_firm[p] = LZQ_LONG_AGO;
 }
 
 static void
