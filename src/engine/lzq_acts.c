@@ -123,14 +123,12 @@ split(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *part, const lzq_record *r
   copy_course(walk, lot, part);
   part->clear_since = lot->clear_since;
   part->was_clear_since = lot->was_clear_since;
-  part->was_free_since = lot->was_free_since;
   part->unclear_at = lot->unclear_at;
   part->stays = lot->stays;
   if (lzq_walk_present(lot))
     lzq_place_add_stay(walk, part, lot->system, lot->stay_from, at);
   // As a lot of its own it can be let go from now on only.
   part->free_since = later(part->free_since, at);
-  part->was_free_since = later(part->was_free_since, at);
   lzq_place_heads(walk, part, record->heads, at);
   lzq_place_heads(walk, lot, (int64_t)lot->heads - record->heads, at);
 }
@@ -160,7 +158,6 @@ worsen(lzq_lot_walk *lot, lzq_lot_walk *other)
   b->signed_person = a->signed_person && b->signed_person;
   b->signed_vet = a->signed_vet && b->signed_vet;
   b->firm = later(a->firm, b->firm);
-  other->last_sighting = later(lot->last_sighting, other->last_sighting);
 }
 
 static void
@@ -177,7 +174,7 @@ merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
     if (a < b) {
       if (lzq_walk_active(other))
         lzq_visit_close(walk, other, at, LZQ_LEFT_STOPPED);
-      const lzq_minute sighting = later(lot->last_sighting, other->last_sighting);
+      const lzq_minute sighting = other->last_sighting;
       lzq_visit_fold(lot);
       copy_course(walk, lot, other);
       other->last_sighting = sighting;
@@ -186,15 +183,14 @@ merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
       other->served_at = later(lot->served_at, other->served_at);
       other->served_firm = later(lot->served_firm, other->served_firm);
       walk->visits[other->visit].visit.firm_at = other->served_firm;
-      // What it was before, it was: only what is confirmed later than now holds it up.
-      if (lot->served_firm > at)
-        other->free_since = later(lot->served_firm, other->free_since);
+      other->free_since = later(other->free_since, later(other->served_at, lot->served_firm));
       if (lot->last_phase_start < other->last_phase_start)
         other->last_phase_start = lot->last_phase_start;
     } else if (a == b) {
       worsen(lot, other);
     }
   }
+  other->last_sighting = later(lot->last_sighting, other->last_sighting);
   lzq_place_inherit(walk, lot, other, at);
   const int64_t heads = (int64_t)other->heads + lot->heads;
   lzq_place_depart(walk, lot, at, LZQ_LEFT_STOPPED);
@@ -228,6 +224,8 @@ course(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
     lzq_visit_begin(walk, lot, record->protocol, record->phase, record->at);
     return;
   }
+  if (record->phase != lot->stage.phase)
+    lot->stage.signed_person = lot->stage.signed_vet = false;
   lot->stage.protocol = record->protocol;
   lot->stage.phase = record->phase;
   lot->stage.firm = later(lot->stage.firm, firm);

@@ -34,7 +34,6 @@ start_walk(lzq_walk *walk)
         .clear_since = LZQ_NEVER,
         .unclear_at = LZQ_NEVER,
         .free_since = LZQ_NEVER,
-        .was_free_since = LZQ_NEVER,
         .next = LZQ_NONE,
         .previous = LZQ_NONE,
         .visit = LZQ_NONE,

@@ -13,7 +13,6 @@ lzq_place_clear(lzq_lot_walk *lot, lzq_minute at, bool clear)
     lot->was_clear_since = lot->clear_since;
     lot->unclear_at = at;
     lot->clear_since = LZQ_NEVER;
-    lot->was_free_since = lot->free_since;
     lot->free_since = LZQ_NEVER;
   }
 }

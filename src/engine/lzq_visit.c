@@ -176,10 +176,7 @@ lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
   lot->served_at = at;
   lot->served_firm = firm;
   lot->last_phase_start = stage->start;
-  // Served, firm, and both again in the minute in which they were given up: they never ceased.
   lot->free_since = firm;
-  if (lot->unclear_at == at && firm <= at && lot->was_free_since <= at)
-    lot->free_since = lot->was_free_since;
   lzq_place_clear(lot, at, true);
 }
 

@@ -61,7 +61,7 @@ typedef struct {
   // under the last-in rule it holds nobody from `clear_since` on (LZQ_NEVER = it holds)
   lzq_minute clear_since, was_clear_since, unclear_at;
   // it has served and that is firm from `free_since` on
-  lzq_minute free_since, was_free_since;
+  lzq_minute free_since;
   lzq_minute stay_from;
   lzq_stay *stays;
   uint32_t next, previous;                            // among the lots of its water

@@ -148,6 +148,14 @@ start_lots(lzt_replay *replay, size_t minutes)
   }
 }
 
+// A lot that was set back, or given a course anew, may go since it served again, if that was in the
+// same minute.
+static lzq_minute
+since_served(const lzt_lot *lot)
+{
+  return lot->served && lot->free_from < lot->served_at ? lot->served_at : lot->free_from;
+}
+
 static lzq_lot_credit
 sum_up(lzt_lot *lot)
 {
@@ -173,7 +181,7 @@ sum_up(lzt_lot *lot)
       .run_min = stay ? stay->run : 0,
       .served_at = lot->served_at,
       .firm_at = lot->served ? lot->stays[lot->n_stays - 1].v.firm_at : LZQ_NEVER,
-      .releasable_at = lot->merged || lot->dead || lot->released ? LZQ_NEVER : lot->free_from,
+      .releasable_at = lot->merged || lot->dead || lot->released ? LZQ_NEVER : since_served(lot),
       .released_at = lot->released_at,
       .held_by = lot->held_by,
       .last_sighting = lot->last_sighting,
