@@ -37,17 +37,10 @@ set_back(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
 }
 
 static lzq_lot_walk *
-bring(lzq_walk *walk, uint32_t index, size_t act)
+bring(lzq_walk *walk, uint32_t index, lzq_minute at)
 {
-  lzq_lot_walk *lot = &walk->lots[index];
-  const lzq_minute at = walk->track->acts[act]->at;
-  lzq_walk_to(walk, lot, at);
-  if (lot->acts_at != at) {
-    lot->acts_at = at;
-    lot->acts_first = act;
-  }
-  lot->acts_end = act + 1;
-  return lot;
+  lzq_walk_to(walk, &walk->lots[index], at);
+  return &walk->lots[index];
 }
 
 // All sightings of one minute: they reach the lots in the water, and those that will move into it
@@ -64,16 +57,13 @@ apply_sightings(lzq_walk *walk, size_t i)
       continue;
     walk->sighted_at[system] = at;
     for (uint32_t l = walk->first_in[system]; l != LZQ_NONE; l = walk->lots[l].next) {
-      lzq_walk_to(walk, &walk->lots[l], at);
-      set_back(walk, &walk->lots[l], at);
+      set_back(walk, bring(walk, l, at), at);
     }
   }
   for (size_t j = i; j < n && acts[j]->at == at; j++)
     if (acts[j]->kind == LZQ_REC_MOVE &&
         walk->sighted_at[walk->snapshot->tanks[acts[j]->tank].system] == at) {
-      lzq_lot_walk *lot = &walk->lots[acts[j]->lot];
-      lzq_walk_to(walk, lot, at);
-      set_back(walk, lot, at);
+      set_back(walk, bring(walk, acts[j]->lot, at), at);
     }
   return i;
 }
@@ -103,6 +93,7 @@ copy_course(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
   to->last_sighting = from->last_sighting;
   to->stage = from->stage;
   to->feeds = from->feeds;
+  to->signs = from->signs;
   for (uint32_t p = 0; to->ends && p < LZQ_MAX_PHASES; p++)
     to->ends[p] = from->ends[p];
   if (lzq_walk_active(to))
@@ -150,6 +141,7 @@ worsen(lzq_lot_walk *lot, lzq_lot_walk *other)
   b->start = later(a->start, b->start);
   b->placed_at = later(a->placed_at, b->placed_at);
   b->credit_from = later(a->credit_from, b->credit_from);
+  b->firm = a->open_min || b->open_min ? LZQ_NEVER : later(a->firm, b->firm);
   b->open_min = a->open_min > b->open_min ? a->open_min : b->open_min;
   b->credit_min = a->credit_min < b->credit_min ? a->credit_min : b->credit_min;
   b->open_min = b->open_min < b->credit_min ? b->open_min : b->credit_min;
@@ -157,7 +149,6 @@ worsen(lzq_lot_walk *lot, lzq_lot_walk *other)
   b->run_min = a->run_min > b->run_min ? a->run_min : b->run_min;
   b->signed_person = a->signed_person && b->signed_person;
   b->signed_vet = a->signed_vet && b->signed_vet;
-  b->firm = later(a->firm, b->firm);
 }
 
 static void
@@ -183,7 +174,9 @@ merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
       other->served_at = later(lot->served_at, other->served_at);
       other->served_firm = later(lot->served_firm, other->served_firm);
       walk->visits[other->visit].visit.firm_at = other->served_firm;
-      other->free_since = later(other->free_since, later(other->served_at, lot->served_firm));
+      other->free_since = later(other->free_since, other->served_at);
+      if (lot->served_firm > at) // what was confirmed before now held nothing up
+        other->free_since = later(other->free_since, lot->served_firm);
       if (lot->last_phase_start < other->last_phase_start)
         other->last_phase_start = lot->last_phase_start;
     } else if (a == b) {
@@ -224,12 +217,10 @@ course(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
     lzq_visit_begin(walk, lot, record->protocol, record->phase, record->at);
     return;
   }
-  if (record->phase != lot->stage.phase)
-    lot->stage.signed_person = lot->stage.signed_vet = false;
   lot->stage.protocol = record->protocol;
   lot->stage.phase = record->phase;
   lot->stage.firm = later(lot->stage.firm, firm);
-  lot->stage.eaten_days = lzq_visit_eaten(walk, lot);
+  lzq_visit_recall(walk, lot);
   lzq_visit_open(walk, lot);
 }
 
@@ -253,13 +244,12 @@ apply_first_half(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
     lzq_place_heads(walk, lot, (int64_t)lot->heads - record->heads, record->at);
     break;
   case LZQ_REC_FEED: lzq_visit_feed(walk, lot, record); break;
+  case LZQ_REC_SIGN: lzq_visit_sign(walk, lot, record); break;
   case LZQ_REC_ACCEPT_OPEN: lzq_visit_accept_open(walk, lot, record->at); break;
   default:
     if (!lzq_walk_active(lot))
       return;
-    if (record->kind == LZQ_REC_SIGN)
-      lzq_visit_sign(lot, record);
-    else if (record->kind == LZQ_REC_ACCEPT)
+    if (record->kind == LZQ_REC_ACCEPT)
       accept(walk, lot, record);
   }
 }
@@ -307,7 +297,7 @@ lzq_acts_apply(lzq_walk *walk, size_t i)
   const lzq_record *record = walk->track->acts[i];
   if (record->kind == LZQ_REC_SIGHTING)
     return apply_sightings(walk, i);
-  lzq_lot_walk *lot = bring(walk, record->lot, i);
+  lzq_lot_walk *lot = bring(walk, record->lot, record->at);
   if (!may_act(lot, record->kind))
     return i + 1;
   if (record->kind < LZQ_REC_SPLIT) {
@@ -316,7 +306,7 @@ lzq_acts_apply(lzq_walk *walk, size_t i)
   }
   lzq_lot_walk *other = NULL;
   if (record->kind == LZQ_REC_SPLIT || record->kind == LZQ_REC_MERGE) {
-    other = bring(walk, record->other, i);
+    other = bring(walk, record->other, record->at);
     if (other->settled_at != record->at)
       lzq_walk_settle(walk, other);
   }

@@ -30,7 +30,6 @@ start_walk(lzq_walk *walk)
         .stage = {.firm = LZQ_LONG_AGO, .last_firm = LZQ_LONG_AGO},
         .cursor = LZQ_LONG_AGO,
         .settled_at = LZQ_NEVER,
-        .acts_at = LZQ_NEVER,
         .clear_since = LZQ_NEVER,
         .unclear_at = LZQ_NEVER,
         .free_since = LZQ_NEVER,

@@ -55,20 +55,6 @@ lzq_visit_copy(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
     walk->visits[to->visit].visit = walk->visits[from->visit].visit;
 }
 
-// Signs of the minute in which the phase begins are given "at or after its start".
-static void
-repeat_signs_of_minute(lzq_walk *walk, lzq_lot_walk *lot)
-{
-  const uint32_t index = (uint32_t)(lot - walk->lots);
-  if (lot->acts_at != lot->stage.start)
-    return;
-  for (size_t i = lot->acts_first; i < lot->acts_end; i++) {
-    const lzq_record *record = walk->track->acts[i];
-    if (record->kind == LZQ_REC_SIGN && record->lot == index)
-      lzq_visit_sign(lot, record);
-  }
-}
-
 static lzq_minute *
 ends_new(lzq_walk *walk)
 {
@@ -108,8 +94,7 @@ lzq_visit_begin(lzq_walk *walk, lzq_lot_walk *lot, uint32_t protocol, uint32_t p
       .last_firm = LZQ_LONG_AGO,
   };
   lzq_visit_open(walk, lot);
-  lot->stage.eaten_days = lzq_visit_eaten(walk, lot);
-  repeat_signs_of_minute(walk, lot);
+  lzq_visit_recall(walk, lot);
 }
 
 void
@@ -212,13 +197,14 @@ lzq_visit_accept_open(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
   lot->accepted_visits = lzq_walk_active(lot) && lot->n_visits ? lot->n_visits - 1 : lot->n_visits;
 }
 
-int32_t
-lzq_visit_eaten(const lzq_walk *walk, const lzq_lot_walk *lot)
+// Days of eating since the phase began, up to as many as it asks for.
+static int32_t
+count_eaten(const lzq_walk *walk, const lzq_lot_walk *lot)
 {
   const lzq_phase *phase = lzq_walk_phase(walk, lot);
   int32_t days[LZQ_MAX_EATING_DAYS];
   int32_t n = 0;
-  for (const lzq_feed *feed = lot->feeds; feed && n < phase->eating_days; feed = feed->older) {
+  for (const lzq_note *feed = lot->feeds; feed && n < phase->eating_days; feed = feed->older) {
     if (feed->record->at < lot->stage.start)
       break;
     bool counts = feed->record->amount >= phase->eaten_share;
@@ -230,27 +216,55 @@ lzq_visit_eaten(const lzq_walk *walk, const lzq_lot_walk *lot)
   return n;
 }
 
-void
-lzq_visit_feed(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
+static void
+note(lzq_walk *walk, const lzq_note **notes, const lzq_record *record, bool meant)
 {
-  lzq_feed *feed = LZQ_NEW(walk->arena, lzq_feed, 1);
-  if (!feed) {
+  lzq_note *made = LZQ_NEW(walk->arena, lzq_note, 1);
+  if (!made) {
     walk->no_memory = true;
     return;
   }
-  *feed = (lzq_feed){.older = lot->feeds, .record = record};
-  lot->feeds = feed;
-  if (lzq_walk_active(lot) && lot->stage.eaten_days < lzq_walk_phase(walk, lot)->eating_days)
-    lot->stage.eaten_days = lzq_visit_eaten(walk, lot);
+  *made = (lzq_note){.older = *notes, .record = record, .meant = meant};
+  *notes = made;
 }
 
 void
-lzq_visit_sign(lzq_lot_walk *lot, const lzq_record *record)
+lzq_visit_feed(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
 {
-  if (record->phase != lot->stage.phase)
+  note(walk, &lot->feeds, record, true);
+  if (lzq_walk_active(lot) && lot->stage.eaten_days < lzq_walk_phase(walk, lot)->eating_days)
+    lot->stage.eaten_days = count_eaten(walk, lot);
+}
+
+static void
+take_sign(lzq_stage *stage, const lzq_record *record)
+{
+  if (record->phase != stage->phase)
     return;
-  lot->stage.signed_vet = lot->stage.signed_vet || record->ok;
-  lot->stage.signed_person = true;
+  stage->signed_vet = stage->signed_vet || record->ok;
+  stage->signed_person = true;
+}
+
+void
+lzq_visit_sign(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
+{
+  note(walk, &lot->signs, record, lzq_walk_active(lot) && record->phase == lot->stage.phase);
+  take_sign(&lot->stage, record);
+}
+
+void
+lzq_visit_recall(const lzq_walk *walk, lzq_lot_walk *lot)
+{
+  lzq_stage *stage = &lot->stage;
+  stage->eaten_days = count_eaten(walk, lot);
+  stage->signed_person = stage->signed_vet = false;
+  for (const lzq_note *sign = lot->signs; sign && !(stage->signed_person && stage->signed_vet);
+       sign = sign->older) {
+    if (sign->record->at < stage->start)
+      break;
+    if (sign->meant || sign->record->at == lot->cursor)
+      take_sign(stage, sign->record);
+  }
 }
 
 bool

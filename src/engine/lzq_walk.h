@@ -9,11 +9,12 @@
 
 #include "lzq_effect.h"
 
-// A feed of the lot; newest first, shared by the parts of a split lot.
-typedef struct lzq_feed {
-  const struct lzq_feed *older;
+// A feed of the lot, or a sign; newest first, shared by the parts of a split lot.
+typedef struct lzq_note {
+  const struct lzq_note *older;
   const lzq_record *record;
-} lzq_feed;
+  bool meant; // a sign: the lot was in the phase that it names
+} lzq_note;
 
 // A time in one water, minutes from .. to-1; newest first, shared by the parts of a split lot.
 typedef struct lzq_stay {
@@ -49,12 +50,11 @@ typedef struct {
   lzq_minute received_at, released_at, last_sighting;
   lzq_minute served_at, served_firm, last_phase_start;
   lzq_stage stage;
-  const lzq_feed *feeds;
+  const lzq_note *feeds, *signs;
   lzq_minute
       *ends; // by phase: when its last end became firm; LZQ_LONG_AGO = none, LZQ_NEVER = waits
   // where the walk is: minutes before `cursor` are counted, records of that minute are acting
-  lzq_minute cursor, settled_at, acts_at;
-  size_t acts_first, acts_end; // acts of minute acts_at seen so far
+  lzq_minute cursor, settled_at;
   const lzq_sweep *sweeps[LZQ_MAX_BANDS];
   size_t runs[LZQ_MAX_BANDS];
   bool bound;
@@ -146,9 +146,9 @@ void lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);
 // Credit open before `at` is firm at `at`.
 void lzq_visit_accept_open(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);
 void lzq_visit_feed(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
-// Days of eating since the phase began, up to as many as it asks for.
-int32_t lzq_visit_eaten(const lzq_walk *walk, const lzq_lot_walk *lot);
-void lzq_visit_sign(lzq_lot_walk *lot, const lzq_record *record);
+void lzq_visit_sign(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
+// Days of eating and signs since the stage's start, for the phase that it is in.
+void lzq_visit_recall(const lzq_walk *walk, lzq_lot_walk *lot);
 // Minute at which the end of the phase would be firm if it were now; LZQ_NEVER = it waits.
 lzq_minute lzq_visit_firm(lzq_lot_walk *lot, lzq_minute at);
 // When the ends of the phases before this one became firm.
