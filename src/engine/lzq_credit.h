@@ -44,8 +44,8 @@
 // Place: LZQ_PLACE_STAY: anywhere; ROLE: the system's role; NEXT_CLEAN: another system than the
 // one in which the lot stood when the phase began. A lot that stands in no water (not yet
 // received, released, dead, merged) stands in no place, whatever the phase asks. placed_at = first
-// minute at which it stood there; elapsed time counts from then (from the phase's start where the
-// place is STAY). It is fixed after all records of the minute.
+// minute at which, after all records of the minute, it stood there (the phase's start where the
+// place is STAY); elapsed time counts from then.
 //
 // Credit at t counts the credited minutes from the phase's start to t-1. A phase ends at the first
 // minute t, after all records of t, at which: credit(t) + accepted >= min_credit; t - placed_at >=
@@ -54,39 +54,49 @@
 // at or after start (a vet's serves for a person's); and with `reach`, minute t itself would earn
 // credit. Minute t belongs to the next phase, and several phases may end in one minute. Of the
 // records of t, those up to ACCEPT_OPEN act, then phases end, then SPLIT .. RELEASE act, then
-// phases end once more. A SIGN and an ACCEPT serve the phase that they name, and only while it is
-// the lot's phase (a SIGN also when that phase begins in the same minute); the accepted minutes of
-// one stay in a phase are at most station.accept_max_min.
+// phases end once more. A SIGN serves the phase that it names if the lot was in it then, or if
+// that phase begins in the same minute, and if it was given at or after the start; an ACCEPT
+// serves the phase that it names while the lot is in it; the accepted minutes of one stay in a
+// phase are at most station.accept_max_min.
 //
 // Firm: a phase's end is firm at the first minute at or after it by which every credited minute of
-// that stay (since the last restart), the minute that a `reach` needed, and the ends before it
-// that led here have been confirmed: by the next reading of each band, or by an ACCEPT_OPEN later
-// than the minute.
+// that stay (since the last restart), the minute that a `reach` needed, and the last ends of the
+// phases before it in this course have been confirmed: by the next reading of each band, or by an
+// ACCEPT_OPEN later than the minute. Credit that a course keeps waits for the ends that it was
+// earned after.
 //
 // Lapse: in the (L+1)th minute in a row without credit in this phase, credit > 0: RESTART sets
 // credit (and accepted) to 0, PAUSE keeps it. Like that minute's credit this shows in credit(t+1):
-// an end at t still has the full credit. Start and placed_at stay. The run goes on across moves;
-// it begins anew with a credited minute, a new phase, a sighting.
+// an end at t still has the full credit. Start and placed_at stay. A run lapses once; where L
+// becomes smaller under a run (a course that keeps it), its next minute without credit lapses. The
+// run goes on across moves; it begins anew with a credited minute, a new phase, a sighting.
 //
 // Sighting in water X at s: every lot that is in X at any moment of minute s (also one that moves
 // in or out in it) starts phase sighting_to of its current phase anew at s, credit 0; a lot that
 // has served goes back by its last phase's rule. A lot without course is not touched (but is
 // listed). Several sightings that reach a lot in one minute set it back once.
 //
-// Split: the child gets the whole state. Merge (same protocol and version, else ignored and listed
-// as a fault): `other` keeps the earlier phase; in one phase the smaller credit, the later start,
-// placed_at and last sighting, the longer run, fewer eaten days.
+// Split: the child gets the whole state (and, if it has served, the last stay), with record.heads
+// fish; the other lot keeps the rest. The waters that it was in count as its own for the last-in
+// rule; it can be let go from the split on. A split into a lot that is already one, or a merge
+// with a lot that is not here, is ignored. Merge (same protocol and version, or both without a
+// course, else ignored): `other` keeps the earlier phase; in one phase the smaller credit and
+// accepted minutes, the later start and placed_at, the longer run, fewer eaten days, signs that
+// both have; if credit of either is open, that waits. Always the later last sighting and, by
+// phase, the later firm end. Two that have served: the later of each. The waters of the merged lot
+// count for `other` from the merge on.
 //
 // Stop: no course from then. Course: phase given, start = t, credit 0; with keep the phase index
-// is the record's and credit, start and the rest stay (if the lot is in a phase; a lot that has
-// served, or had no course, starts anew). Records about a lot that is not yet received or split
-// off, or that is released, merged or dead, are ignored, but COUNT may bring fish back (without a
-// course).
+// is the record's and credit, start, placed_at and the rest stay (if the lot is in a phase; a lot
+// that has served, or had no course, starts anew). Records about a lot that is not yet received or
+// split off, or that is released, merged or dead, are ignored, but COUNT may bring fish back
+// (without a course).
 //
 // Last-in (if the station has it): a lot is let go at t if it, every lot in its water at t, and
 // every lot that shared its water since it entered its last phase, wherever that lot is now, have
 // served. Lots with no living fish or released hold nobody. Fish without a course in that water
-// hold everybody. Two lots share a water if both stand in it after all records of some minute.
+// hold everybody. Two lots share a water if both stand in it after all records of some minute. A
+// lot that has no course and once shared the water holds too: it has not served.
 #ifndef LZQ_CREDIT_H
 #define LZQ_CREDIT_H
 
@@ -149,8 +159,9 @@ typedef struct {
   int64_t run_min;                            // minutes running without credit, up to `until`
   lzq_minute served_at;                       // LZQ_NEVER = not served
   lzq_minute firm_at;                         // minute at which `served` became firm
-  lzq_minute releasable_at; // first minute at which served, firm and let go all held and still hold
-                            // at `until`
+  // First minute, since it last served, at which served, firm and let go all held and still hold at
+  // `until`. LZQ_NEVER = they do not, or it is gone (released, merged, dead).
+  lzq_minute releasable_at;
   lzq_minute released_at;
   uint32_t held_by;         // lot that holds it under the last-in rule, LZQ_NONE
   lzq_minute last_sighting; // that touched it, LZQ_LONG_AGO
