@@ -2,26 +2,21 @@
 // The simulated week: truth, instrument, and the station that tops up to its target at each test.
 #include "station_week.h"
 
+#include <stdlib.h>
+
 #include "lzq_forecast.h"
 
-#define STEP_H    0.25
 #define LAST_H    216.0
 #define DRIFT_H   72.0
 #define CHANGE    0.12 // of the volume, once in the week
 #define LEVEL_RHO 0.001
 
-typedef struct {
-  double c, log_k, drift; // truth: level, mean of ln k, its drift
-  bool lossless;
-  double gain, volume; // instrument gain, true over entered volume
-} truth;
-
-static truth
-truth_start(const week_kind *kind, published_random *random)
+station_truth
+station_truth_start(const week_kind *kind, published_random *random)
 {
-  truth t = {.drift = kind->drift_sd * published_normal(random),
-             .gain = 1.0 + 0.02 * published_normal(random),
-             .volume = 1.0 + 0.03 * published_normal(random)};
+  station_truth t = {.drift = kind->drift_sd * published_normal(random),
+                     .gain = 1.0 + 0.02 * published_normal(random),
+                     .volume = 1.0 + 0.03 * published_normal(random)};
   if (kind->k_low > 0.0) {
     t.log_k = published_uniform(random, log(kind->k_low), log(kind->k_high));
   } else {
@@ -33,18 +28,18 @@ truth_start(const week_kind *kind, published_random *random)
   return t;
 }
 
-static void
-truth_step(truth *t, const week_kind *kind, published_random *random)
+void
+station_truth_step(station_truth *t, const week_kind *kind, published_random *random)
 {
-  double a = exp(-STEP_H / DRIFT_H), k = t->lossless ? 0.0 : exp(t->log_k + t->drift);
+  double a = exp(-STATION_STEP_H / DRIFT_H), k = t->lossless ? 0.0 : exp(t->log_k + t->drift);
   t->drift = a * t->drift + kind->drift_sd * sqrt(1.0 - a * a) * published_normal(random);
-  t->c =
-      t->c * exp(-k * STEP_H) + LEVEL_RHO * kind->target * sqrt(STEP_H) * published_normal(random);
+  t->c = t->c * exp(-k * STATION_STEP_H) +
+         LEVEL_RHO * kind->target * sqrt(STATION_STEP_H) * published_normal(random);
   t->c = fmax(t->c, 0.0);
 }
 
-static lzq_bank_reading
-measure(const truth *t, const week_kind *kind, published_random *random)
+lzq_bank_reading
+station_measure(const station_truth *t, const week_kind *kind, published_random *random)
 {
   double y = t->c * t->gain * (1.0 + kind->srel * published_normal(random)) +
              kind->sa * published_normal(random);
@@ -52,15 +47,15 @@ measure(const truth *t, const week_kind *kind, published_random *random)
                             kind->res};
 }
 
-static void
-give(truth *t, lzq_bank *bank, double level, published_random *random)
+void
+station_give(station_truth *t, lzq_bank *bank, double level, published_random *random)
 {
   t->c += level / t->volume * (1.0 + 0.01 * published_normal(random));
   lzq_bank_dose(bank, level, NAN);
 }
 
 static void
-change(truth *t, lzq_bank *bank, published_random *random)
+change(station_truth *t, lzq_bank *bank, published_random *random)
 {
   t->c *= 1.0 - CHANGE / t->volume * (1.0 + 0.03 * published_normal(random));
   lzq_bank_change(bank, CHANGE, 0.0, NAN);
@@ -78,11 +73,11 @@ count_level(const lzq_bank *bank, double c, week_counts *counts)
 
 // A reading at a round: a suspect one is repeated at once, as the program asks, at most twice.
 static void
-test_round(truth *t, lzq_bank *bank, const week_kind *kind, published_random *random,
+test_round(station_truth *t, lzq_bank *bank, const week_kind *kind, published_random *random,
            week_counts *counts)
 {
   for (int i = 0; i < 3; i++) {
-    lzq_bank_reading reading = measure(t, kind, random);
+    lzq_bank_reading reading = station_measure(t, kind, random);
     bool wrong = published_uniform(random, 0.0, 1.0) < kind->wrong_share;
     if (wrong)
       reading.y *= published_uniform(random, 0.0, 1.0) < 0.5 ? 0.3 : 2.0;
@@ -100,14 +95,14 @@ test_round(truth *t, lzq_bank *bank, const week_kind *kind, published_random *ra
 // Nothing is given any more: when does the truth leave, and what chance was given to leaving by
 // then?
 static void
-count_exit(const truth *start, const lzq_bank *bank, const week_kind *kind,
+count_exit(const station_truth *start, const lzq_bank *bank, const week_kind *kind,
            published_random *random, week_counts *counts)
 {
-  truth t = *start;
+  station_truth t = *start;
   double hours = 0.0;
   while (t.c >= kind->edge && hours < LZQ_HORIZON_H) {
-    truth_step(&t, kind, random);
-    hours += STEP_H;
+    station_truth_step(&t, kind, random);
+    hours += STATION_STEP_H;
   }
   double chance = lzq_forecast_chance(bank, kind->edge, hours);
   if (hours == 0.0 ||
@@ -125,10 +120,11 @@ count_exit(const truth *start, const lzq_bank *bank, const week_kind *kind,
 void
 station_week(const week_kind *kind, published_random *random, week_counts *counts)
 {
-  truth t = truth_start(kind, random);
+  station_truth t = station_truth_start(kind, random);
   lzq_bank_rules rules = lzq_bank_rules_default(kind->target);
   lzq_bank bank;
-  ck_assert_int_eq(lzq_bank_init(&bank, &rules, 0.0, 1e-8, 0), LZQ_OK);
+  if (lzq_bank_init(&bank, &rules, 0.0, 1e-8, 0) != LZQ_OK)
+    abort();
   double next_test = 30.0 + published_uniform(random, 0.0, 6.0), at = 0.0;
   double change_at = published_uniform(random, 60.0, 190.0);
   double unseen_at = published_uniform(random, 0.0, 1.0) < kind->unseen_share
@@ -136,7 +132,7 @@ station_week(const week_kind *kind, published_random *random, week_counts *count
                          : 1e9;
   double look_at = 30.0 + published_uniform(random, 0.0, 16.0), told = 0.0;
   int rises = 0;
-  for (; at < LAST_H; at += STEP_H) {
+  for (; at < LAST_H; at += STATION_STEP_H) {
     bool due[4] = {rises < 3 && at >= 0.5 + 12.0 * rises, at >= change_at, at >= next_test,
                    at >= look_at};
     if (due[0] || due[1] || due[2] || due[3]) {
@@ -148,7 +144,7 @@ station_week(const week_kind *kind, published_random *random, week_counts *count
       look_at += published_uniform(random, 6.0, 32.0);
     }
     if (due[0]) {
-      give(&t, &bank, kind->target / 3.0, random);
+      station_give(&t, &bank, kind->target / 3.0, random);
       rises++;
     }
     if (due[1]) {
@@ -163,10 +159,10 @@ station_week(const week_kind *kind, published_random *random, week_counts *count
       test_round(&t, &bank, kind, random, counts);
       double lack = kind->target - lzq_bank_summary(&bank).mean;
       if (lack > 0.02 * kind->target)
-        give(&t, &bank, lack, random);
+        station_give(&t, &bank, lack, random);
       next_test += published_uniform(random, 8.0, 16.0);
     }
-    truth_step(&t, kind, random);
+    station_truth_step(&t, kind, random);
   }
   lzq_bank_advance(&bank, at - told);
   count_exit(&t, &bank, kind, random, counts);

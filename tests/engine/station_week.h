@@ -26,6 +26,21 @@ typedef struct {
   int wrong, caught, good, flagged;
 } week_counts;
 
+// The truth of one water, a quarter of an hour at a time.
+typedef struct {
+  double c, log_k, drift; // level, mean of ln k, its drift about it
+  bool lossless;
+  double gain, volume; // instrument gain, true over entered volume
+} station_truth;
+
+#define STATION_STEP_H 0.25
+
+station_truth station_truth_start(const week_kind *kind, published_random *random);
+void station_truth_step(station_truth *truth, const week_kind *kind, published_random *random);
+lzq_bank_reading station_measure(const station_truth *truth, const week_kind *kind,
+                                 published_random *random);
+void station_give(station_truth *truth, lzq_bank *bank, double level, published_random *random);
+
 // Plays one week of 9 days and adds to the counts.
 void station_week(const week_kind *kind, published_random *random, week_counts *counts);
 
