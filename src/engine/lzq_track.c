@@ -24,6 +24,8 @@ typedef struct {
   uint8_t *form;
   uint64_t *confirmed; // open-addressed set of ids; 0 = free
   size_t confirmed_size;
+  const lzq_record **ahead; // checks, readings that confirm, acts
+  size_t n_ahead, ahead_capacity;
   size_t n_events, n_readings, n_acts, n_checks, n_confirmed;
 } builder;
 
@@ -60,6 +62,19 @@ static size_t *
 reading_slot(const builder *b, const lzq_record *record)
 {
   return &b->reading_place[(size_t)record->system * LZQ_N_ANALYTES + record->analyte];
+}
+
+// Records that must be looked at before the readings are judged are few: they are remembered.
+static bool
+remember(builder *b, const lzq_record *record, lzq_arena *arena)
+{
+  const lzq_record **ahead =
+      lzq_grow(arena, b->ahead, b->n_ahead, &b->ahead_capacity, sizeof *ahead);
+  if (!ahead)
+    return false;
+  b->ahead = ahead;
+  ahead[b->n_ahead++] = record;
+  return true;
 }
 
 static void
@@ -236,10 +251,10 @@ allocate_lists(builder *b, lzq_arena *arena, lzq_track *out)
 
 // What must be known of the future before a reading can be judged, and the acts.
 static void
-fill_ahead(builder *b, const lzq_history *history, lzq_track *out)
+fill_ahead(builder *b, lzq_track *out)
 {
-  for (size_t i = 0; i < history->n; i++) {
-    const lzq_record *record = history->items[i];
+  for (size_t i = 0; i < b->n_ahead; i++) {
+    const lzq_record *record = b->ahead[i];
     if (record->kind == LZQ_REC_CHECK)
       b->checks[b->check_next[record->instrument]++] = record->ok;
     else if (record->kind == LZQ_REC_READING && record->confirms)
@@ -278,8 +293,14 @@ lzq_track_make(const lzq_snapshot *snapshot, const lzq_history *history, uint32_
   builder b = {.snapshot = snapshot, .wanted = wanted};
   if (!allocate_counts(&b, arena))
     return LZQ_NO_MEMORY;
-  for (size_t i = 0; i < history->n; i++)
-    count_record(&b, history->items[i]);
+  for (size_t i = 0; i < history->n; i++) {
+    const lzq_record *record = history->items[i];
+    count_record(&b, record);
+    const bool ahead = is_act(record) || record->kind == LZQ_REC_CHECK ||
+                       (record->kind == LZQ_REC_READING && record->confirms);
+    if (ahead && !remember(&b, record, arena))
+      return LZQ_NO_MEMORY;
+  }
   if (!allocate_lists(&b, arena, out))
     return LZQ_NO_MEMORY;
   counts_to_places(b.event_place, snapshot->n_systems);
@@ -287,7 +308,7 @@ lzq_track_make(const lzq_snapshot *snapshot, const lzq_history *history, uint32_
   counts_to_places(b.check_first, snapshot->n_instruments);
   for (uint32_t i = 0; i < snapshot->n_instruments; i++)
     b.check_next[i] = b.check_first[i];
-  fill_ahead(&b, history, out);
+  fill_ahead(&b, out);
   for (size_t i = 0; i < history->n; i++)
     fill_record(&b, history->items[i], history->order[i]);
   publish_lists(&b);

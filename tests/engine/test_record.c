@@ -113,7 +113,8 @@ START_TEST(check_refuses)
   ck_assert_int_eq(lzq_snapshot_check(&station.snapshot, &fault), LZQ_OK);
 #define REFUSED(place, bad, what, field)                                                           \
   do {                                                                                             \
-    lzb_station kept = station;                                                                    \
+    static lzb_station kept;                                                                       \
+    kept = station;                                                                                \
     (place) = (bad);                                                                               \
     refused(what, field);                                                                          \
     station = kept;                                                                                \
