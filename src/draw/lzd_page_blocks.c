@@ -7,7 +7,7 @@
 #include "lzd_sheet.h"
 
 #define LINE (LZD_PT_BODY * 1.36) // a line of body text with its air
-#define MARK 12.0
+#define MARK 13.0
 
 static double
 scale(const lzd_sheet *sheet)
@@ -72,7 +72,7 @@ text_block(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y
 static double
 heading_block(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y)
 {
-  double text = scale(sheet), base = y + 10 + LZD_PT_HEADING * text, at = 0;
+  double text = scale(sheet), base = y + 8 + LZD_PT_HEADING * text, at = 0;
   double width = lzd_sheet_text_width(sheet);
   lzd_type type = {.size = LZD_PT_HEADING, .bold = true, .role = LZD_TEXT};
   if (block->text) {
@@ -89,7 +89,7 @@ heading_block(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, doubl
     lzd_sheet_put(sheet, cr, &aside, width, base, block->text3);
   }
   rule(sheet, cr, LZD_HAIRLINE, 0.8, 0, width, base + 6, LZD_DASH_NONE);
-  return base + 10 - y;
+  return base + 9 - y;
 }
 
 static double
@@ -174,7 +174,7 @@ static double
 row_block(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y)
 {
   const lzd_table *table = &sheet->tables[block->table];
-  double text = scale(sheet), tallest = LZD_PT_BODY * text, pad = block->flag ? 5 : 3;
+  double text = scale(sheet), tallest = LZD_PT_BODY * text, pad = block->flag ? 4 : 3;
   bool basins = false; // words then stand level with the basin's name
   for (size_t i = 0; i < block->n; i++)
     basins = basins || block->cells[i].basin;

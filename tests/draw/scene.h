@@ -19,6 +19,9 @@ typedef struct {
   lzd_span copper[SCENE_DAYS * 24], salt[SCENE_DAYS * 24], forecast[2][80];
 } scene;
 
+#define SCENE_SPANS 7
+extern const lzd_credit_span scene_spans[SCENE_SPANS];
+
 // A pointer inside refers to the scene itself: it must not be copied.
 void scene_fill(scene *s);
 void scene_ribbon(lzd_ribbon *one, lzd_ribbon *many);
