@@ -20,6 +20,7 @@
 #include "lzq_ammonia.h"
 #include "lzq_oxygen.h"
 #include "lzq_uv.h"
+#include "lzq_calibrate.h"
 #include "lzq_estimate.h"
 #include "lzq_forecast.h"
 #include "lzq_trend.h"

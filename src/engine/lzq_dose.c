@@ -172,7 +172,9 @@ lzq_volume_from_rise(double amount_mg, double level_before, double level_after)
 lzq_measured
 lzq_measure_out(double exact, lzq_tool tool)
 {
-  lzq_measured out = {.exact = exact};
+  lzq_measured out = {.exact = exact, .measured = NAN, .error = NAN, .too_coarse = true};
+  if (!is_amount(exact) || !(tool.step > 0.0) || !isfinite(tool.step))
+    return out;
   double whole = tool.full > 0.0 ? floor(exact / tool.full + LZQ_EDGE) : 0.0;
   if (whole > 1e6) // nobody fills a syringe a million times: the tool is the wrong one
     whole = 1e6;

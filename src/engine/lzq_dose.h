@@ -88,7 +88,8 @@ typedef struct {
   bool too_coarse;      // the rounding alone is more than a tenth of the amount
 } lzq_measured;
 
-// Rounds an amount to what the tool can measure (same unit as the tool; never negative).
+// Rounds an amount to what the tool can measure (same unit as the tool). An amount or a step that
+// is not one (negative, not finite, a step of 0) is too coarse and measured NAN.
 lzq_measured lzq_measure_out(double exact, lzq_tool tool);
 
 // One answer of the adviser.

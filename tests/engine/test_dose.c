@@ -182,6 +182,12 @@ START_TEST(measured_with_what_there_is)
   ck_assert(m.too_coarse);
   m = lzq_measure_out(0.0, (lzq_tool){10.0, 0.2});
   NEAR(m.measured, 0.0, 0.0);
+  const double nonsense[] = {NAN, INFINITY, -1.0};
+  for (int i = 0; i < 3; i++) {
+    m = lzq_measure_out(nonsense[i], (lzq_tool){10.0, 0.2});
+    ck_assert(m.too_coarse && isnan(m.measured));
+  }
+  ck_assert(lzq_measure_out(5.0, (lzq_tool){10.0, 0.0}).too_coarse);
   published_random random = published_seed("measuring", 20270306);
   for (int i = 0; i < 5000; i++) { // never off by more than half a step
     double exact = published_uniform(&random, 0, 400), step = published_uniform(&random, 0.05, 0.5);
