@@ -20,10 +20,11 @@ static double
 renormalise(lzq_bank *bank)
 {
   uint32_t n = bank->rules.n;
-  double top = bank->f[0].l, sum = 0.0;
+  double top = bank->f[0].l;
   for (uint32_t i = 1; i < n; i++)
     top = fmax(top, bank->f[i].l);
-  for (uint32_t i = 0; i < n; i++)
+  double sum = exp(bank->f[0].l - top);
+  for (uint32_t i = 1; i < n; i++)
     sum += exp(bank->f[i].l - top);
   double increment = top + log(sum);
   for (uint32_t i = 0; i < n; i++)
