@@ -19,14 +19,22 @@ static const struct {
   const char *action;
   const char *accels[3];
 } keys[] = {
-    {"win.place::round", {"F2"}},        {"win.place::water", {"F3"}},
-    {"win.place::lots", {"F4"}},         {"win.place::plan", {"F5"}},
-    {"win.place::station", {"F6"}},      {"win.show-help-overlay", {"F1", "<Control>question"}},
-    {"win.ledger", {"F7"}},              {"win.as-table", {"F8"}},
-    {"win.print", {"<Control>p"}},       {"win.save-pdf", {"<Control><Shift>p"}},
-    {"win.correct", {"<Control>z"}},     {"win.go-to", {"<Control>f"}},
-    {"win.choose-person", {"<Control>u"}}, {"app.open-file", {"<Control>o"}},
-    {"app.new-station", {"<Control>n"}}, {"app.quit", {"<Control>q"}},
+    {"win.place::round", {"F2"}},
+    {"win.place::water", {"F3"}},
+    {"win.place::lots", {"F4"}},
+    {"win.place::plan", {"F5"}},
+    {"win.place::station", {"F6"}},
+    {"win.show-help-overlay", {"F1", "<Control>question"}},
+    {"win.ledger", {"F7"}},
+    {"win.as-table", {"F8"}},
+    {"win.print", {"<Control>p"}},
+    {"win.save-pdf", {"<Control><Shift>p"}},
+    {"win.correct", {"<Control>z"}},
+    {"win.go-to", {"<Control>f"}},
+    {"win.choose-person", {"<Control>u"}},
+    {"app.open-file", {"<Control>o"}},
+    {"app.new-station", {"<Control>n"}},
+    {"app.quit", {"<Control>q"}},
     {"window.close", {"<Control>w"}},
 };
 

@@ -1,39 +1,196 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+// One window per file: a file that is open already is raised, not opened twice.
 #include "lz_files.h"
 
 #include <glib/gi18n.h>
+#include <glib/gstdio.h>
+#include <lz_demo.h>
+#include <lz_desk.h>
+#include <lz_error.h>
+#include <string.h>
 
+#include "lz_settings.h"
+#include "lz_setup_window.h"
 #include "lz_window.h"
+
+#define DEMO_SEED 1
+
+static LzWindow *
+window_of(GtkApplication *application, const char *path)
+{
+  g_autofree char *wanted = g_canonicalize_filename(path, NULL);
+  for (GList *w = gtk_application_get_windows(application); w; w = w->next) {
+    LzDesk *desk = LZ_IS_WINDOW(w->data) ? lz_window_desk(w->data) : NULL;
+    g_autofree char *has = desk ? g_canonicalize_filename(lz_desk_path(desk), NULL) : NULL;
+    if (g_strcmp0(has, wanted) == 0)
+      return w->data;
+  }
+  return NULL;
+}
+
+// The start page is reused; it has nothing that could be lost.
+static LzWindow *
+free_window(GtkApplication *application)
+{
+  for (GList *w = gtk_application_get_windows(application); w; w = w->next)
+    if (LZ_IS_WINDOW(w->data) && !lz_window_desk(w->data))
+      return w->data;
+  return LZ_WINDOW(lz_window_new(application));
+}
+
+void
+lz_files_show(GtkApplication *application, LzDesk *desk, const GError *error)
+{
+  LzWindow *window = free_window(application);
+  if (desk) {
+    if (!lz_desk_is_practice(desk))
+      g_settings_set_string(lz_settings(), "last-file", lz_desk_path(desk));
+    lz_window_set_desk(window, desk);
+  }
+  lz_window_notice(window, error ? error->message : NULL);
+  gtk_window_present(GTK_WINDOW(window));
+}
 
 void
 lz_files_open(GtkApplication *application, const char *path)
 {
-  gtk_window_present(GTK_WINDOW(lz_window_new(application)));
+  LzWindow *window = window_of(application, path);
+  g_autoptr(GError) error = NULL;
+  if (window) {
+    gtk_window_present(GTK_WINDOW(window));
+    return;
+  }
+  LzDeskOptions options = {.watch = TRUE};
+  LzDesk *desk = lz_desk_open(path, &options, &error);
+  lz_files_show(application, desk, error);
 }
 
+static char *
+demo_path(void)
+{
+  g_autofree char *folder = g_build_filename(g_get_user_cache_dir(), "lazaret", NULL);
+  g_mkdir_with_parents(folder, 0700);
+  return g_build_filename(folder, "demo.lazaret", NULL);
+}
+
+// Made afresh from today's date each time, unless its window is open already.
 void
 lz_files_open_demo(GtkApplication *application)
 {
-  gtk_window_present(GTK_WINDOW(lz_window_new(application)));
+  g_autofree char *path = demo_path();
+  g_autoptr(GError) error = NULL;
+  LzWindow *window = window_of(application, path);
+  if (window) {
+    gtk_window_present(GTK_WINDOW(window));
+    return;
+  }
+  static const char *const ends[] = {"", "-wal", "-shm"};
+  for (size_t i = 0; i < G_N_ELEMENTS(ends); i++) {
+    g_autofree char *part = g_strconcat(path, ends[i], NULL);
+    g_unlink(part);
+  }
+  LzDeskOptions options = {.watch = TRUE};
+  LzDesk *desk = lz_demo_make(path, DEMO_SEED, &options, &error);
+  lz_files_show(application, desk, error);
 }
 
 void
 lz_files_open_last(GtkApplication *application)
 {
-  gtk_window_present(GTK_WINDOW(lz_window_new(application)));
+  g_autofree char *last = g_settings_get_string(lz_settings(), "last-file");
+  g_autofree char *usual = lz_desk_default_path();
+  if (*last && g_file_test(last, G_FILE_TEST_IS_REGULAR))
+    lz_files_open(application, last);
+  else if (g_file_test(usual, G_FILE_TEST_IS_REGULAR))
+    lz_files_open(application, usual);
+  else
+    lz_files_show(application, NULL, NULL);
+}
+
+static GtkFileChooserNative *
+ask(GtkWindow *window, const char *title, const char *accept)
+{
+  GtkFileChooserNative *dialog = gtk_file_chooser_native_new(
+      title, window, GTK_FILE_CHOOSER_ACTION_OPEN, accept, _("_Cancel"));
+  g_autoptr(GtkFileFilter) filter = gtk_file_filter_new();
+  gtk_file_filter_set_name(filter, _("Station files"));
+  gtk_file_filter_add_pattern(filter, "*.lazaret");
+  gtk_file_chooser_add_filter(GTK_FILE_CHOOSER(dialog), filter);
+  gtk_native_dialog_set_modal(GTK_NATIVE_DIALOG(dialog), TRUE);
+  return dialog;
+}
+
+static char *
+chosen_path(GtkNativeDialog *dialog, int response)
+{
+  g_autoptr(GFile) file =
+      response == GTK_RESPONSE_ACCEPT ? gtk_file_chooser_get_file(GTK_FILE_CHOOSER(dialog)) : NULL;
+  return file ? g_file_get_path(file) : NULL;
+}
+
+static void
+on_open(GtkNativeDialog *dialog, int response, GtkApplication *application)
+{
+  g_autofree char *path = chosen_path(dialog, response);
+  if (path)
+    lz_files_open(application, path);
+  g_object_unref(dialog);
 }
 
 void
 lz_files_ask_open(GtkApplication *application, GtkWindow *window)
 {
+  GtkFileChooserNative *dialog = ask(window, _("Open a station"), _("_Open"));
+  g_signal_connect(dialog, "response", G_CALLBACK(on_open), application);
+  gtk_native_dialog_show(GTK_NATIVE_DIALOG(dialog));
 }
 
-void
-lz_files_ask_new(GtkApplication *application, GtkWindow *window)
+// The back-up is verified entry by entry, then copied to a name that is free.
+static LzDesk *
+restore(const char *from, GError **error)
 {
+  LzDeskOptions reading = {.read_only = TRUE};
+  LzVerify verify;
+  g_autoptr(LzDesk) backup = lz_desk_open(from, &reading, error);
+  if (!backup || !lz_desk_verify(backup, &verify, error))
+    return NULL;
+  g_autofree char *usual = lz_desk_default_path();
+  g_autofree char *path = g_strdup(usual);
+  for (int i = 2; g_file_test(path, G_FILE_TEST_EXISTS); i++) {
+    g_free(path);
+    g_autofree char *stem = g_strndup(usual, strlen(usual) - strlen(".lazaret"));
+    path = g_strdup_printf("%s-%d.lazaret", stem, i);
+  }
+  g_autofree char *folder = g_path_get_dirname(path);
+  g_mkdir_with_parents(folder, 0700);
+  if (!lz_desk_backup(backup, path, error))
+    return NULL;
+  LzDeskOptions options = {.watch = TRUE};
+  return lz_desk_open(path, &options, error);
+}
+
+static void
+on_restore(GtkNativeDialog *dialog, int response, GtkApplication *application)
+{
+  g_autofree char *path = chosen_path(dialog, response);
+  g_autoptr(GError) error = NULL;
+  if (path) {
+    LzDesk *desk = restore(path, &error);
+    lz_files_show(application, desk, error);
+  }
+  g_object_unref(dialog);
 }
 
 void
 lz_files_ask_restore(GtkApplication *application, GtkWindow *window)
 {
+  GtkFileChooserNative *dialog = ask(window, _("Restore a back-up"), _("_Restore"));
+  g_signal_connect(dialog, "response", G_CALLBACK(on_restore), application);
+  gtk_native_dialog_show(GTK_NATIVE_DIALOG(dialog));
+}
+
+void
+lz_files_ask_new(GtkApplication *application, GtkWindow *window)
+{
+  gtk_window_present(GTK_WINDOW(lz_setup_window_new(application, window)));
 }

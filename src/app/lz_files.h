@@ -4,9 +4,12 @@
 #define LZ_FILES_H
 
 #include <gtk/gtk.h>
+#include <lz_desk.h>
 
 // Raises the window of that file, or opens one; a failure is shown as a sentence in the window.
 void lz_files_open(GtkApplication *application, const char *path);
+// What came of opening: desk (transfer full) in a window, or the error in one.
+void lz_files_show(GtkApplication *application, LzDesk *desk, const GError *error);
 void lz_files_open_demo(GtkApplication *application);
 void lz_files_open_last(GtkApplication *application);
 void lz_files_ask_open(GtkApplication *application, GtkWindow *window);

@@ -32,9 +32,8 @@ hint_new(const LzHint *hint)
   gtk_button_set_child(GTK_BUTTON(button), box);
   gtk_widget_add_css_class(button, "hint");
   gtk_widget_set_focusable(button, FALSE); // the key itself is the way by keyboard
-  gtk_accessible_update_property(GTK_ACCESSIBLE(button), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                 hint->label, GTK_ACCESSIBLE_PROPERTY_KEY_SHORTCUTS, hint->keys,
-                                 -1);
+  gtk_accessible_update_property(GTK_ACCESSIBLE(button), GTK_ACCESSIBLE_PROPERTY_LABEL, hint->label,
+                                 GTK_ACCESSIBLE_PROPERTY_KEY_SHORTCUTS, hint->keys, -1);
   if (hint->action)
     gtk_actionable_set_detailed_action_name(GTK_ACTIONABLE(button), hint->action);
   else

@@ -52,8 +52,7 @@ on_insert_text(GtkEditable *editable, const char *text, int length, int *positio
   const char *now = gtk_editable_get_text(editable);
   glong at = CLAMP(*position, 0, g_utf8_strlen(now, -1));
   g_autofree char *before = g_utf8_substring(now, 0, at);
-  g_autofree char *would =
-      g_strconcat(before, piece, g_utf8_offset_to_pointer(now, at), NULL);
+  g_autofree char *would = g_strconcat(before, piece, g_utf8_offset_to_pointer(now, at), NULL);
   g_signal_stop_emission_by_name(editable, "insert-text");
   if (!lz_number_text_ok(would, TRUE)) {
     refuse(self, strpbrk(piece, ".,") ? _("One decimal sign is enough; thousands are not grouped.")
@@ -163,12 +162,12 @@ lz_number_entry_class_init(LzNumberEntryClass *klass)
   GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
   G_OBJECT_CLASS(klass)->dispose = lz_number_entry_dispose;
   widget->grab_focus = lz_number_entry_grab_focus;
-  signals[CHANGED] = g_signal_new("changed", LZ_TYPE_NUMBER_ENTRY, G_SIGNAL_RUN_LAST, 0, NULL,
-                                  NULL, NULL, G_TYPE_NONE, 0);
+  signals[CHANGED] = g_signal_new("changed", LZ_TYPE_NUMBER_ENTRY, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                  NULL, G_TYPE_NONE, 0);
   signals[ACTIVATE] = g_signal_new("activate", LZ_TYPE_NUMBER_ENTRY, G_SIGNAL_RUN_LAST, 0, NULL,
                                    NULL, NULL, G_TYPE_NONE, 0);
-  signals[REFUSED] = g_signal_new("refused", LZ_TYPE_NUMBER_ENTRY, G_SIGNAL_RUN_LAST, 0, NULL,
-                                  NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+  signals[REFUSED] = g_signal_new("refused", LZ_TYPE_NUMBER_ENTRY, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                  NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
   gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_css_name(widget, "numberentry");
   gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_GROUP);

@@ -9,7 +9,8 @@
 #include "lz_pad.h"
 
 // One hint of the key bar. keys is what stands on the cap ("Enter"), label what it does now, action
-// a detailed action that a click runs; NULL where only the key acts. Strings are owned by the array.
+// a detailed action that a click runs; NULL where only the key acts. Strings are owned by the
+// array.
 typedef struct {
   char *keys, *label, *action;
 } LzHint;

@@ -23,8 +23,7 @@ static GSettingsSchema *
 find_schema(void)
 {
   GSettingsSchemaSource *usual = g_settings_schema_source_get_default();
-  GSettingsSchema *schema =
-      usual ? g_settings_schema_source_lookup(usual, LZ_APP_ID, TRUE) : NULL;
+  GSettingsSchema *schema = usual ? g_settings_schema_source_lookup(usual, LZ_APP_ID, TRUE) : NULL;
   static const char *const places[] = {"../share/glib-2.0/schemas", "../../data"};
   for (size_t i = 0; !schema && i < G_N_ELEMENTS(places); i++)
     schema = schema_beside_program(places[i]);

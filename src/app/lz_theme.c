@@ -80,9 +80,8 @@ apply(void)
   redraw_all();
 }
 
-static void
-on_portal_signal(GDBusProxy *proxy, const char *sender, const char *name, GVariant *arguments,
-                 gpointer data);
+static void on_portal_signal(GDBusProxy *proxy, const char *sender, const char *name,
+                             GVariant *arguments, gpointer data);
 
 static guint32
 portal_read(const char *group, const char *key)
@@ -150,12 +149,11 @@ lz_theme_start(GdkDisplay *display)
   g_signal_connect(settings, "notify::gtk-theme-name", apply, NULL);
   g_signal_connect(lz_settings(), "changed::theme", apply, NULL);
   g_signal_connect(lz_settings(), "changed::text-percent", apply, NULL);
-  g_dbus_proxy_new_for_bus(G_BUS_TYPE_SESSION,
-                           G_DBUS_PROXY_FLAGS_DO_NOT_AUTO_START |
-                               G_DBUS_PROXY_FLAGS_DO_NOT_LOAD_PROPERTIES,
-                           NULL, "org.freedesktop.portal.Desktop",
-                           "/org/freedesktop/portal/desktop", "org.freedesktop.portal.Settings",
-                           NULL, on_portal, NULL);
+  g_dbus_proxy_new_for_bus(
+      G_BUS_TYPE_SESSION,
+      G_DBUS_PROXY_FLAGS_DO_NOT_AUTO_START | G_DBUS_PROXY_FLAGS_DO_NOT_LOAD_PROPERTIES, NULL,
+      "org.freedesktop.portal.Desktop", "/org/freedesktop/portal/desktop",
+      "org.freedesktop.portal.Settings", NULL, on_portal, NULL);
 }
 
 LzTheme

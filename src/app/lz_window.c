@@ -64,6 +64,8 @@ lz_window_set_desk(LzWindow *self, LzDesk *desk)
   if (desk) {
     g_signal_connect_object(desk, "changed", G_CALLBACK(lz_window_refresh_bar), self,
                             G_CONNECT_SWAPPED);
+    g_signal_connect_object(desk, "notify::actor", G_CALLBACK(lz_window_refresh_bar), self,
+                            G_CONNECT_SWAPPED);
     for (size_t i = 0; i < G_N_ELEMENTS(place_names); i++)
       add_place(self, place_names[i], lz_view_new(place_names[i], desk));
     lz_window_go(self, lz_desk_is_set_up(desk) ? "round" : "station");
@@ -71,6 +73,7 @@ lz_window_set_desk(LzWindow *self, LzDesk *desk)
   } else {
     add_place(self, "start", lz_view_new("start", NULL));
   }
+  lz_person_menu_set_desk(self->person_menu, desk);
   lz_window_refresh_bar(self);
   on_visible_child(self);
 }
@@ -160,6 +163,8 @@ lz_window_class_init(LzWindowClass *klass)
   G_OBJECT_CLASS(klass)->dispose = lz_window_dispose;
   GTK_WINDOW_CLASS(klass)->close_request = lz_window_close_request;
   g_type_ensure(LZ_TYPE_KEY_BAR);
+  g_type_ensure(LZ_TYPE_FORM);
+  g_type_ensure(LZ_TYPE_GO_TO);
   gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_window.ui");
   gtk_widget_class_bind_template_child(widget, LzWindow, bar);
   gtk_widget_class_bind_template_child(widget, LzWindow, menu);
@@ -173,15 +178,15 @@ lz_window_class_init(LzWindowClass *klass)
   gtk_widget_class_bind_template_child(widget, LzWindow, places);
   gtk_widget_class_bind_template_child(widget, LzWindow, stack);
   gtk_widget_class_bind_template_child(widget, LzWindow, key_bar);
+  gtk_widget_class_bind_template_child(widget, LzWindow, form);
+  gtk_widget_class_bind_template_child(widget, LzWindow, go_to);
 }
 
 static void
 add_menu(LzWindow *self)
 {
-  g_autoptr(GtkBuilder) builder =
-      gtk_builder_new_from_resource("/net/lazaret/Lazaret/lz_menu.ui");
-  gtk_menu_button_set_menu_model(self->menu,
-                                 G_MENU_MODEL(gtk_builder_get_object(builder, "main")));
+  g_autoptr(GtkBuilder) builder = gtk_builder_new_from_resource("/net/lazaret/Lazaret/lz_menu.ui");
+  gtk_menu_button_set_menu_model(self->menu, G_MENU_MODEL(gtk_builder_get_object(builder, "main")));
   g_autoptr(GtkBuilder) keys = gtk_builder_new_from_resource("/net/lazaret/Lazaret/lz_keys.ui");
   gtk_application_window_set_help_overlay(
       GTK_APPLICATION_WINDOW(self), GTK_SHORTCUTS_WINDOW(gtk_builder_get_object(keys, "keys")));
@@ -195,6 +200,9 @@ lz_window_init(LzWindow *self)
   add_menu(self);
   restore_size(self);
   lz_window_keys_init(self);
+  lz_window_panels_init(self);
+  self->person_menu = LZ_PERSON_MENU(lz_person_menu_new());
+  gtk_menu_button_set_popover(self->person, GTK_WIDGET(self->person_menu));
   g_signal_connect_object(self->stack, "notify::visible-child", G_CALLBACK(on_visible_child), self,
                           G_CONNECT_SWAPPED);
   self->tick = g_timeout_add_seconds(10, on_tick, self);

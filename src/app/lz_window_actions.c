@@ -3,11 +3,23 @@
 #include "lz_window_private.h"
 
 #include <glib/gi18n.h>
+#include <lz_format.h>
+#include <string.h>
+
+#include "lz_print.h"
+#include "lz_record.h"
 
 static void
 act_place(GSimpleAction *action, GVariant *value, gpointer data)
 {
+  lz_window_close_panels(data);
   lz_window_go(data, g_variant_get_string(value, NULL));
+}
+
+static void
+act_notice(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  lz_window_notice(data, g_variant_get_string(parameter, NULL));
 }
 
 static void
@@ -24,14 +36,187 @@ act_as_table(GSimpleAction *action, GVariant *parameter, gpointer data)
     lz_place_as_table(place);
 }
 
+// A press on the key bar is the key itself.
+static void
+act_pad(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  static const struct {
+    const char *name;
+    LzPadKind kind;
+  } keys[] = {{"enter", LZ_PAD_ENTER}, {"plus", LZ_PAD_PLUS},  {"minus", LZ_PAD_MINUS},
+              {"up", LZ_PAD_UP},       {"down", LZ_PAD_DOWN},  {"left", LZ_PAD_LEFT},
+              {"right", LZ_PAD_RIGHT}, {"back", LZ_PAD_ESCAPE}};
+  const char *name = g_variant_get_string(parameter, NULL);
+  for (size_t i = 0; i < G_N_ELEMENTS(keys); i++)
+    if (strcmp(keys[i].name, name) == 0)
+      lz_window_press(data, (LzPadKey){keys[i].kind, -1, true});
+}
+
+static void
+act_record(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  const char *kind;
+  gint64 corrects;
+  g_autoptr(GVariant) fields = NULL;
+  g_variant_get(parameter, "(&sx@a{ss})", &kind, &corrects, &fields);
+  lz_window_open_form(data, kind, corrects, NULL, fields);
+}
+
+static void
+act_describe(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  const char *kind, *entity;
+  g_variant_get(parameter, "(&s&s)", &kind, &entity);
+  lz_window_open_form(data, kind, 0, entity, NULL);
+}
+
+static void
+act_see(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  lz_window_open_see(data);
+}
+
+static void
+act_go_to(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  lz_window_open_go_to(data);
+}
+
+static void
+act_show(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  const char *place, *name;
+  g_variant_get(parameter, "(&s&s)", &place, &name);
+  lz_window_go(data, place);
+  LzPlace *shown = lz_window_find_place(data, place);
+  if (shown)
+    lz_place_show(shown, name);
+}
+
+static void
+act_ledger(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  gtk_widget_activate_action(data, "win.show", "(ss)", "station", "ledger");
+}
+
+static void
+act_ledger_at(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  g_autofree char *name =
+      g_strdup_printf("ledger #%" G_GINT64_FORMAT, g_variant_get_int64(parameter));
+  gtk_widget_activate_action(data, "win.show", "(ss)", "station", name);
+}
+
+// Ctrl Z: the last entry of the person at this PC, opened for correction.
+static void
+act_correct(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  LzWindow *self = data;
+  g_autoptr(GError) error = NULL;
+  g_autoptr(GPtrArray) entries = lz_desk_entries(self->desk, NULL, 0, 0, &error);
+  int64_t actor = lz_desk_actor(self->desk);
+  for (guint i = entries ? entries->len : 0; i-- > 0;) {
+    LzEntry *entry = g_ptr_array_index(entries, i);
+    int64_t first = lz_entry_corrects(entry) ? lz_entry_corrects(entry) : lz_entry_id(entry);
+    if (lz_entry_who(entry) == actor && !lz_entry_voided(entry)) {
+      lz_record_correct(GTK_WIDGET(self), lz_entry_kind(entry), first);
+      return;
+    }
+  }
+  lz_window_notice(self, error ? error->message : _("You have made no entry here yet."));
+}
+
+static void
+act_choose_person(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  LzWindow *self = data;
+  gtk_menu_button_popup(self->person);
+}
+
+static void
+act_print(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  lz_print_run(data, NULL);
+}
+
+static void
+on_pdf_path(GtkNativeDialog *dialog, int response, LzWindow *self)
+{
+  g_autoptr(GFile) file =
+      response == GTK_RESPONSE_ACCEPT ? gtk_file_chooser_get_file(GTK_FILE_CHOOSER(dialog)) : NULL;
+  g_autofree char *path = file ? g_file_get_path(file) : NULL;
+  if (path)
+    lz_print_run(self, path);
+  g_object_unref(dialog);
+}
+
+static GtkFileChooserNative *
+ask_save(LzWindow *self, const char *title, const char *name)
+{
+  GtkFileChooserNative *dialog = gtk_file_chooser_native_new(
+      title, GTK_WINDOW(self), GTK_FILE_CHOOSER_ACTION_SAVE, _("_Save"), _("_Cancel"));
+  gtk_native_dialog_set_modal(GTK_NATIVE_DIALOG(dialog), TRUE);
+  gtk_file_chooser_set_current_name(GTK_FILE_CHOOSER(dialog), name);
+  return dialog;
+}
+
+static void
+act_save_pdf(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  GtkFileChooserNative *dialog = ask_save(data, _("Save as PDF"), _("handover.pdf"));
+  g_signal_connect(dialog, "response", G_CALLBACK(on_pdf_path), data);
+  gtk_native_dialog_show(GTK_NATIVE_DIALOG(dialog));
+}
+
+static void
+on_back_up_path(GtkNativeDialog *dialog, int response, LzWindow *self)
+{
+  g_autoptr(GFile) file =
+      response == GTK_RESPONSE_ACCEPT ? gtk_file_chooser_get_file(GTK_FILE_CHOOSER(dialog)) : NULL;
+  g_autofree char *path = file ? g_file_get_path(file) : NULL;
+  g_autoptr(GError) error = NULL;
+  if (path && lz_desk_backup(self->desk, path, &error)) {
+    g_autofree char *done = g_strdup_printf(_("Back-up saved and checked: %s"), path);
+    lz_window_notice(self, done);
+  } else if (error) {
+    lz_window_notice(self, error->message);
+  }
+  g_object_unref(dialog);
+}
+
+static void
+act_back_up(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  LzWindow *self = data;
+  g_autofree char *day = lz_format_iso(lz_desk_now(self->desk));
+  g_autofree char *name = g_strdup_printf("%s-%.10s.lazaret", _("back-up"), day);
+  GtkFileChooserNative *dialog = ask_save(self, _("Save a back-up"), name);
+  g_signal_connect(dialog, "response", G_CALLBACK(on_back_up_path), self);
+  gtk_native_dialog_show(GTK_NATIVE_DIALOG(dialog));
+}
+
 static const GActionEntry entries[] = {
     {.name = "place", .parameter_type = "s", .state = "'start'", .change_state = act_place},
+    {.name = "notice", .parameter_type = "s", .activate = act_notice},
     {.name = "notice-close", .activate = act_notice_close},
+    {.name = "pad", .parameter_type = "s", .activate = act_pad},
     {.name = "as-table", .activate = act_as_table},
+    {.name = "record", .parameter_type = "(sxa{ss})", .activate = act_record},
+    {.name = "describe", .parameter_type = "(ss)", .activate = act_describe},
+    {.name = "see", .activate = act_see},
+    {.name = "go-to", .activate = act_go_to},
+    {.name = "show", .parameter_type = "(ss)", .activate = act_show},
+    {.name = "ledger", .activate = act_ledger},
+    {.name = "ledger-at", .parameter_type = "x", .activate = act_ledger_at},
+    {.name = "correct", .activate = act_correct},
+    {.name = "choose-person", .activate = act_choose_person},
+    {.name = "print", .activate = act_print},
+    {.name = "save-pdf", .activate = act_save_pdf},
+    {.name = "back-up", .activate = act_back_up},
 };
 
-// Those that need an open station.
-static const char *const with_station[] = {"place", "as-table"};
+// Those that act without an open station.
+static const char *const always[] = {"notice", "notice-close", "pad"};
 
 void
 lz_window_actions_init(LzWindow *self)
@@ -42,9 +227,12 @@ lz_window_actions_init(LzWindow *self)
 void
 lz_window_actions_refresh(LzWindow *self)
 {
-  for (size_t i = 0; i < G_N_ELEMENTS(with_station); i++) {
-    GAction *action = g_action_map_lookup_action(G_ACTION_MAP(self), with_station[i]);
-    g_simple_action_set_enabled(G_SIMPLE_ACTION(action), self->desk != NULL);
+  for (size_t i = 0; i < G_N_ELEMENTS(entries); i++) {
+    GAction *action = g_action_map_lookup_action(G_ACTION_MAP(self), entries[i].name);
+    bool free = false;
+    for (size_t a = 0; a < G_N_ELEMENTS(always); a++)
+      free = free || strcmp(always[a], entries[i].name) == 0;
+    g_simple_action_set_enabled(G_SIMPLE_ACTION(action), free || self->desk != NULL);
   }
   GAction *place = g_action_map_lookup_action(G_ACTION_MAP(self), "place");
   const char *name = gtk_stack_get_visible_child_name(self->stack);

@@ -45,8 +45,7 @@ lz_window_refresh_bar(LzWindow *self)
   show_time(self);
   show_person(self);
   gtk_widget_set_visible(GTK_WIDGET(self->places), self->desk != NULL);
-  gtk_widget_set_visible(GTK_WIDGET(self->practice),
-                         self->desk && lz_desk_is_practice(self->desk));
+  gtk_widget_set_visible(GTK_WIDGET(self->practice), self->desk && lz_desk_is_practice(self->desk));
   const char *station = self->desk ? lz_desk_station_name(self->desk) : NULL;
   g_autofree char *title =
       station && *station ? g_strdup_printf(_("%s, Lazaret"), station) : g_strdup(_("Lazaret"));

@@ -30,8 +30,7 @@ focus_of(LzWindow *self)
 static gboolean
 type_into(GtkWidget *widget, LzPadKey key)
 {
-  LzNumberEntry *entry =
-      LZ_NUMBER_ENTRY(gtk_widget_get_ancestor(widget, LZ_TYPE_NUMBER_ENTRY));
+  LzNumberEntry *entry = LZ_NUMBER_ENTRY(gtk_widget_get_ancestor(widget, LZ_TYPE_NUMBER_ENTRY));
   if (key.kind == LZ_PAD_DIGIT && key.from_pad) {
     char digit[2] = {(char)('0' + key.digit), 0};
     lz_number_entry_type(entry, digit);
@@ -58,7 +57,9 @@ on_key(GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifi
   if (focus.button && (key.kind == LZ_PAD_ENTER || key.kind == LZ_PAD_ESCAPE))
     return GDK_EVENT_PROPAGATE;
   if (key.kind == LZ_PAD_ESCAPE)
-    return place && lz_place_back(place);
+    return lz_window_close_panels(self) || (place && lz_place_back(place));
+  if (lz_window_has_panel(self))
+    return GDK_EVENT_PROPAGATE;
   if (focus.number && type_into(gtk_window_get_focus(GTK_WINDOW(self)), key))
     return GDK_EVENT_STOP;
   if (focus.number && (key.kind == LZ_PAD_DIGIT || key.kind == LZ_PAD_ERASE ||
@@ -74,6 +75,14 @@ on_key(GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifi
 }
 
 void
+lz_window_press(LzWindow *self, LzPadKey key)
+{
+  LzPlace *place = lz_window_place(self);
+  if (place)
+    lz_place_key(place, key);
+}
+
+void
 lz_window_keys_init(LzWindow *self)
 {
   GtkEventController *keys = gtk_event_controller_key_new();
@@ -86,7 +95,13 @@ void
 lz_window_keys_refresh(LzWindow *self)
 {
   LzPlace *place = lz_window_place(self);
-  g_autoptr(GPtrArray) hints = place ? lz_place_hints(place) : lz_hints_new();
+  g_autoptr(GPtrArray) hints =
+      place && !lz_window_has_panel(self) ? lz_place_hints(place) : lz_hints_new();
+  if (lz_window_has_panel(self)) {
+    lz_hints_add(hints, "Enter", _("record"), NULL);
+    lz_hints_add(hints, "Tab", _("next field"), NULL);
+    lz_hints_add(hints, "Esc", _("one step back"), NULL);
+  }
   lz_hints_add(hints, "F1", _("keys"), "win.show-help-overlay");
   lz_key_bar_set(self->key_bar, hints);
 }

@@ -3,7 +3,10 @@
 #ifndef LZ_WINDOW_PRIVATE_H
 #define LZ_WINDOW_PRIVATE_H
 
+#include "lz_form.h"
+#include "lz_go_to.h"
 #include "lz_key_bar.h"
+#include "lz_person_menu.h"
 #include "lz_window.h"
 
 struct _LzWindow {
@@ -15,6 +18,9 @@ struct _LzWindow {
   GtkBox *notice, *places;
   GtkStack *stack;
   LzKeyBar *key_bar;
+  LzForm *form;
+  LzGoTo *go_to;
+  LzPersonMenu *person_menu;
   guint tick;
 };
 
@@ -23,6 +29,15 @@ void lz_window_refresh_bar(LzWindow *self);
 // lz_window_keys.c: the pad, Esc, and the key bar's contents.
 void lz_window_keys_init(LzWindow *self);
 void lz_window_keys_refresh(LzWindow *self);
+void lz_window_press(LzWindow *self, LzPadKey key); // as if that key had been pressed
+// lz_window_panels.c: what opens above the key bar.
+void lz_window_panels_init(LzWindow *self);
+bool lz_window_close_panels(LzWindow *self); // true = one was open
+bool lz_window_has_panel(LzWindow *self);
+void lz_window_open_form(LzWindow *self, const char *kind, gint64 corrects, const char *entity,
+                         GVariant *fields);
+void lz_window_open_see(LzWindow *self);
+void lz_window_open_go_to(LzWindow *self);
 // lz_window_actions.c: what the window can be told to do.
 void lz_window_actions_init(LzWindow *self);
 void lz_window_actions_refresh(LzWindow *self);

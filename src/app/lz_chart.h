@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The chart of a water on screen: the drawing layer's chart with a keyboard cursor, zoom and pan.
+// Role img with a sentence as its label; the same data as a table is the place's F8.
+#ifndef LZ_CHART_H
+#define LZ_CHART_H
+
+#include <gtk/gtk.h>
+
+#include "lz_chart_model.h"
+#include "lz_pad.h"
+
+#define LZ_TYPE_CHART (lz_chart_get_type())
+G_DECLARE_FINAL_TYPE(LzChart, lz_chart, LZ, CHART, GtkWidget)
+
+// Signal "reload" (gint64 from, gint64 to): the window left what the model covers.
+GtkWidget *lz_chart_new(void);
+// model (transfer full). reset: show all of it; else the window stays.
+void lz_chart_set_model(LzChart *self, LzChartModel *model, lzd_window whole, gboolean reset);
+LzChartModel *lz_chart_model(LzChart *self);
+// Left and right along the readings, up and down between panels, plus and minus zoom.
+gboolean lz_chart_key(LzChart *self, LzPadKey key);
+void lz_chart_zoom(LzChart *self, double factor);
+void lz_chart_pan(LzChart *self, double share);
+lzd_window lz_chart_window(LzChart *self);
+// Takes the cursor away; FALSE if there was none.
+gboolean lz_chart_clear_cursor(LzChart *self);
+// For tests: the cursor's minute, LZD_NEVER if there is none.
+lzd_minute lz_chart_cursor(LzChart *self);
+
+#endif

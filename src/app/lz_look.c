@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lz_look.h"
+
+#include "lz_settings.h"
+#include "lz_theme.h"
+
+lzd_look
+lz_look_of(GtkWidget *widget)
+{
+  static const lzd_theme themes[] = {
+      [LZ_THEME_LIGHT] = LZD_LIGHT,
+      [LZ_THEME_DARK] = LZD_DARK,
+      [LZ_THEME_CONTRAST] = LZD_HIGH_CONTRAST,
+  };
+  return (lzd_look){
+      .palette = lzd_palette_get(themes[lz_theme_now()]),
+      .text_scale = lz_theme_text_scale(),
+      .unit_scale = 1,
+      .mirrored = gtk_widget_get_direction(widget) == GTK_TEXT_DIR_RTL,
+      .decimal = lz_settings_decimal(),
+  };
+}

@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lz_lookup.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+const LzSystemInfo *
+lz_lookup_system(LzDesk *desk, uint32_t index)
+{
+  GListModel *rows = lz_desk_systems(desk);
+  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
+    g_autoptr(LzSystemRow) row = g_list_model_get_item(rows, i); // the model keeps it alive
+    if (lz_system_row_info(row)->index == index)
+      return lz_system_row_info(row);
+  }
+  return NULL;
+}
+
+const LzLotInfo *
+lz_lookup_lot(LzDesk *desk, uint32_t index)
+{
+  GListModel *rows = lz_desk_lots(desk);
+  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
+    g_autoptr(LzLotRow) row = g_list_model_get_item(rows, i);
+    if (lz_lot_row_info(row)->index == index)
+      return lz_lot_row_info(row);
+  }
+  return NULL;
+}
+
+unsigned
+lz_water_bits(const LzSystemInfo *system)
+{
+  return (system->copper_in ? LZD_WATER_COPPER : 0u) | (system->salt_low ? LZD_WATER_LOW_SALT : 0u);
+}
+
+unsigned
+lz_lookup_water(LzDesk *desk, uint32_t system)
+{
+  const LzSystemInfo *info = lz_lookup_system(desk, system);
+  return info ? lz_water_bits(info) : 0;
+}
+
+static const struct {
+  lzd_mark sign;
+  const char *word;
+} marks[] = {
+    [LZ_MARK_NONE] = {LZD_MARK_NONE, ""},
+    [LZ_MARK_IN_BAND] = {LZD_BAND_IN, N_("in band")},
+    [LZ_MARK_EDGE] = {LZD_BAND_EDGE_LOW, N_("at the edge")},
+    [LZ_MARK_HIGH] = {LZD_BAND_HIGH, N_("high")},
+    [LZ_MARK_LOW] = {LZD_BAND_LOW, N_("low")},
+    [LZ_MARK_OLD] = {LZD_BAND_OLD, N_("old")},
+    [LZ_MARK_UNREAD] = {LZD_BAND_UNKNOWN, N_("never read")},
+    [LZ_MARK_HARM] = {LZD_BAND_HIGH, N_("harms: change water")},
+};
+
+lzd_mark
+lz_band_sign(LzMark mark)
+{
+  return (size_t)mark < G_N_ELEMENTS(marks) ? marks[mark].sign : LZD_MARK_NONE;
+}
+
+const char *
+lz_band_word(LzMark mark)
+{
+  if ((size_t)mark >= G_N_ELEMENTS(marks) || !*marks[mark].word)
+    return "";
+  return _(marks[mark].word);
+}
+
+lzd_mark
+lz_band_sign_at(LzMark mark, const lzq_band *band, double level)
+{
+  if (mark == LZ_MARK_HARM && band->side == LZQ_AT_OR_BELOW)
+    return LZD_BAND_LOW; // salinity harms where it is too low
+  if (mark != LZ_MARK_EDGE)
+    return lz_band_sign(mark);
+  double upper = band->side == LZQ_BETWEEN       ? band->works_high
+                 : band->side == LZQ_AT_OR_BELOW ? band->works
+                                                 : band->plan;
+  return isfinite(upper) && fabs(level - upper) < fabs(level - band->works) + LZQ_EDGE
+             ? LZD_BAND_EDGE_HIGH
+             : LZD_BAND_EDGE_LOW;
+}

@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Finding a row of the desk by its engine index, and how its state is drawn and said.
+#ifndef LZ_LOOKUP_H
+#define LZ_LOOKUP_H
+
+#include <lz_desk.h>
+#include <lz_draw.h>
+#include <lz_rows.h>
+
+// Valid until the next "changed"; NULL if there is none.
+const LzSystemInfo *lz_lookup_system(LzDesk *desk, uint32_t index);
+const LzLotInfo *lz_lookup_lot(LzDesk *desk, uint32_t index);
+// Bits LZD_WATER_ of a system's base; 0 for none.
+unsigned lz_lookup_water(LzDesk *desk, uint32_t system);
+unsigned lz_water_bits(const LzSystemInfo *system);
+
+// The band mark of a level: its sign, and the word beside it.
+lzd_mark lz_band_sign(LzMark mark);
+const char *lz_band_word(LzMark mark);
+// The same where an edge has a side: a level on its band's upper or lower edge.
+lzd_mark lz_band_sign_at(LzMark mark, const lzq_band *band, double level);
+
+#endif

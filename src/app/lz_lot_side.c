@@ -1,0 +1,182 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lz_lot_side.h"
+
+#include <glib/gi18n.h>
+#include <lz_format.h>
+#include <lz_words.h>
+#include <string.h>
+
+#include "lz_sign.h"
+#include "lz_working_grid.h"
+
+#define SEEN_SHOWN 10
+
+static lzd_mark
+mark_of(lzq_because_code code)
+{
+  switch (code) {
+  case LZQ_BECAUSE_MOVE_NOT_MATCHED:
+  case LZQ_BECAUSE_MOVE_NO_ROOM:
+  case LZQ_BECAUSE_NO_BOTTLE:
+  case LZQ_BECAUSE_CANNOT_HOLD:
+  case LZQ_BECAUSE_SPECIES:
+  case LZQ_BECAUSE_HELD_BY:
+  case LZQ_BECAUSE_HELD_NO_COURSE: return LZD_TASK_BLOCKED;
+  case LZQ_BECAUSE_NO_COMMON_BAND: return LZD_TASK_CONFLICT;
+  case LZQ_BECAUSE_SERVED:
+  case LZQ_BECAUSE_RELEASED: return LZD_TASK_DONE;
+  default: return LZD_TASK_NOT_STARTED;
+  }
+}
+
+static void
+add_why(GtkBox *box, lzd_mark mark, const char *sentence, gboolean first)
+{
+  GtkWidget *row = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 14);
+  GtkWidget *sign = lz_sign_new(), *label = gtk_label_new(sentence);
+  lz_sign_set_mark(LZ_SIGN(sign), mark, LZD_PLAIN, 16, NULL);
+  gtk_widget_set_valign(sign, GTK_ALIGN_START);
+  gtk_label_set_wrap(GTK_LABEL(label), TRUE);
+  gtk_label_set_xalign(GTK_LABEL(label), 0);
+  gtk_widget_set_hexpand(label, TRUE);
+  if (first)
+    gtk_widget_add_css_class(label, "strong");
+  gtk_box_append(GTK_BOX(row), sign);
+  gtk_box_append(GTK_BOX(row), label);
+  gtk_box_append(box, row);
+}
+
+void
+lz_lot_side_whys(GtkLabel *title, GtkBox *box, LzDesk *desk, const LzLotInfo *lot)
+{
+  GtkWidget *child;
+  const lzq_plan *plan = lz_desk_plan(desk);
+  while ((child = gtk_widget_get_first_child(GTK_WIDGET(box))))
+    gtk_box_remove(box, child);
+  gtk_label_set_label(title, lot->released ? _("Released")
+                             : lot->served ? _("Served")
+                                           : _("Not released yet, because"));
+  uint32_t n = plan ? plan->lots[lot->index].n_waits : 0;
+  for (uint32_t i = 0; i < n; i++) {
+    const lzq_because *because = &plan->lots[lot->index].waits[i];
+    g_autofree char *sentence = lz_words_because(desk, because);
+    if (*sentence)
+      add_why(box, mark_of(because->code), sentence, i == 0);
+  }
+  if (!gtk_widget_get_first_child(GTK_WIDGET(box)) && lot->because && *lot->because)
+    add_why(box, lot->released || lot->served ? LZD_TASK_DONE : LZD_TASK_NOT_STARTED, lot->because,
+            TRUE);
+}
+
+static gboolean
+is_seen(const char *kind, lzd_mark *mark)
+{
+  static const struct {
+    const char *kind;
+    lzd_mark mark;
+  } kinds[] = {{"sighting", LZD_RAIL_SEEN}, {"scrape", LZD_RAIL_SEEN}, {"death", LZD_RAIL_DEAD},
+               {"feed", LZD_RAIL_FED},      {"move", LZD_RAIL_MOVE},   {"lot", LZD_RAIL_MOVE},
+               {"count", LZD_RAIL_NOTE},    {"split", LZD_RAIL_MOVE}};
+  for (size_t i = 0; i < G_N_ELEMENTS(kinds); i++)
+    if (strcmp(kinds[i].kind, kind) == 0) {
+      *mark = kinds[i].mark;
+      return TRUE;
+    }
+  return FALSE;
+}
+
+// A sighting names its water where it names no lot: it concerns all that stand there.
+static gboolean
+concerns(LzDesk *desk, const LzEntry *entry, const LzLotInfo *lot)
+{
+  if (lz_entry_has(entry, "lot"))
+    return lz_entry_int(entry, "lot") == lot->id;
+  if (strcmp(lz_entry_kind(entry), "sighting") == 0 && lz_entry_at(entry) >= lot->received_at)
+    return lz_entry_int(entry, "system") == lz_desk_id(desk, "system", lot->system);
+  return lz_entry_id(entry) == lot->id;
+}
+
+static GtkWidget *
+text(const char *words, const char *style, gboolean expand)
+{
+  GtkWidget *label = gtk_label_new(words);
+  gtk_label_set_xalign(GTK_LABEL(label), 0);
+  gtk_label_set_wrap(GTK_LABEL(label), expand);
+  gtk_widget_set_hexpand(label, expand);
+  gtk_widget_set_valign(label, GTK_ALIGN_START);
+  if (style)
+    gtk_widget_add_css_class(label, style);
+  return label;
+}
+
+void
+lz_lot_side_seen(GtkGrid *grid, LzDesk *desk, const LzLotInfo *lot)
+{
+  lzq_minute now = lz_desk_now(desk);
+  g_autoptr(GPtrArray) facts = lz_desk_facts(desk, NULL, lot->received_at, now + 1);
+  int row = 0;
+  lz_grid_clear(grid);
+  for (guint i = facts->len; i-- > 0 && row < SEEN_SHOWN;) {
+    LzEntry *entry = g_ptr_array_index(facts, i);
+    lzd_mark mark;
+    if (!is_seen(lz_entry_kind(entry), &mark) || !concerns(desk, entry, lot))
+      continue;
+    g_autofree char *when = lz_format_time(lz_desk_zone(desk), lz_entry_at(entry));
+    g_autofree char *words = lz_words_entry(desk, entry);
+    GtkWidget *sign = lz_sign_new();
+    lz_sign_set_mark(LZ_SIGN(sign), mark, LZD_PLAIN, 14, NULL);
+    gtk_widget_set_valign(sign, GTK_ALIGN_START);
+    gtk_grid_attach(grid, text(when, "second", FALSE), 0, row, 1, 1);
+    gtk_grid_attach(grid, sign, 1, row, 1, 1);
+    gtk_grid_attach(grid, text(words, NULL, TRUE), 2, row, 1, 1);
+    gtk_grid_attach(grid, text(lz_desk_person_initials(desk, lz_entry_who(entry)), "strong", FALSE),
+                    3, row++, 1, 1);
+  }
+  if (row == 0)
+    gtk_grid_attach(grid, text(_("Nothing yet."), "second", TRUE), 0, 0, 1, 1);
+}
+
+typedef struct {
+  int64_t bottle, last_who;
+  guint doses;
+  lzq_minute last;
+} Given;
+
+gboolean
+lz_lot_side_given(GtkGrid *grid, LzDesk *desk, const LzLotInfo *lot)
+{
+  int64_t system = lz_desk_id(desk, "system", lot->system);
+  g_autoptr(GPtrArray) doses = lz_desk_facts(desk, "dose", lot->received_at, lz_desk_now(desk) + 1);
+  g_autoptr(GArray) given = g_array_new(FALSE, FALSE, sizeof(Given));
+  for (guint i = 0; i < doses->len; i++) {
+    LzEntry *entry = g_ptr_array_index(doses, i);
+    if (lz_entry_int(entry, "system") != system)
+      continue;
+    Given *found = NULL;
+    for (guint g = 0; g < given->len && !found; g++)
+      if (g_array_index(given, Given, g).bottle == lz_entry_int(entry, "bottle"))
+        found = &g_array_index(given, Given, g);
+    if (!found) {
+      Given fresh = {.bottle = lz_entry_int(entry, "bottle")};
+      g_array_append_val(given, fresh);
+      found = &g_array_index(given, Given, given->len - 1);
+    }
+    found->doses++;
+    found->last = lz_entry_at(entry);
+    found->last_who = lz_entry_who(entry);
+  }
+  lz_grid_clear(grid);
+  for (guint g = 0; g < given->len; g++) {
+    const Given *one = &g_array_index(given, Given, g);
+    g_autofree char *n = g_strdup_printf(ngettext("%u dose", "%u doses", one->doses), one->doses);
+    g_autofree char *when = lz_format_time(lz_desk_zone(desk), one->last);
+    g_autofree char *last = g_strdup_printf(_("last %s"), when);
+    const char *bottle = one->bottle ? lz_desk_name_of(desk, "bottle", one->bottle) : _("salt");
+    gtk_grid_attach(grid, text(bottle, NULL, FALSE), 0, (int)g, 1, 1);
+    gtk_grid_attach(grid, text(n, "strong", FALSE), 1, (int)g, 1, 1);
+    gtk_grid_attach(grid, text(last, "second", TRUE), 2, (int)g, 1, 1);
+    gtk_grid_attach(grid, text(lz_desk_person_initials(desk, one->last_who), NULL, FALSE), 3,
+                    (int)g, 1, 1);
+  }
+  return given->len > 0;
+}

@@ -1,0 +1,14 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Asks the window to open the form of a kind of entry, with fields filled in beforehand.
+#ifndef LZ_RECORD_H
+#define LZ_RECORD_H
+
+#include <gtk/gtk.h>
+
+// Pairs of field and text, NULL at the end; a NULL text leaves the field empty. Parameter of
+// "win.record": (sxa{ss}) = kind, entry to correct (0 = a new one), fields.
+void lz_record_open(GtkWidget *from, const char *kind, ...) G_GNUC_NULL_TERMINATED;
+// Opens an entry for correction, with a reason.
+void lz_record_correct(GtkWidget *from, const char *kind, gint64 id);
+
+#endif

@@ -1,0 +1,242 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lz_round_line_private.h"
+
+G_DEFINE_FINAL_TYPE(LzRoundLine, lz_round_line, GTK_TYPE_WIDGET)
+
+enum { RECORDED, CHANGED, N_SIGNALS };
+static guint signals[N_SIGNALS];
+
+void
+lz_round_line_changed(LzRoundLine *self)
+{
+  g_signal_emit(self, signals[CHANGED], 0);
+}
+
+const char *
+lz_round_line_instrument(LzRoundLine *self)
+{
+  LzInstrumentRow *row = gtk_drop_down_get_selected_item(self->instrument);
+  if (!row || g_strcmp0(self->form->kind, "reading") != 0)
+    return NULL;
+  return lz_instrument_row_info(row)->name;
+}
+
+static void
+forget(LzRoundLine *self)
+{
+  g_clear_pointer(&self->form, lz_task_form_free);
+  g_clear_pointer(&self->first, g_free);
+  g_clear_pointer(&self->choice, g_free);
+  g_clear_pointer(&self->reason, g_free);
+  g_clear_pointer(&self->witness, g_free);
+  self->ask = LZ_ASK_NOTHING;
+}
+
+void
+lz_round_line_set(LzRoundLine *self, LzTaskRow *row)
+{
+  g_return_if_fail(LZ_IS_ROUND_LINE(self));
+  if (self->row == row)
+    return;
+  if (self->row) {
+    if (self->draft_timer)
+      lz_round_draft_save(self);
+    g_clear_signal_handler(&self->on_row_changed, self->row);
+  }
+  g_set_object(&self->row, row);
+  forget(self);
+  if (!row)
+    return;
+  self->loading = TRUE;
+  self->on_row_changed =
+      g_signal_connect_swapped(row, "changed", G_CALLBACK(lz_round_line_refresh), self);
+  const LzTaskInfo *info = lz_task_row_info(row);
+  self->form = lz_task_form_new(self->desk, info);
+  lz_number_entry_set_field(self->entry, self->form->label, self->form->unit);
+  gtk_widget_set_visible(GTK_WIDGET(self->words), FALSE);
+  lz_gate_set(self->gate, LZ_GATE_OPEN, NULL, NULL);
+  lz_round_line_refresh(self);
+  lz_round_line_show_form(self);
+  lz_round_line_show_choices(self);
+  if (info->task->kind == LZQ_TASK_TEST)
+    lz_round_line_choose_instrument(self, info->task->analyte);
+  lz_round_draft_load(self);
+  self->loading = FALSE;
+  lz_round_line_check(self);
+}
+
+LzTaskRow *
+lz_round_line_row(LzRoundLine *self)
+{
+  return self->row;
+}
+
+void
+lz_round_line_recorded(LzRoundLine *self)
+{
+  lz_round_draft_drop(self);
+  self->loading = TRUE;
+  lz_number_entry_set_text(self->entry, "");
+  self->loading = FALSE;
+  lz_gate_set(self->gate, LZ_GATE_OPEN, NULL, NULL);
+  lz_round_line_ask(self, LZ_ASK_NOTHING);
+  g_clear_pointer(&self->first, g_free);
+  g_signal_emit(self, signals[RECORDED], 0);
+}
+
+void
+lz_round_line_take_focus(LzRoundLine *self)
+{
+  if (gtk_widget_get_visible(GTK_WIDGET(self->words)))
+    gtk_widget_grab_focus(GTK_WIDGET(self->words));
+  else if (gtk_widget_get_visible(GTK_WIDGET(self->entry)))
+    lz_number_entry_take_focus(self->entry);
+  else
+    gtk_widget_grab_focus(GTK_WIDGET(self));
+}
+
+LzGateKind
+lz_round_line_gate(LzRoundLine *self)
+{
+  return lz_gate_kind(self->gate);
+}
+
+gboolean
+lz_round_line_asks_reason(LzRoundLine *self)
+{
+  return self->ask == LZ_ASK_SKIP;
+}
+
+static gboolean
+choose(LzRoundLine *self, int digit)
+{
+  g_auto(GStrv) words = g_strsplit(self->form->words, "|", -1);
+  if (digit < 1 || digit > (int)g_strv_length(words))
+    return FALSE;
+  g_free(self->choice);
+  self->choice = g_strdup(words[digit - 1]);
+  lz_round_line_show_choices(self);
+  return TRUE;
+}
+
+gboolean
+lz_round_line_key(LzRoundLine *self, LzPadKey key)
+{
+  if (!self->row)
+    return FALSE;
+  switch (key.kind) {
+  case LZ_PAD_DIGIT:
+    if (self->form->words)
+      return choose(self, key.digit);
+    if (!gtk_widget_get_visible(GTK_WIDGET(self->entry)))
+      return FALSE;
+    lz_number_entry_take_focus(self->entry);
+    lz_number_entry_type(self->entry, (char[2]){(char)('0' + key.digit), 0});
+    return TRUE;
+  case LZ_PAD_ENTER: lz_round_line_submit(self); return TRUE;
+  case LZ_PAD_MINUS: lz_round_line_ask(self, LZ_ASK_SKIP); return TRUE;
+  default: return FALSE;
+  }
+}
+
+gboolean
+lz_round_line_back(LzRoundLine *self)
+{
+  if (self->ask != LZ_ASK_NOTHING || lz_gate_kind(self->gate) != LZ_GATE_OPEN) {
+    gboolean had_first = self->first != NULL;
+    lz_gate_set(self->gate, LZ_GATE_OPEN, NULL, NULL);
+    lz_round_line_ask(self, LZ_ASK_NOTHING);
+    if (had_first)
+      lz_number_entry_set_text(self->entry, self->first);
+    g_clear_pointer(&self->first, g_free);
+    return TRUE;
+  }
+  if (!*lz_number_entry_text(self->entry))
+    return FALSE;
+  lz_number_entry_set_text(self->entry, "");
+  return TRUE;
+}
+
+static void
+on_words_activate(LzRoundLine *self)
+{
+  lz_round_line_submit(self);
+}
+
+static void
+on_typed(LzRoundLine *self)
+{
+  if (self->loading || !self->row)
+    return;
+  lz_round_line_check(self);
+  lz_round_draft_save_soon(self);
+}
+
+static void
+lz_round_line_dispose(GObject *object)
+{
+  LzRoundLine *self = LZ_ROUND_LINE(object);
+  lz_round_line_set(self, NULL);
+  g_clear_handle_id(&self->draft_timer, g_source_remove);
+  g_clear_pointer(&self->frame, gtk_widget_unparent);
+  G_OBJECT_CLASS(lz_round_line_parent_class)->dispose(object);
+}
+
+static void
+lz_round_line_class_init(LzRoundLineClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+  G_OBJECT_CLASS(klass)->dispose = lz_round_line_dispose;
+  signals[RECORDED] = g_signal_new("recorded", LZ_TYPE_ROUND_LINE, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                   NULL, G_TYPE_NONE, 0);
+  signals[CHANGED] = g_signal_new("changed", LZ_TYPE_ROUND_LINE, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                  NULL, G_TYPE_NONE, 0);
+  g_type_ensure(LZ_TYPE_NUMBER_ENTRY);
+  g_type_ensure(LZ_TYPE_SIGN);
+  g_type_ensure(LZ_TYPE_GATE);
+  gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_GROUP);
+  gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_round_line.ui");
+#define CHILD(name) gtk_widget_class_bind_template_child(widget, LzRoundLine, name)
+  CHILD(frame);
+  CHILD(working_box);
+  CHILD(asked_row);
+  CHILD(instrument_row);
+  CHILD(state);
+  CHILD(what);
+  CHILD(by);
+  CHILD(why);
+  CHILD(bottle);
+  CHILD(asked);
+  CHILD(alone);
+  CHILD(age);
+  CHILD(basin);
+  CHILD(entry);
+  CHILD(choices);
+  CHILD(working);
+  CHILD(instrument);
+  CHILD(words);
+  CHILD(gate);
+#undef CHILD
+  gtk_widget_class_bind_template_callback(widget, on_words_activate);
+}
+
+static void
+lz_round_line_init(LzRoundLine *self)
+{
+  gtk_widget_init_template(GTK_WIDGET(self));
+  gtk_widget_set_focusable(GTK_WIDGET(self), TRUE);
+  g_signal_connect_swapped(self->entry, "changed", G_CALLBACK(on_typed), self);
+  g_signal_connect_swapped(self->entry, "activate", G_CALLBACK(lz_round_line_submit), self);
+}
+
+GtkWidget *
+lz_round_line_new(LzDesk *desk)
+{
+  LzRoundLine *self = g_object_new(LZ_TYPE_ROUND_LINE, NULL);
+  self->desk = desk;
+  g_autoptr(GtkExpression) title = gtk_property_expression_new(LZ_TYPE_ROW, NULL, "title");
+  gtk_drop_down_set_expression(self->instrument, title);
+  gtk_drop_down_set_model(self->instrument, lz_desk_instruments(desk));
+  return GTK_WIDGET(self);
+}

@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lz_round_lists.h"
+
+#include <glib/gi18n.h>
+#include <lz_rows.h>
+
+#include "lz_sign.h"
+
+typedef struct {
+  LzDesk *desk;
+  const LzRoundColumns *columns;
+} RowMaker;
+
+static void
+row_setup(GtkListItemFactory *factory, GtkListItem *item, const RowMaker *maker)
+{
+  gtk_list_item_set_child(item, lz_round_row_new(maker->desk, maker->columns));
+}
+
+static void
+row_bind(GtkListItemFactory *factory, GtkListItem *item)
+{
+  lz_round_row_set(LZ_ROUND_ROW(gtk_list_item_get_child(item)), gtk_list_item_get_item(item));
+}
+
+static void
+row_unbind(GtkListItemFactory *factory, GtkListItem *item)
+{
+  lz_round_row_set(LZ_ROUND_ROW(gtk_list_item_get_child(item)), NULL);
+}
+
+static void
+set_model(GtkListView *list, GtkListItemFactory *factory, GListModel *model)
+{
+  g_autoptr(GtkNoSelection) none = gtk_no_selection_new(g_object_ref(model));
+  gtk_list_view_set_factory(list, factory);
+  gtk_list_view_set_model(list, GTK_SELECTION_MODEL(none));
+}
+
+void
+lz_round_list_fill(GtkListView *list, LzDesk *desk, const LzRoundColumns *columns,
+                   GListModel *model)
+{
+  g_autoptr(GtkListItemFactory) factory = gtk_signal_list_item_factory_new();
+  RowMaker *maker = g_new(RowMaker, 1);
+  *maker = (RowMaker){desk, columns};
+  g_signal_connect_data(factory, "setup", G_CALLBACK(row_setup), maker,
+                        (GClosureNotify)(void (*)(void))g_free, 0);
+  g_signal_connect(factory, "bind", G_CALLBACK(row_bind), NULL);
+  g_signal_connect(factory, "unbind", G_CALLBACK(row_unbind), NULL);
+  set_model(list, factory, model);
+}
+
+static void
+head(GtkBox *box, const char *text, GtkSizeGroup *group, float xalign, int start, int end)
+{
+  GtkWidget *label = gtk_label_new(text);
+  gtk_label_set_xalign(GTK_LABEL(label), xalign);
+  gtk_widget_set_margin_start(label, start);
+  gtk_widget_set_margin_end(label, end);
+  if (group)
+    gtk_size_group_add_widget(group, label);
+  gtk_box_append(box, label);
+}
+
+void
+lz_round_heads_fill(GtkBox *box, const LzRoundColumns *columns)
+{
+  head(box, "", columns->state, 0, 68, 0);
+  head(box, _("where"), columns->where, 0, 12, 28);
+  head(box, _("what"), columns->what, 0, 0, 0);
+  head(box, _("how much"), columns->amount, 1, 0, 20);
+  head(box, _("by"), columns->by, 0, 0, 24);
+  head(box, _("why"), NULL, 0, 0, 0);
+}
+
+static GtkWidget *
+label(GtkWidget *box, int chars, gboolean expand, const char *style)
+{
+  GtkWidget *widget = gtk_label_new(NULL);
+  gtk_label_set_xalign(GTK_LABEL(widget), 0);
+  gtk_label_set_ellipsize(GTK_LABEL(widget), PANGO_ELLIPSIZE_END);
+  gtk_label_set_width_chars(GTK_LABEL(widget), chars);
+  gtk_widget_set_hexpand(widget, expand);
+  if (style)
+    gtk_widget_add_css_class(widget, style);
+  gtk_box_append(GTK_BOX(box), widget);
+  return widget;
+}
+
+static void
+done_setup(GtkListItemFactory *factory, GtkListItem *item)
+{
+  GtkWidget *box = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 12), *tick = lz_sign_new();
+  lz_sign_set_mark(LZ_SIGN(tick), LZD_TASK_DONE, LZD_PLAIN, 14, NULL);
+  gtk_box_append(GTK_BOX(box), tick);
+  label(box, 8, FALSE, NULL);
+  label(box, 14, FALSE, NULL);
+  label(box, 30, TRUE, NULL);
+  label(box, 4, FALSE, "strong");
+  gtk_widget_add_css_class(box, "line");
+  gtk_list_item_set_child(item, box);
+}
+
+static void
+done_bind(GtkListItemFactory *factory, GtkListItem *item)
+{
+  const LzDoneInfo *info = lz_done_row_info(gtk_list_item_get_item(item));
+  const char *texts[] = {info->when, info->where, info->what, info->who};
+  GtkWidget *box = gtk_list_item_get_child(item);
+  GtkWidget *child = gtk_widget_get_first_child(box);
+  for (size_t i = 0; i < G_N_ELEMENTS(texts); i++) {
+    child = gtk_widget_get_next_sibling(child);
+    gtk_label_set_label(GTK_LABEL(child), texts[i]);
+  }
+  g_autofree char *name =
+      g_strdup_printf("%s, %s, %s, %s", info->when, info->where, info->what, info->who);
+  gtk_accessible_update_property(GTK_ACCESSIBLE(box), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+}
+
+void
+lz_done_list_fill(GtkListView *list, GListModel *model)
+{
+  g_autoptr(GtkListItemFactory) factory = gtk_signal_list_item_factory_new();
+  g_signal_connect(factory, "setup", G_CALLBACK(done_setup), NULL);
+  g_signal_connect(factory, "bind", G_CALLBACK(done_bind), NULL);
+  set_model(list, factory, model);
+}

@@ -1,0 +1,211 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lz_round_row.h"
+
+#include <glib/gi18n.h>
+#include <lz_desk.h>
+#include <lz_format.h>
+
+#include "lz_lookup.h"
+#include "lz_sign.h"
+
+struct _LzRoundRow {
+  GtkWidget parent;
+  LzDesk *desk; // not owned: the view that makes rows lives with its desk
+  LzTaskRow *row;
+  gulong on_changed;
+  GtkWidget *box;
+  LzSign *knot, *mark, *basin;
+  GtkLabel *state, *what, *amount, *by, *why;
+};
+
+G_DEFINE_FINAL_TYPE(LzRoundRow, lz_round_row, GTK_TYPE_WIDGET)
+
+LzRoundColumns
+lz_round_columns_new(void)
+{
+  GtkSizeGroupMode mode = GTK_SIZE_GROUP_HORIZONTAL;
+  return (LzRoundColumns){gtk_size_group_new(mode), gtk_size_group_new(mode),
+                          gtk_size_group_new(mode), gtk_size_group_new(mode),
+                          gtk_size_group_new(mode)};
+}
+
+void
+lz_round_columns_clear(LzRoundColumns *columns)
+{
+  g_clear_object(&columns->state);
+  g_clear_object(&columns->where);
+  g_clear_object(&columns->what);
+  g_clear_object(&columns->amount);
+  g_clear_object(&columns->by);
+}
+
+lzd_mark
+lz_round_state_mark(const LzTaskInfo *info)
+{
+  static const lzd_mark marks[] = {
+      [LZQ_TASK_DUE] = LZD_TASK_DUE,
+      [LZQ_TASK_LATE] = LZD_TASK_LATE,
+      [LZQ_TASK_BLOCKED] = LZD_TASK_BLOCKED,
+      [LZQ_TASK_WAITS] = LZD_TASK_NOT_STARTED,
+  };
+  if (info->task->because.code == LZQ_BECAUSE_NO_COMMON_BAND)
+    return LZD_TASK_CONFLICT;
+  return marks[info->task->state];
+}
+
+char *
+lz_round_state_word(LzDesk *desk, const LzTaskInfo *info)
+{
+  const lzq_task *task = info->task;
+  switch (task->state) {
+  case LZQ_TASK_LATE: {
+    g_autofree char *for_long = lz_format_duration(MAX(0, lz_desk_now(desk) - task->at));
+    // Translators: how long a line of the round is late: "Late 46 min".
+    return g_strdup_printf(_("Late %s"), for_long);
+  }
+  case LZQ_TASK_BLOCKED: return g_strdup(_("Blocked"));
+  case LZQ_TASK_WAITS: return g_strdup(_("Waits"));
+  default: return g_strdup(_("Due"));
+  }
+}
+
+char *
+lz_round_by(LzDesk *desk, const LzTaskInfo *info)
+{
+  LzZone *zone = lz_desk_zone(desk);
+  lzq_minute at = info->task->at;
+  if (at != LZQ_NEVER && lz_zone_day(zone, at) == lz_zone_day(zone, lz_desk_now(desk)))
+    return lz_format_clock(zone, at);
+  return g_strdup(info->when);
+}
+
+static lzd_knot
+knot_of(const LzTaskInfo *info)
+{
+  if (info->task->state == LZQ_TASK_LATE || info->task->state == LZQ_TASK_BLOCKED)
+    return LZD_KNOT_OFF_WALK;
+  return info->same_water ? LZD_KNOT_SAME_WATER : LZD_KNOT_NEW_WATER;
+}
+
+static void
+refresh(LzRoundRow *self)
+{
+  const LzTaskInfo *info = lz_task_row_info(self->row);
+  g_autofree char *state = lz_round_state_word(self->desk, info);
+  g_autofree char *by = lz_round_by(self->desk, info);
+  gboolean late = info->task->state == LZQ_TASK_LATE;
+  lz_sign_set_knot(self->knot, knot_of(info));
+  lz_sign_set_mark(self->mark, lz_round_state_mark(info), LZD_PLAIN, 16, NULL);
+  lz_sign_set_basin(self->basin,
+                    info->task->system != LZQ_NONE
+                        ? lz_desk_name(self->desk, "system", info->task->system)
+                        : info->where,
+                    lz_lookup_water(self->desk, info->task->system), LZD_SIZE_BODY);
+  gtk_label_set_label(self->state, state);
+  gtk_label_set_label(self->what, info->what);
+  gtk_label_set_label(self->amount, info->amount);
+  gtk_label_set_label(self->by, by);
+  gtk_label_set_label(self->why, info->why);
+  gtk_widget_set_tooltip_text(GTK_WIDGET(self->why), info->why);
+  if (late)
+    gtk_widget_add_css_class(GTK_WIDGET(self->state), "alarm");
+  else
+    gtk_widget_remove_css_class(GTK_WIDGET(self->state), "alarm");
+  g_autofree char *name =
+      g_strdup_printf("%s, %s, %s %s, %s", state, info->where, info->what, info->amount, by);
+  gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
+                                 GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, info->why, -1);
+}
+
+void
+lz_round_row_set(LzRoundRow *self, LzTaskRow *row)
+{
+  g_return_if_fail(LZ_IS_ROUND_ROW(self));
+  if (self->row)
+    g_clear_signal_handler(&self->on_changed, self->row);
+  g_set_object(&self->row, row);
+  if (row) {
+    self->on_changed = g_signal_connect_swapped(row, "changed", G_CALLBACK(refresh), self);
+    refresh(self);
+  }
+}
+
+static GtkLabel *
+column(LzRoundRow *self, GtkSizeGroup *group, float xalign, const char *style)
+{
+  GtkWidget *label = gtk_label_new(NULL);
+  gtk_label_set_xalign(GTK_LABEL(label), xalign);
+  gtk_label_set_ellipsize(GTK_LABEL(label), PANGO_ELLIPSIZE_END);
+  if (style)
+    gtk_widget_add_css_class(label, style);
+  if (group)
+    gtk_size_group_add_widget(group, label);
+  gtk_box_append(GTK_BOX(self->box), label);
+  return GTK_LABEL(label);
+}
+
+static LzSign *
+sign(LzRoundRow *self, GtkSizeGroup *group)
+{
+  GtkWidget *widget = lz_sign_new();
+  if (group)
+    gtk_size_group_add_widget(group, widget);
+  gtk_box_append(GTK_BOX(self->box), widget);
+  return LZ_SIGN(widget);
+}
+
+GtkWidget *
+lz_round_row_new(LzDesk *desk, const LzRoundColumns *columns)
+{
+  LzRoundRow *self = g_object_new(LZ_TYPE_ROUND_ROW, NULL);
+  self->desk = desk;
+  self->knot = sign(self, NULL);
+  gtk_widget_set_valign(GTK_WIDGET(self->knot), GTK_ALIGN_FILL);
+  gtk_widget_set_margin_end(GTK_WIDGET(self->knot), 6);
+  self->mark = sign(self, NULL);
+  gtk_widget_set_margin_end(GTK_WIDGET(self->mark), 12);
+  self->state = column(self, columns->state, 0, NULL);
+  gtk_label_set_width_chars(self->state, 10);
+  self->basin = sign(self, columns->where);
+  gtk_widget_set_margin_start(GTK_WIDGET(self->basin), 12);
+  gtk_widget_set_margin_end(GTK_WIDGET(self->basin), 28);
+  self->what = column(self, columns->what, 0, "row-name");
+  gtk_label_set_width_chars(self->what, 30);
+  gtk_label_set_max_width_chars(self->what, 34);
+  self->amount = column(self, columns->amount, 1, "row-name");
+  gtk_label_set_ellipsize(self->amount, PANGO_ELLIPSIZE_NONE);
+  gtk_widget_set_margin_end(GTK_WIDGET(self->amount), 20);
+  self->by = column(self, columns->by, 0, NULL);
+  gtk_label_set_ellipsize(self->by, PANGO_ELLIPSIZE_NONE);
+  gtk_widget_set_margin_end(GTK_WIDGET(self->by), 24);
+  self->why = column(self, NULL, 0, "second");
+  gtk_widget_set_hexpand(GTK_WIDGET(self->why), TRUE);
+  return GTK_WIDGET(self);
+}
+
+static void
+lz_round_row_dispose(GObject *object)
+{
+  LzRoundRow *self = LZ_ROUND_ROW(object);
+  lz_round_row_set(self, NULL);
+  g_clear_pointer(&self->box, gtk_widget_unparent);
+  G_OBJECT_CLASS(lz_round_row_parent_class)->dispose(object);
+}
+
+static void
+lz_round_row_class_init(LzRoundRowClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+  G_OBJECT_CLASS(klass)->dispose = lz_round_row_dispose;
+  gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_css_name(widget, "roundrow");
+  gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_GROUP);
+}
+
+static void
+lz_round_row_init(LzRoundRow *self)
+{
+  self->box = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 0);
+  gtk_widget_set_parent(self->box, GTK_WIDGET(self));
+  gtk_widget_add_css_class(GTK_WIDGET(self), "line");
+}

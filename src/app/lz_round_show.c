@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the opened line shows of its task: asked, worked out, choices, instrument.
+#include <glib/gi18n.h>
+#include <lz_desk.h>
+#include <lz_format.h>
+#include <lz_words.h>
+
+#include "lz_lookup.h"
+#include "lz_round_line_private.h"
+#include "lz_round_row.h"
+#include "lz_working.h"
+#include "lz_working_grid.h"
+
+// The instrument that read this analyte last; people rarely change it.
+void
+lz_round_line_choose_instrument(LzRoundLine *self, lzq_analyte analyte)
+{
+  lzq_minute now = lz_desk_now(self->desk);
+  g_autoptr(GPtrArray) readings =
+      lz_desk_facts(self->desk, "reading", now - (lzq_minute)30 * LZQ_DAY, now + 1);
+  g_autofree char *code = lz_field_word("reading", "analyte", analyte);
+  int64_t id = 0;
+  for (guint i = readings->len; i-- > 0 && !id;) {
+    LzEntry *entry = g_ptr_array_index(readings, i);
+    if (g_strcmp0(lz_entry_text(entry, "analyte"), code) == 0)
+      id = lz_entry_int(entry, "instrument");
+  }
+  GListModel *all = lz_desk_instruments(self->desk);
+  for (guint i = 0; i < g_list_model_get_n_items(all); i++) {
+    g_autoptr(LzInstrumentRow) row = g_list_model_get_item(all, i);
+    if (lz_instrument_row_info(row)->id == id)
+      gtk_drop_down_set_selected(self->instrument, i);
+  }
+}
+
+void
+lz_round_line_show_choices(LzRoundLine *self)
+{
+  lz_grid_clear(self->choices);
+  gtk_widget_set_visible(GTK_WIDGET(self->choices), self->form->words != NULL);
+  if (!self->form->words)
+    return;
+  g_auto(GStrv) words = g_strsplit(self->form->words, "|", -1);
+  for (int i = 0; words[i]; i++) {
+    g_autofree char *shown = lz_word_shown(words[i]);
+    char key[2] = {(char)('1' + i), 0};
+    GtkWidget *cap = gtk_label_new(key), *label = gtk_label_new(shown);
+    gtk_widget_add_css_class(cap, "keycap");
+    gtk_label_set_xalign(GTK_LABEL(label), 0);
+    if (g_strcmp0(words[i], self->choice) == 0)
+      gtk_widget_add_css_class(label, "strong");
+    gtk_grid_attach(self->choices, cap, i % 2 * 2, i / 2, 1, 1);
+    gtk_grid_attach(self->choices, label, i % 2 * 2 + 1, i / 2, 1, 1);
+  }
+}
+
+static void
+show_asked(LzRoundLine *self, const LzTaskInfo *info)
+{
+  const lzq_task *task = info->task;
+  g_autofree char *bottle = NULL;
+  if (task->bottle != LZQ_NONE && task->kind == LZQ_TASK_DOSE)
+    bottle = g_strdup_printf(_("bottle %s"), lz_desk_name(self->desk, "bottle", task->bottle));
+  gtk_widget_set_visible(self->asked_row, *info->amount != 0);
+  gtk_label_set_label(self->asked, info->amount);
+  gtk_label_set_label(self->bottle, bottle ? bottle : "");
+}
+
+void
+lz_round_line_show_form(LzRoundLine *self)
+{
+  gboolean number = self->form->field && !self->form->words;
+  gtk_widget_set_visible(GTK_WIDGET(self->entry), number);
+  gtk_widget_set_visible(GTK_WIDGET(self->alone), !self->form->field);
+  gtk_widget_set_visible(self->instrument_row, g_strcmp0(self->form->kind, "reading") == 0);
+  if (!self->form->kind)
+    gtk_label_set_label(self->alone, _("Not recorded here; − says why it was not done."));
+  else if (g_strcmp0(self->form->kind, "sighting") == 0)
+    gtk_label_set_label(self->alone, _("Enter: nothing seen. * if you see something."));
+  else
+    gtk_label_set_label(self->alone, _("Enter: done."));
+}
+
+void
+lz_round_line_refresh(LzRoundLine *self)
+{
+  const LzTaskInfo *info = lz_task_row_info(self->row);
+  g_autofree char *by = lz_round_by(self->desk, info);
+  g_autofree char *by_words = g_strdup_printf(_("by %s"), by);
+  g_autofree char *state = info->task->state == LZQ_TASK_DUE
+                               ? g_strdup(_("Now"))
+                               : lz_round_state_word(self->desk, info);
+  gtk_label_set_label(self->state, state);
+  lz_sign_set_basin(self->basin,
+                    info->task->system != LZQ_NONE
+                        ? lz_desk_name(self->desk, "system", info->task->system)
+                        : info->where,
+                    lz_lookup_water(self->desk, info->task->system), LZD_SIZE_BODY);
+  gtk_label_set_label(self->what, info->what);
+  gtk_label_set_label(self->by, by_words);
+  gtk_label_set_label(self->why, info->why);
+  show_asked(self, info);
+  g_autoptr(GPtrArray) working = lz_working_task(self->desk, info->task);
+  lz_working_grid_fill(self->working, working);
+  gtk_widget_set_visible(self->working_box, working->len > 0);
+  self->has_advice = info->task->kind == LZQ_TASK_DOSE && info->task->analyte == LZQ_COPPER;
+  if (self->has_advice)
+    self->advice = lz_desk_advise_dose(self->desk, info->task->system, info->task->with_change_l);
+  g_autofree char *name = g_strdup_printf("%s, %s %s", info->where, info->what, info->amount);
+  gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
+                                 GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, info->why, -1);
+}

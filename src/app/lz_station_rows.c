@@ -1,0 +1,247 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Two kinds of section: those with a model of the desk behind them, and the plain ones that list
+// an entity's own fields.
+#include "lz_station_rows.h"
+
+#include <glib/gi18n.h>
+#include <lz_fields.h>
+#include <lz_format.h>
+#include <lz_rows.h>
+#include <lz_words.h>
+#include <math.h>
+#include <string.h>
+
+#include "lz_task_form.h"
+#include "lz_text_table.h"
+
+static const LzStationSection sections[] = {
+    {"station",
+     "station",
+     N_("Station"),
+     N_("Name, time zone, test slots and rules of the house."),
+     {N_("name"), N_("zone"), N_("tests at"), N_("address")}},
+    {"systems",
+     "system",
+     N_("Systems"),
+     N_("A system is one body of water: what its tanks share, they share for better and worse."),
+     {N_("name"), N_("role"), N_("net litres"), N_("tanks"), N_("fish"), N_("state")}},
+    {"tanks", "tank", N_("Tanks"), NULL, {N_("tank"), N_("litres"), N_("fish"), N_("lots")}},
+    {"people",
+     "person",
+     N_("Staff"),
+     N_("Names stand outside the ledger and can be erased."),
+     {N_("initials"), N_("name"), N_("role"), N_("works here")}},
+    {"instruments",
+     "instrument",
+     N_("Instruments"),
+     NULL,
+     {N_("name"), N_("method"), N_("accuracy"), N_("last check"), N_("passed")}},
+    {"bottles",
+     "bottle",
+     N_("Bottles"),
+     N_("Strength as metal: copper sulfate pentahydrate holds 25.5 % copper."),
+     {N_("number"), N_("holds"), N_("mg per mL"), N_("left"), N_("batch"), N_("expiry")}},
+    {"protocols",
+     "protocol",
+     N_("Protocols"),
+     N_("Templates with their sources. A veterinarian signs off; local rules decide."),
+     {N_("name"), N_("phases"), N_("signed off"), N_("lots now"), N_("source")}},
+    {"species",
+     "species",
+     N_("Species"),
+     NULL,
+     {N_("name"), N_("common"), N_("copper"), N_("low salinity")}},
+    {"suppliers", "supplier", N_("Suppliers"), NULL, {N_("name"), N_("country")}},
+    {"customers",
+     "customer",
+     N_("Customers"),
+     N_("A number, not a person's name."),
+     {N_("reference")}},
+    {"shipments",
+     "shipment",
+     N_("Shipments"),
+     NULL,
+     {N_("code"), N_("due"), N_("expected heads"), N_("boxes")}},
+    {"ledger",
+     NULL,
+     N_("Ledger"),
+     N_("Every entry as it was written, newest first. Enter corrects one, with a reason."),
+     {N_("when"), N_("where"), N_("what"), N_("who"), N_("watched"), N_("written"), N_("reason")}},
+};
+
+// Fields of the plain sections, in the order of their titles.
+static const struct {
+  const char *name;
+  const char *fields[5];
+} plain[] = {
+    {"station", {"name", "zone", "slots", "address"}},
+    {"species", {"name", "common", "copper", "low_salinity"}},
+    {"suppliers", {"name", "country"}},
+    {"customers", {"reference"}},
+    {"shipments", {"code", "due", "expected_heads", "boxes"}},
+};
+
+const LzStationSection *
+lz_station_sections(guint *n)
+{
+  *n = G_N_ELEMENTS(sections);
+  return sections;
+}
+
+static void
+append(GListStore *store, gint64 id, const char *const *cells, guint n)
+{
+  g_autoptr(LzTextRow) row = lz_text_row_new(id, cells, n);
+  g_list_store_append(store, row);
+}
+
+static const char *
+yes_no(gboolean value)
+{
+  return value ? _("yes") : _("no");
+}
+
+static void
+system_row(GListStore *store, LzDesk *desk, gpointer row)
+{
+  const LzSystemInfo *i = lz_system_row_info(row);
+  g_autofree char *volume = lz_format_short(i->volume_l, 1);
+  g_autofree char *tanks = g_strdup_printf("%d", i->tanks);
+  g_autofree char *heads = g_strdup_printf("%d", i->heads);
+  const char *cells[] = {i->name, lz_words_role(i->role),  volume, tanks,
+                         heads,   lz_words_state(i->state)};
+  append(store, i->id, cells, G_N_ELEMENTS(cells));
+}
+
+static void
+tank_row(GListStore *store, LzDesk *desk, gpointer row)
+{
+  const LzTankInfo *i = lz_tank_row_info(row);
+  g_autofree char *volume = lz_format_short(i->volume_l, 1);
+  g_autofree char *heads = g_strdup_printf("%d", i->heads);
+  g_autofree char *lots = g_strdup_printf("%d", i->lots);
+  const char *cells[] = {i->name, volume, heads, lots};
+  append(store, i->id, cells, G_N_ELEMENTS(cells));
+}
+
+static void
+person_row(GListStore *store, LzDesk *desk, gpointer row)
+{
+  const LzPersonInfo *i = lz_person_row_info(row);
+  const char *cells[] = {i->initials, i->name, i->role, yes_no(i->active)};
+  append(store, i->id, cells, G_N_ELEMENTS(cells));
+}
+
+static void
+instrument_row(GListStore *store, LzDesk *desk, gpointer row)
+{
+  const LzInstrumentInfo *i = lz_instrument_row_info(row);
+  g_autofree char *method = lz_word_shown(i->method);
+  g_autofree char *absolute = lz_format_short(i->error_abs, 3);
+  g_autofree char *relative = lz_format_short(100 * i->error_rel, 1);
+  g_autofree char *accuracy = i->error_rel > 0 ? g_strdup_printf("± %s + %s %%", absolute, relative)
+                                               : g_strdup_printf("± %s", absolute);
+  g_autofree char *checked = lz_format_time(lz_desk_zone(desk), i->checked_at);
+  const char *cells[] = {i->name, method, accuracy, i->ever_checked ? checked : _("never"),
+                         i->ever_checked ? yes_no(i->ok) : ""};
+  append(store, i->id, cells, G_N_ELEMENTS(cells));
+}
+
+static void
+bottle_row(GListStore *store, LzDesk *desk, gpointer row)
+{
+  const LzBottleInfo *i = lz_bottle_row_info(row);
+  g_autofree char *strength = lz_format_short(i->strength_mg_ml, 3);
+  g_autofree char *left =
+      isnan(i->left_ml) ? g_strdup("–") : lz_format_amount(i->left_ml, LZQ_UNIT_ML);
+  g_autofree char *holds =
+      i->analyte == LZQ_COPPER
+          ? g_strdup_printf("%s, %s", lz_words_analyte(i->analyte), lz_words_form(i->form))
+          : g_strdup(lz_words_analyte(i->analyte));
+  const char *cells[] = {i->name, holds, strength, left, i->batch, i->expiry};
+  append(store, i->id, cells, G_N_ELEMENTS(cells));
+}
+
+static void
+protocol_row(GListStore *store, LzDesk *desk, gpointer row)
+{
+  const LzProtocolInfo *i = lz_protocol_row_info(row);
+  g_autofree char *phases = g_strdup_printf("%u", i->n_phases);
+  g_autofree char *courses = g_strdup_printf("%d", i->courses);
+  const char *cells[] = {i->name, phases, yes_no(i->signed_off), courses, i->source};
+  append(store, i->id, cells, G_N_ELEMENTS(cells));
+}
+
+static void
+entry_row(GListStore *store, LzDesk *desk, gpointer row)
+{
+  const LzEntryInfo *i = lz_entry_row_info(row);
+  const char *state = i->voided ? _("taken away: ") : i->corrected ? _("corrected: ") : "";
+  g_autofree char *what = g_strconcat(state, i->what, NULL);
+  const char *cells[] = {i->when, i->where, what, i->who, i->witness, i->recorded, i->reason};
+  append(store, i->corrects ? i->corrects : i->id, cells, G_N_ELEMENTS(cells));
+}
+
+typedef void (*RowMaker)(GListStore *store, LzDesk *desk, gpointer row);
+
+static const struct {
+  const char *name;
+  GListModel *(*model)(LzDesk *desk);
+  RowMaker make;
+} models[] = {
+    {"systems", lz_desk_systems, system_row}, {"tanks", lz_desk_tanks, tank_row},
+    {"people", lz_desk_people, person_row},   {"instruments", lz_desk_instruments, instrument_row},
+    {"bottles", lz_desk_bottles, bottle_row}, {"protocols", lz_desk_protocols, protocol_row},
+    {"ledger", lz_desk_ledger, entry_row},
+};
+
+static char *
+field_text(const LzEntry *entry, const LzField *field)
+{
+  if (!field || !lz_entry_has(entry, field->name))
+    return g_strdup("");
+  if (field->type == LZ_FIELD_TEXT)
+    return g_strdup(lz_entry_text(entry, field->name));
+  if (field->type == LZ_FIELD_WORD)
+    return lz_word_shown(lz_entry_text(entry, field->name));
+  return lz_format_short(lz_entry_number(entry, field->name), 3);
+}
+
+static void
+fill_plain(GListStore *store, LzDesk *desk, const LzStationSection *section,
+           const char *const *fields)
+{
+  g_autoptr(GArray) ids = lz_desk_entities(desk, section->kind);
+  const LzKind *kind = lz_kind_find(section->kind);
+  for (guint i = 0; ids && i < ids->len; i++) {
+    int64_t id = g_array_index(ids, int64_t, i);
+    LzEntry *entry = lz_desk_entity(desk, section->kind, id);
+    char *cells[LZ_TEXT_ROW_MAX] = {NULL};
+    guint n = 0;
+    for (; entry && fields[n]; n++)
+      cells[n] = field_text(entry, lz_kind_field(kind, fields[n]));
+    if (entry)
+      append(store, id, (const char *const *)cells, n);
+    for (guint c = 0; c < n; c++)
+      g_free(cells[c]);
+  }
+}
+
+GListModel *
+lz_station_rows(LzDesk *desk, const LzStationSection *section)
+{
+  GListStore *store = g_list_store_new(LZ_TYPE_TEXT_ROW);
+  for (size_t m = 0; m < G_N_ELEMENTS(models); m++) {
+    if (strcmp(models[m].name, section->name) != 0)
+      continue;
+    GListModel *model = models[m].model(desk);
+    for (guint i = 0; i < g_list_model_get_n_items(model); i++) {
+      g_autoptr(GObject) row = g_list_model_get_item(model, i);
+      models[m].make(store, desk, row);
+    }
+  }
+  for (size_t p = 0; p < G_N_ELEMENTS(plain); p++)
+    if (strcmp(plain[p].name, section->name) == 0)
+      fill_plain(store, desk, section, plain[p].fields);
+  return G_LIST_MODEL(store);
+}

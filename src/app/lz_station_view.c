@@ -1,0 +1,210 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lz_station_view.h"
+
+#include <glib/gi18n.h>
+#include <string.h>
+
+#include "lz_place.h"
+#include "lz_record.h"
+#include "lz_station_rows.h"
+#include "lz_text_table.h"
+
+struct _LzStationView {
+  GtkWidget parent;
+  LzDesk *desk;
+  const LzStationSection *section;
+  GtkWidget *box, *change, *add;
+  GtkListBox *sections;
+  GtkLabel *title, *remark;
+  LzTextTable *table;
+};
+
+static void place_iface(LzPlaceInterface *iface);
+G_DEFINE_FINAL_TYPE_WITH_CODE(LzStationView, lz_station_view, GTK_TYPE_WIDGET,
+                              G_IMPLEMENT_INTERFACE(LZ_TYPE_PLACE, place_iface))
+
+static void
+refresh(LzStationView *self)
+{
+  // Only the visible page is worth the making; entering it refreshes too.
+  if (self->section && gtk_widget_get_mapped(GTK_WIDGET(self)))
+    lz_text_table_set_rows(self->table, lz_station_rows(self->desk, self->section));
+}
+
+static void
+show_section(LzStationView *self, const LzStationSection *section)
+{
+  const char *titles[G_N_ELEMENTS(section->titles) + 1] = {NULL};
+  self->section = section;
+  for (guint i = 0; section->titles[i]; i++)
+    titles[i] = _(section->titles[i]);
+  gtk_label_set_label(self->title, _(section->label));
+  gtk_label_set_label(self->remark, section->remark ? _(section->remark) : "");
+  gtk_widget_set_visible(GTK_WIDGET(self->remark), section->remark != NULL);
+  gtk_widget_set_visible(self->add, section->kind && strcmp(section->kind, "station") != 0);
+  lz_text_table_set_columns(self->table, _(section->label), titles);
+  lz_text_table_set_rows(self->table, lz_station_rows(self->desk, section));
+}
+
+static void
+on_section(LzStationView *self, GtkListBoxRow *row)
+{
+  guint n;
+  const LzStationSection *all = lz_station_sections(&n);
+  if (row && self->desk)
+    show_section(self, &all[gtk_list_box_row_get_index(row)]);
+  lz_place_hints_changed(LZ_PLACE(self));
+}
+
+static void
+open_row(LzStationView *self, gint64 id)
+{
+  if (!self->section->kind) {
+    g_autoptr(LzEntry) entry = lz_desk_entry(self->desk, id, NULL);
+    if (entry)
+      lz_record_correct(GTK_WIDGET(self), lz_entry_kind(entry), id);
+    return;
+  }
+  g_autofree char *entity = g_strdup_printf("#%" G_GINT64_FORMAT, id);
+  gtk_widget_activate_action(GTK_WIDGET(self), "win.describe", "(ss)", self->section->kind, entity);
+}
+
+static void
+act_add(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  LzStationView *self = LZ_STATION_VIEW(widget);
+  if (self->section->kind)
+    lz_record_open(widget, self->section->kind, NULL);
+}
+
+static void
+act_change(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  LzStationView *self = LZ_STATION_VIEW(widget);
+  gint64 id = lz_text_table_selected(self->table);
+  if (id)
+    open_row(self, id);
+}
+
+static bool
+lz_station_view_key(LzPlace *place, LzPadKey key)
+{
+  if (key.kind != LZ_PAD_PLUS)
+    return false;
+  act_add(GTK_WIDGET(place), NULL, NULL);
+  return true;
+}
+
+// "systems", "ledger", or "ledger #17".
+static void
+lz_station_view_show(LzPlace *place, const char *name)
+{
+  LzStationView *self = LZ_STATION_VIEW(place);
+  g_auto(GStrv) parts = g_strsplit(name, " #", 2);
+  guint n;
+  const LzStationSection *all = lz_station_sections(&n);
+  for (guint i = 0; i < n; i++)
+    if (strcmp(all[i].name, parts[0]) == 0)
+      gtk_list_box_select_row(self->sections,
+                              gtk_list_box_get_row_at_index(self->sections, (int)i));
+  if (parts[1])
+    lz_text_table_select(self->table, g_ascii_strtoll(parts[1], NULL, 10));
+  gtk_widget_grab_focus(GTK_WIDGET(self->table));
+}
+
+static void
+lz_station_view_enter(LzPlace *place)
+{
+  LzStationView *self = LZ_STATION_VIEW(place);
+  GtkListBoxRow *row = gtk_list_box_get_selected_row(self->sections);
+  refresh(self);
+  gtk_widget_grab_focus(row ? GTK_WIDGET(row) : GTK_WIDGET(self->sections));
+}
+
+static GPtrArray *
+lz_station_view_hints(LzPlace *place)
+{
+  LzStationView *self = LZ_STATION_VIEW(place);
+  GPtrArray *hints = lz_hints_new();
+  lz_hints_add(hints, "↑↓", _("other section"), NULL);
+  lz_hints_add(hints, "Tab", _("to the table"), NULL);
+  if (self->section && !self->section->kind)
+    lz_hints_add(hints, "Enter", _("correct, with a reason"), NULL);
+  else
+    lz_hints_add(hints, "Enter", _("change"), NULL);
+  if (self->section && self->section->kind && strcmp(self->section->kind, "station") != 0)
+    lz_hints_add(hints, "+", _("add"), "win.pad::plus");
+  lz_hints_add(hints, "F7", _("ledger"), "win.ledger");
+  lz_hints_add(hints, "/", _("go to"), "win.go-to");
+  return hints;
+}
+
+static void
+place_iface(LzPlaceInterface *iface)
+{
+  iface->key = lz_station_view_key;
+  iface->show = lz_station_view_show;
+  iface->enter = lz_station_view_enter;
+  iface->hints = lz_station_view_hints;
+}
+
+static void
+add_sections(LzStationView *self)
+{
+  guint n;
+  const LzStationSection *all = lz_station_sections(&n);
+  for (guint i = 0; i < n; i++) {
+    GtkWidget *label = gtk_label_new(_(all[i].label));
+    gtk_label_set_xalign(GTK_LABEL(label), 0);
+    gtk_list_box_append(self->sections, label);
+  }
+  gtk_list_box_select_row(
+      self->sections, gtk_list_box_get_row_at_index(self->sections, lz_desk_is_set_up(self->desk)));
+}
+
+GtkWidget *
+lz_station_view_new(LzDesk *desk)
+{
+  LzStationView *self = g_object_new(LZ_TYPE_STATION_VIEW, NULL);
+  self->desk = g_object_ref(desk);
+  add_sections(self);
+  g_signal_connect_object(desk, "changed", G_CALLBACK(refresh), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object(self->table, "chosen", G_CALLBACK(open_row), self, G_CONNECT_SWAPPED);
+  return GTK_WIDGET(self);
+}
+
+static void
+lz_station_view_dispose(GObject *object)
+{
+  LzStationView *self = LZ_STATION_VIEW(object);
+  g_clear_pointer(&self->box, gtk_widget_unparent);
+  g_clear_object(&self->desk);
+  G_OBJECT_CLASS(lz_station_view_parent_class)->dispose(object);
+}
+
+static void
+lz_station_view_class_init(LzStationViewClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+  G_OBJECT_CLASS(klass)->dispose = lz_station_view_dispose;
+  g_type_ensure(LZ_TYPE_TEXT_TABLE);
+  gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_REGION);
+  gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_station_view.ui");
+  gtk_widget_class_install_action(widget, "station.add", NULL, act_add);
+  gtk_widget_class_install_action(widget, "station.change", NULL, act_change);
+  gtk_widget_class_bind_template_child(widget, LzStationView, box);
+  gtk_widget_class_bind_template_child(widget, LzStationView, change);
+  gtk_widget_class_bind_template_child(widget, LzStationView, add);
+  gtk_widget_class_bind_template_child(widget, LzStationView, sections);
+  gtk_widget_class_bind_template_child(widget, LzStationView, title);
+  gtk_widget_class_bind_template_child(widget, LzStationView, remark);
+  gtk_widget_class_bind_template_child(widget, LzStationView, table);
+  gtk_widget_class_bind_template_callback(widget, on_section);
+}
+
+static void
+lz_station_view_init(LzStationView *self)
+{
+  gtk_widget_init_template(GTK_WIDGET(self));
+}

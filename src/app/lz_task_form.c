@@ -1,0 +1,272 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lz_task_form.h"
+
+#include <glib/gi18n.h>
+#include <lz_desk.h>
+#include <lz_fields.h>
+#include <lz_format.h>
+#include <lz_words.h>
+#include <math.h>
+#include <string.h>
+
+char *
+lz_field_word(const char *kind, const char *field, guint i)
+{
+  const LzKind *spec = lz_kind_find(kind);
+  const LzField *found = spec ? lz_kind_field(spec, field) : NULL;
+  if (!found || !found->words)
+    return NULL;
+  g_auto(GStrv) words = g_strsplit(found->words, "|", -1);
+  return i < g_strv_length(words) ? g_strdup(words[i]) : NULL;
+}
+
+char *
+lz_word_shown(const char *word)
+{
+  g_autofree char *spaced = g_strdelimit(g_strdup(word), "_", ' ');
+  return g_strdup(*spaced ? g_dgettext(LZ_GETTEXT_DOMAIN, spaced) : "");
+}
+
+// What each kind of task asks for. Amounts that the plan gives are offered, never filled in: a
+// number that nobody typed would be recorded unread.
+static const struct {
+  const char *kind, *field, *label;
+  gboolean optional;
+} forms[LZQ_N_TASK_KINDS] = {
+    [LZQ_TASK_TEST] = {"reading", "value", N_("Read"), FALSE},
+    [LZQ_TASK_DOSE] = {"dose", "amount_ml", N_("Given"), FALSE},
+    [LZQ_TASK_CHANGE] = {"change", "litres", N_("Changed"), FALSE},
+    [LZQ_TASK_SALT] = {"dose", "salt_kg", N_("Given"), FALSE},
+    [LZQ_TASK_TOPUP] = {"topup", "litres", N_("Topped up"), FALSE},
+    [LZQ_TASK_MOVE] = {"move", "tank", N_("Into tank"), FALSE},
+    [LZQ_TASK_FEED] = {"feed", "eaten_share", N_("Eaten"), FALSE},
+    [LZQ_TASK_INSPECT] = {"sighting", NULL, N_("Seen"), TRUE},
+    [LZQ_TASK_SCRAPE] = {"scrape", "finding", N_("Found"), FALSE},
+    [LZQ_TASK_GEAR] = {"gear", NULL, N_("Done"), TRUE},
+    [LZQ_TASK_ACCEPT] = {"accept", "minutes", N_("Accepted"), FALSE},
+    [LZQ_TASK_SIGN] = {"sign", NULL, N_("Signed"), TRUE},
+    [LZQ_TASK_RELEASE] = {"release", NULL, N_("Released"), TRUE},
+    [LZQ_TASK_DISINFECT] = {"state", NULL, N_("Begun"), TRUE},
+    [LZQ_TASK_FILL] = {"state", NULL, N_("Filled"), TRUE},
+};
+
+static const char *
+unit_of(const lzq_task *task)
+{
+  switch (task->kind) {
+  case LZQ_TASK_TEST:
+    return task->analyte == LZQ_SALINITY ? _("ppt") : lz_words_analyte_unit(task->analyte);
+  case LZQ_TASK_DOSE: return lz_words_unit(LZQ_UNIT_ML);
+  case LZQ_TASK_CHANGE:
+  case LZQ_TASK_TOPUP: return lz_words_unit(LZQ_UNIT_L);
+  case LZQ_TASK_SALT: return lz_words_unit(LZQ_UNIT_KG);
+  case LZQ_TASK_ACCEPT: return lz_words_unit(LZQ_UNIT_MIN);
+  case LZQ_TASK_FEED: return "%";
+  default: return "";
+  }
+}
+
+LzTaskForm *
+lz_task_form_new(LzDesk *desk, const LzTaskInfo *info)
+{
+  LzTaskForm *form = g_new0(LzTaskForm, 1);
+  lzq_task_kind kind = info->task->kind;
+  form->kind = forms[kind].kind;
+  form->field = forms[kind].field;
+  form->label = g_strdup(forms[kind].label ? _(forms[kind].label) : "");
+  form->unit = g_strdup(unit_of(info->task));
+  form->optional = forms[kind].optional;
+  if (form->kind && form->field) {
+    const LzKind *spec = lz_kind_find(form->kind);
+    const LzField *field = spec ? lz_kind_field(spec, form->field) : NULL;
+    form->words = field && field->type == LZ_FIELD_WORD ? field->words : NULL;
+  }
+  return form;
+}
+
+void
+lz_task_form_free(LzTaskForm *form)
+{
+  if (!form)
+    return;
+  g_free(form->label);
+  g_free(form->unit);
+  g_free(form);
+}
+
+static void
+set_name(LzDesk *desk, LzCommand *command, const char *field, const char *kind, uint32_t index)
+{
+  if (index != LZQ_NONE)
+    lz_command_set(command, field, lz_desk_name(desk, kind, index));
+}
+
+static void
+set_word(LzCommand *command, const char *kind, const char *field, guint i)
+{
+  g_autofree char *word = lz_field_word(kind, field, i);
+  lz_command_set(command, field, word);
+}
+
+static LzCommand *
+system_command(LzDesk *desk, const lzq_task *task, const LzTaskForm *form)
+{
+  LzCommand *command = lz_command_new(form->kind);
+  set_name(desk, command, "system", "system", task->system);
+  return command;
+}
+
+static LzCommand *
+reading(LzDesk *desk, const lzq_task *task, const LzTaskForm *form, const char *typed,
+        const char *instrument)
+{
+  LzCommand *command = system_command(desk, task, form);
+  set_word(command, "reading", "analyte", task->analyte);
+  lz_command_set(command, "value", typed);
+  lz_command_set(command, "instrument", instrument);
+  return command;
+}
+
+static LzCommand *
+dose(LzDesk *desk, const lzq_task *task, const LzTaskForm *form, const char *typed)
+{
+  LzCommand *command = system_command(desk, task, form);
+  lz_command_set(command, form->field, typed);
+  if (task->kind == LZQ_TASK_SALT) {
+    set_word(command, "dose", "analyte", LZQ_SALINITY);
+    return command;
+  }
+  set_name(desk, command, "bottle", "bottle", task->bottle);
+  if (task->bottle == LZQ_NONE)
+    set_word(command, "dose", "analyte", task->analyte);
+  lz_command_set_number(command, "computed_ml", task->amount);
+  if (task->with_change_l > 0)
+    lz_command_set(command, "in_new_water", "yes");
+  return command;
+}
+
+static LzCommand *
+water(LzDesk *desk, const lzq_task *task, const LzTaskForm *form, const char *typed)
+{
+  LzCommand *command = system_command(desk, task, form);
+  lz_command_set(command, "litres", typed);
+  if (!isnan(task->new_salinity))
+    lz_command_set_number(command, "new_salinity", task->new_salinity);
+  return command;
+}
+
+static LzCommand *
+move(LzDesk *desk, const lzq_task *task, const char *typed)
+{
+  LzCommand *command = lz_command_new("move");
+  set_name(desk, command, "lot", "lot", task->lot);
+  g_autofree char *tank =
+      task->to_system != LZQ_NONE && !strchr(typed, '/')
+          ? g_strdup_printf("%s/%s", lz_desk_name(desk, "system", task->to_system), typed)
+          : g_strdup(typed);
+  lz_command_set(command, "tank", tank);
+  return command;
+}
+
+// A whole water may be fed at once: one entry for each lot that lives there.
+static void
+feed(LzDesk *desk, const lzq_task *task, const char *typed, GPtrArray *out)
+{
+  GListModel *lots = lz_desk_lots(desk);
+  double percent;
+  gboolean is_number = lz_parse_number(typed, &percent, NULL, NULL);
+  for (guint i = 0; i < g_list_model_get_n_items(lots); i++) {
+    g_autoptr(LzLotRow) row = g_list_model_get_item(lots, i);
+    const LzLotInfo *lot = lz_lot_row_info(row);
+    gboolean asked = task->lot != LZQ_NONE ? lot->index == task->lot
+                                           : lot->living && lot->system == task->system;
+    if (!asked)
+      continue;
+    LzCommand *command = lz_command_build("feed", "lot", lot->code, NULL);
+    if (is_number)
+      lz_command_set_number(command, "eaten_share", percent / 100);
+    else
+      lz_command_set(command, "eaten_share", typed);
+    g_ptr_array_add(out, command);
+  }
+}
+
+static LzCommand *
+lot_command(LzDesk *desk, const lzq_task *task, const LzTaskForm *form, const char *typed)
+{
+  LzCommand *command = lz_command_new(form->kind);
+  set_name(desk, command, "lot", "lot", task->lot);
+  if (form->field)
+    lz_command_set(command, form->field, typed);
+  if (task->kind == LZQ_TASK_SIGN || task->kind == LZQ_TASK_ACCEPT) {
+    const lzq_plan *plan = lz_desk_plan(desk);
+    if (plan && task->lot < plan->credit->n_lots)
+      lz_command_set_number(command, "phase", plan->credit->lots[task->lot].phase + 1);
+  }
+  if (task->kind == LZQ_TASK_SIGN && task->because.n[0] == 1)
+    lz_command_set(command, "vet", "yes");
+  return command;
+}
+
+static LzCommand *
+other(LzDesk *desk, const lzq_task *task, const LzTaskForm *form)
+{
+  LzCommand *command = system_command(desk, task, form);
+  if (task->kind == LZQ_TASK_INSPECT) {
+    set_name(desk, command, "lot", "lot", task->lot);
+    lz_command_set(command, "sign", "nothing");
+  } else if (task->kind == LZQ_TASK_GEAR) {
+    set_word(command, "gear", "gear", task->gear);
+    lz_command_set(command, "on", task->because.n[1] == 1 ? "yes" : "no");
+  } else {
+    lz_command_set(command, "state", task->kind == LZQ_TASK_FILL ? "cycling" : "disinfecting");
+  }
+  return command;
+}
+
+GPtrArray *
+lz_task_commands(LzDesk *desk, const LzTaskInfo *info, const LzTaskForm *form, const char *typed,
+                 const char *instrument)
+{
+  const lzq_task *task = info->task;
+  GPtrArray *out = g_ptr_array_new_with_free_func((GDestroyNotify)lz_command_free);
+  switch (task->kind) {
+  case LZQ_TASK_TEST: g_ptr_array_add(out, reading(desk, task, form, typed, instrument)); break;
+  case LZQ_TASK_DOSE:
+  case LZQ_TASK_SALT: g_ptr_array_add(out, dose(desk, task, form, typed)); break;
+  case LZQ_TASK_CHANGE:
+  case LZQ_TASK_TOPUP: g_ptr_array_add(out, water(desk, task, form, typed)); break;
+  case LZQ_TASK_MOVE: g_ptr_array_add(out, move(desk, task, typed)); break;
+  case LZQ_TASK_FEED: feed(desk, task, typed, out); break;
+  case LZQ_TASK_SCRAPE:
+  case LZQ_TASK_ACCEPT:
+  case LZQ_TASK_SIGN:
+  case LZQ_TASK_RELEASE: g_ptr_array_add(out, lot_command(desk, task, form, typed)); break;
+  default:
+    if (form->kind)
+      g_ptr_array_add(out, other(desk, task, form));
+  }
+  return out;
+}
+
+static const char *
+task_code(lzq_task_kind kind)
+{
+  static const char *const codes[LZQ_N_TASK_KINDS] = {
+      "test",   "dose", "change",    "salt",  "topup",     "move", "bath",   "feed", "inspect",
+      "scrape", "gear", "calibrate", "clean", "disinfect", "fill", "accept", "sign", "release"};
+  return codes[kind];
+}
+
+LzCommand *
+lz_task_skip(LzDesk *desk, const LzTaskInfo *info, const char *reason)
+{
+  const lzq_task *task = info->task;
+  LzCommand *command = lz_command_build("skip", "task", task_code(task->kind), NULL);
+  set_name(desk, command, "system", "system", task->system);
+  set_name(desk, command, "lot", "lot", task->lot);
+  if (task->kind == LZQ_TASK_TEST || task->kind == LZQ_TASK_DOSE)
+    set_word(command, "skip", "analyte", task->analyte);
+  lz_command_set_reason(command, reason);
+  return command;
+}

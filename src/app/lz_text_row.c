@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lz_text_table.h"
+
+struct _LzTextRow {
+  GObject parent;
+  gint64 id;
+  guint n;
+  char *cells[LZ_TEXT_ROW_MAX];
+};
+
+G_DEFINE_FINAL_TYPE(LzTextRow, lz_text_row, G_TYPE_OBJECT)
+
+LzTextRow *
+lz_text_row_new(gint64 id, const char *const *cells, guint n)
+{
+  LzTextRow *self = g_object_new(LZ_TYPE_TEXT_ROW, NULL);
+  self->id = id;
+  self->n = MIN(n, LZ_TEXT_ROW_MAX);
+  for (guint i = 0; i < self->n; i++)
+    self->cells[i] = g_strdup(cells[i] ? cells[i] : "");
+  return self;
+}
+
+const char *
+lz_text_row_cell(LzTextRow *self, guint i)
+{
+  g_return_val_if_fail(LZ_IS_TEXT_ROW(self), "");
+  return i < self->n ? self->cells[i] : "";
+}
+
+gint64
+lz_text_row_id(LzTextRow *self)
+{
+  g_return_val_if_fail(LZ_IS_TEXT_ROW(self), 0);
+  return self->id;
+}
+
+static void
+lz_text_row_finalize(GObject *object)
+{
+  LzTextRow *self = LZ_TEXT_ROW(object);
+  for (guint i = 0; i < self->n; i++)
+    g_free(self->cells[i]);
+  G_OBJECT_CLASS(lz_text_row_parent_class)->finalize(object);
+}
+
+static void
+lz_text_row_class_init(LzTextRowClass *klass)
+{
+  G_OBJECT_CLASS(klass)->finalize = lz_text_row_finalize;
+}
+
+static void
+lz_text_row_init(LzTextRow *self)
+{
+}

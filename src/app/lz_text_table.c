@@ -1,0 +1,173 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lz_text_table.h"
+
+struct _LzTextTable {
+  GtkWidget parent;
+  GtkWidget *scroll;
+  GtkColumnView *view;
+  GtkSingleSelection *selection;
+};
+
+G_DEFINE_FINAL_TYPE(LzTextTable, lz_text_table, GTK_TYPE_WIDGET)
+
+enum { CHOSEN, SELECTED, N_SIGNALS };
+static guint signals[N_SIGNALS];
+
+static void
+cell_setup(GtkListItemFactory *factory, GtkListItem *item)
+{
+  GtkWidget *label = gtk_label_new(NULL);
+  gtk_label_set_xalign(GTK_LABEL(label), 0);
+  gtk_label_set_ellipsize(GTK_LABEL(label), PANGO_ELLIPSIZE_END);
+  gtk_list_item_set_child(item, label);
+}
+
+static void
+cell_bind(GtkListItemFactory *factory, GtkListItem *item, gpointer column)
+{
+  GtkWidget *label = gtk_list_item_get_child(item);
+  const char *text = lz_text_row_cell(gtk_list_item_get_item(item), GPOINTER_TO_UINT(column));
+  gtk_label_set_label(GTK_LABEL(label), text);
+  gtk_widget_set_tooltip_text(label, g_utf8_strlen(text, -1) > 30 ? text : NULL);
+}
+
+static int
+compare_cells(gconstpointer a, gconstpointer b, gpointer column)
+{
+  guint i = GPOINTER_TO_UINT(column);
+  g_autofree char *left = g_utf8_collate_key_for_filename(lz_text_row_cell((gpointer)a, i), -1);
+  g_autofree char *right = g_utf8_collate_key_for_filename(lz_text_row_cell((gpointer)b, i), -1);
+  return g_strcmp0(left, right);
+}
+
+static void
+add_column(LzTextTable *self, const char *title, guint i, gboolean last)
+{
+  GtkListItemFactory *factory = gtk_signal_list_item_factory_new();
+  g_signal_connect(factory, "setup", G_CALLBACK(cell_setup), NULL);
+  g_signal_connect(factory, "bind", G_CALLBACK(cell_bind), GUINT_TO_POINTER(i));
+  g_autoptr(GtkColumnViewColumn) column = gtk_column_view_column_new(title, factory);
+  g_autoptr(GtkSorter) sorter =
+      GTK_SORTER(gtk_custom_sorter_new(compare_cells, GUINT_TO_POINTER(i), NULL));
+  gtk_column_view_column_set_sorter(column, sorter);
+  gtk_column_view_column_set_resizable(column, TRUE);
+  gtk_column_view_column_set_expand(column, last);
+  gtk_column_view_append_column(self->view, column);
+}
+
+void
+lz_text_table_set_columns(LzTextTable *self, const char *name, const char *const *titles)
+{
+  g_return_if_fail(LZ_IS_TEXT_TABLE(self));
+  GListModel *columns = gtk_column_view_get_columns(self->view);
+  while (g_list_model_get_n_items(columns)) {
+    g_autoptr(GtkColumnViewColumn) column = g_list_model_get_item(columns, 0);
+    gtk_column_view_remove_column(self->view, column);
+  }
+  for (guint i = 0; titles[i]; i++)
+    add_column(self, titles[i], i, titles[i + 1] == NULL);
+  gtk_accessible_update_property(GTK_ACCESSIBLE(self->view), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
+                                 -1);
+}
+
+gint64
+lz_text_table_selected(LzTextTable *self)
+{
+  g_return_val_if_fail(LZ_IS_TEXT_TABLE(self), 0);
+  LzTextRow *row = self->selection ? gtk_single_selection_get_selected_item(self->selection) : NULL;
+  return row ? lz_text_row_id(row) : 0;
+}
+
+void
+lz_text_table_select(LzTextTable *self, gint64 id)
+{
+  g_return_if_fail(LZ_IS_TEXT_TABLE(self));
+  guint n = self->selection ? g_list_model_get_n_items(G_LIST_MODEL(self->selection)) : 0;
+  for (guint i = 0; i < n; i++) {
+    g_autoptr(LzTextRow) row = g_list_model_get_item(G_LIST_MODEL(self->selection), i);
+    if (lz_text_row_id(row) != id)
+      continue;
+    gtk_single_selection_set_selected(self->selection, i);
+    gtk_widget_activate_action(GTK_WIDGET(self->view), "list.scroll-to-item", "u", i);
+    return;
+  }
+}
+
+static void
+on_selected(LzTextTable *self)
+{
+  g_signal_emit(self, signals[SELECTED], 0, lz_text_table_selected(self));
+}
+
+void
+lz_text_table_set_rows(LzTextTable *self, GListModel *rows)
+{
+  g_return_if_fail(LZ_IS_TEXT_TABLE(self));
+  gint64 id = lz_text_table_selected(self);
+  GtkSorter *sorter = gtk_column_view_get_sorter(self->view);
+  GtkSortListModel *sorted = gtk_sort_list_model_new(rows, g_object_ref(sorter));
+  GtkSingleSelection *selection = gtk_single_selection_new(G_LIST_MODEL(sorted));
+  if (self->selection)
+    g_signal_handlers_disconnect_by_data(self->selection, self);
+  self->selection = selection;
+  gtk_column_view_set_model(self->view, GTK_SELECTION_MODEL(selection));
+  g_object_unref(selection); // the view keeps it
+  if (id)
+    lz_text_table_select(self, id);
+  g_signal_connect_object(selection, "notify::selected-item", G_CALLBACK(on_selected), self,
+                          G_CONNECT_SWAPPED);
+}
+
+static void
+on_activate(GtkColumnView *view, guint position, LzTextTable *self)
+{
+  g_autoptr(LzTextRow) row = g_list_model_get_item(G_LIST_MODEL(self->selection), position);
+  g_signal_emit(self, signals[CHOSEN], 0, lz_text_row_id(row));
+}
+
+static void
+lz_text_table_dispose(GObject *object)
+{
+  LzTextTable *self = LZ_TEXT_TABLE(object);
+  self->selection = NULL;
+  g_clear_pointer(&self->scroll, gtk_widget_unparent);
+  G_OBJECT_CLASS(lz_text_table_parent_class)->dispose(object);
+}
+
+static gboolean
+lz_text_table_grab_focus(GtkWidget *widget)
+{
+  return gtk_widget_grab_focus(GTK_WIDGET(LZ_TEXT_TABLE(widget)->view));
+}
+
+static void
+lz_text_table_class_init(LzTextTableClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+  G_OBJECT_CLASS(klass)->dispose = lz_text_table_dispose;
+  widget->grab_focus = lz_text_table_grab_focus;
+  signals[CHOSEN] = g_signal_new("chosen", LZ_TYPE_TEXT_TABLE, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                 NULL, G_TYPE_NONE, 1, G_TYPE_INT64);
+  signals[SELECTED] = g_signal_new("selected", LZ_TYPE_TEXT_TABLE, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                   NULL, G_TYPE_NONE, 1, G_TYPE_INT64);
+  gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
+}
+
+static void
+lz_text_table_init(LzTextTable *self)
+{
+  self->view = GTK_COLUMN_VIEW(gtk_column_view_new(NULL));
+  gtk_column_view_set_show_row_separators(self->view, FALSE);
+  self->scroll = gtk_scrolled_window_new();
+  gtk_widget_set_vexpand(self->scroll, TRUE);
+  gtk_widget_set_hexpand(self->scroll, TRUE);
+  gtk_scrolled_window_set_child(GTK_SCROLLED_WINDOW(self->scroll), GTK_WIDGET(self->view));
+  gtk_widget_set_parent(self->scroll, GTK_WIDGET(self));
+  g_signal_connect_object(self->view, "activate", G_CALLBACK(on_activate), self, 0);
+}
+
+GtkWidget *
+lz_text_table_new(void)
+{
+  return g_object_new(LZ_TYPE_TEXT_TABLE, NULL);
+}

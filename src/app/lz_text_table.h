@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A table of finished texts: what every drawing shows as F8, and the lists of Station.
+#ifndef LZ_TEXT_TABLE_H
+#define LZ_TEXT_TABLE_H
+
+#include <gtk/gtk.h>
+
+#define LZ_TEXT_ROW_MAX 8
+
+// One row; `id` is the caller's.
+#define LZ_TYPE_TEXT_ROW (lz_text_row_get_type())
+G_DECLARE_FINAL_TYPE(LzTextRow, lz_text_row, LZ, TEXT_ROW, GObject)
+// cells (transfer none), at most LZ_TEXT_ROW_MAX; NULL is read as "".
+LzTextRow *lz_text_row_new(gint64 id, const char *const *cells, guint n);
+const char *lz_text_row_cell(LzTextRow *self, guint i);
+gint64 lz_text_row_id(LzTextRow *self);
+
+#define LZ_TYPE_TEXT_TABLE (lz_text_table_get_type())
+G_DECLARE_FINAL_TYPE(LzTextTable, lz_text_table, LZ, TEXT_TABLE, GtkWidget)
+
+// Signal "chosen" (gint64 id): Enter or a double click on a row; "selected" (gint64 id).
+GtkWidget *lz_text_table_new(void);
+// name is what a screen reader calls it; titles end with NULL. The last column takes what is left.
+void lz_text_table_set_columns(LzTextTable *self, const char *name, const char *const *titles);
+// rows: a list of LzTextRow (transfer full). The selection stays on the same id.
+void lz_text_table_set_rows(LzTextTable *self, GListModel *rows);
+// 0 = none.
+gint64 lz_text_table_selected(LzTextTable *self);
+void lz_text_table_select(LzTextTable *self, gint64 id);
+
+#endif

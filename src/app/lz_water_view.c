@@ -1,0 +1,359 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lz_water_view.h"
+
+#include <glib/gi18n.h>
+#include <lz_format.h>
+#include <lz_words.h>
+
+#include "lz_chart.h"
+#include "lz_lookup.h"
+#include "lz_place.h"
+#include "lz_record.h"
+#include "lz_sign.h"
+#include "lz_text_table.h"
+#include "lz_water_state.h"
+
+struct _LzWaterView {
+  GtkWidget parent;
+  LzDesk *desk;
+  char *system; // name of the one shown
+  GtkWidget *box;
+  GtkBox *systems;
+  GtkLabel *title, *subtitle, *why;
+  LzSign *cells;
+  GtkStack *stack;
+  LzChart *chart;
+  LzTextTable *table;
+  LzWaterState *state;
+  gboolean filling;
+};
+
+static void place_iface(LzPlaceInterface *iface);
+G_DEFINE_FINAL_TYPE_WITH_CODE(LzWaterView, lz_water_view, GTK_TYPE_WIDGET,
+                              G_IMPLEMENT_INTERFACE(LZ_TYPE_PLACE, place_iface))
+
+static const LzSystemInfo *
+shown(LzWaterView *self)
+{
+  GListModel *rows = lz_desk_systems(self->desk);
+  const LzSystemInfo *first = NULL;
+  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
+    g_autoptr(LzSystemRow) row = g_list_model_get_item(rows, i);
+    const LzSystemInfo *info = lz_system_row_info(row);
+    first = first ? first : info;
+    if (g_strcmp0(info->name, self->system) == 0)
+      return info;
+  }
+  return first;
+}
+
+// What the lots in this water are under, in words; newly allocated.
+static char *
+courses_of(LzWaterView *self, const LzSystemInfo *system)
+{
+  g_autoptr(GPtrArray) names = g_ptr_array_new();
+  GListModel *lots = lz_desk_lots(self->desk);
+  for (guint i = 0; i < g_list_model_get_n_items(lots); i++) {
+    g_autoptr(LzLotRow) row = g_list_model_get_item(lots, i);
+    const LzLotInfo *lot = lz_lot_row_info(row);
+    if (lot->living && lot->system == system->index && *lot->protocol &&
+        !g_ptr_array_find_with_equal_func(names, lot->protocol, g_str_equal, NULL))
+      g_ptr_array_add(names, (gpointer)lot->protocol);
+  }
+  g_ptr_array_add(names, NULL);
+  g_autofree char *joined = g_strjoinv(", ", (char **)names->pdata);
+  return g_strdup(*joined ? joined : lz_words_role(system->role));
+}
+
+static void
+show_cells(LzWaterView *self, const LzSystemInfo *system)
+{
+  GListModel *rows = lz_desk_tanks(self->desk);
+  g_autoptr(GPtrArray) texts = g_ptr_array_new_with_free_func(g_free);
+  lzd_cell_text cells[12];
+  size_t n = 0;
+  for (guint i = 0; i < g_list_model_get_n_items(rows) && n < G_N_ELEMENTS(cells); i++) {
+    g_autoptr(LzTankRow) row = g_list_model_get_item(rows, i);
+    const LzTankInfo *tank = lz_tank_row_info(row);
+    if (tank->system != system->index)
+      continue;
+    char *above = g_strdup_printf("%d", tank->number);
+    char *inside = tank->heads ? g_strdup_printf("%d", tank->heads) : g_strdup("–");
+    g_ptr_array_add(texts, above);
+    g_ptr_array_add(texts, inside);
+    cells[n++] = (lzd_cell_text){above, inside, false};
+  }
+  g_autofree char *word = g_strdup_printf(ngettext("%zu tank", "%zu tanks", n), n);
+  lz_sign_set_cells(self->cells, cells, n, lz_water_bits(system), word);
+  gtk_widget_set_visible(GTK_WIDGET(self->cells), n > 0);
+}
+
+static void
+load(LzWaterView *self, const LzSystemInfo *system, gboolean reset)
+{
+  lzd_window window = lz_chart_window(self->chart), whole;
+  lzq_minute from, to;
+  lz_chart_data_span(self->desk, system->index, &from, &to);
+  whole = (lzd_window){from, to};
+  if (!reset) {
+    whole.from = MIN(whole.from, window.from);
+    whole.to = MAX(whole.to, window.to);
+  }
+  LzChartModel *model = lz_chart_model_new(self->desk, system->index, whole.from, whole.to);
+  lz_chart_set_model(self->chart, model, whole, reset);
+  lz_text_table_set_rows(self->table, lz_chart_model_rows(model));
+  lz_water_state_set(self->state, self->desk, system->index, model);
+}
+
+static void
+show_system(LzWaterView *self, gboolean reset)
+{
+  const LzSystemInfo *system = shown(self);
+  const char *page = gtk_stack_get_visible_child_name(self->stack);
+  if (!system) {
+    gtk_stack_set_visible_child_name(self->stack, "empty");
+    return;
+  }
+  if (g_strcmp0(page, "empty") == 0)
+    gtk_stack_set_visible_child_name(self->stack, "chart");
+  g_autofree char *course = courses_of(self, system);
+  g_autofree char *litres = lz_format_amount(system->volume_l, LZQ_UNIT_L);
+  g_autofree char *heads =
+      g_strdup_printf(ngettext("%d fish", "%d fish", (gulong)system->heads), system->heads);
+  g_autofree char *lots =
+      g_strdup_printf(ngettext("%d lot", "%d lots", (gulong)system->lots), system->lots);
+  g_autofree char *subtitle = g_strdup_printf(_("%s net, %s, %s"), litres, heads, lots);
+  g_autofree char *title = g_strdup_printf("%s: %s", system->name, course);
+  gtk_label_set_label(self->title, title);
+  gtk_label_set_label(self->subtitle, subtitle);
+  gtk_label_set_label(self->why, system->why ? system->why : "");
+  gtk_widget_set_visible(GTK_WIDGET(self->why), system->why != NULL);
+  show_cells(self, system);
+  load(self, system, reset);
+}
+
+static void
+on_system(GtkToggleButton *button, LzWaterView *self)
+{
+  if (self->filling || !gtk_toggle_button_get_active(button))
+    return;
+  g_free(self->system);
+  self->system = g_strdup(g_object_get_data(G_OBJECT(button), "system"));
+  show_system(self, TRUE);
+  lz_place_hints_changed(LZ_PLACE(self));
+}
+
+// One basin per system; kept as they are while names and waters stay the same.
+static void
+fill_systems(LzWaterView *self)
+{
+  GListModel *rows = lz_desk_systems(self->desk);
+  const LzSystemInfo *now = shown(self);
+  GtkWidget *child, *first = NULL;
+  self->filling = TRUE;
+  while ((child = gtk_widget_get_first_child(GTK_WIDGET(self->systems))))
+    gtk_box_remove(self->systems, child);
+  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
+    g_autoptr(LzSystemRow) row = g_list_model_get_item(rows, i);
+    const LzSystemInfo *info = lz_system_row_info(row);
+    GtkWidget *button = gtk_toggle_button_new(), *basin = lz_sign_new();
+    lz_sign_set_basin(LZ_SIGN(basin), info->name, lz_water_bits(info), LZD_SIZE_BODY);
+    gtk_button_set_child(GTK_BUTTON(button), basin);
+    gtk_widget_add_css_class(button, "basin");
+    gtk_accessible_update_property(GTK_ACCESSIBLE(button), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                   info->name, GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
+                                   lz_row_detail(LZ_ROW(row)), -1);
+    g_object_set_data_full(G_OBJECT(button), "system", g_strdup(info->name), g_free);
+    if (first)
+      gtk_toggle_button_set_group(GTK_TOGGLE_BUTTON(button), GTK_TOGGLE_BUTTON(first));
+    first = first ? first : button;
+    gtk_toggle_button_set_active(GTK_TOGGLE_BUTTON(button), info == now);
+    g_signal_connect(button, "toggled", G_CALLBACK(on_system), self);
+    gtk_box_append(self->systems, button);
+  }
+  self->filling = FALSE;
+}
+
+static void
+refresh(LzWaterView *self)
+{
+  fill_systems(self);
+  show_system(self, lz_chart_model(self->chart) == NULL);
+}
+
+static void
+on_reload(LzWaterView *self, gint64 from, gint64 to)
+{
+  const LzSystemInfo *system = shown(self);
+  if (system && !self->filling) {
+    self->filling = TRUE; // the chart asks while it is being changed
+    load(self, system, FALSE);
+    self->filling = FALSE;
+  }
+}
+
+static void
+choose(LzWaterView *self, guint n)
+{
+  GtkWidget *button = gtk_widget_get_first_child(GTK_WIDGET(self->systems));
+  while (button && --n)
+    button = gtk_widget_get_next_sibling(button);
+  if (button)
+    gtk_toggle_button_set_active(GTK_TOGGLE_BUTTON(button), TRUE);
+}
+
+static bool
+is_table(LzWaterView *self)
+{
+  return g_strcmp0(gtk_stack_get_visible_child_name(self->stack), "table") == 0;
+}
+
+static bool
+lz_water_view_key(LzPlace *place, LzPadKey key)
+{
+  LzWaterView *self = LZ_WATER_VIEW(place);
+  const LzSystemInfo *system = shown(self);
+  if (!system)
+    return false;
+  if (key.kind == LZ_PAD_DIGIT && key.digit > 0) {
+    choose(self, (guint)key.digit);
+    return true;
+  }
+  if (key.kind == LZ_PAD_ENTER) {
+    lz_record_open(GTK_WIDGET(self), "reading", "system", system->name, NULL);
+    return true;
+  }
+  return !is_table(self) && lz_chart_key(self->chart, key);
+}
+
+static bool
+lz_water_view_back(LzPlace *place)
+{
+  LzWaterView *self = LZ_WATER_VIEW(place);
+  if (is_table(self)) {
+    gtk_stack_set_visible_child_name(self->stack, "chart");
+    return true;
+  }
+  return lz_chart_clear_cursor(self->chart);
+}
+
+static void
+lz_water_view_as_table(LzPlace *place)
+{
+  LzWaterView *self = LZ_WATER_VIEW(place);
+  gtk_stack_set_visible_child_name(self->stack, is_table(self) ? "chart" : "table");
+  gtk_widget_grab_focus(is_table(self) ? GTK_WIDGET(self->table) : GTK_WIDGET(self->chart));
+  lz_place_hints_changed(place);
+}
+
+static void
+lz_water_view_show(LzPlace *place, const char *name)
+{
+  LzWaterView *self = LZ_WATER_VIEW(place);
+  g_auto(GStrv) parts = g_strsplit(name, "/", 2);
+  g_free(self->system);
+  self->system = g_strdup(parts[0]);
+  fill_systems(self);
+  show_system(self, TRUE);
+}
+
+static void
+lz_water_view_enter(LzPlace *place)
+{
+  gtk_widget_grab_focus(GTK_WIDGET(LZ_WATER_VIEW(place)->chart));
+}
+
+static GPtrArray *
+lz_water_view_hints(LzPlace *place)
+{
+  LzWaterView *self = LZ_WATER_VIEW(place);
+  GPtrArray *hints = lz_hints_new();
+  if (shown(self) && !is_table(self)) {
+    lz_hints_add(hints, "←→", _("walk along the readings"), "win.pad::left");
+    lz_hints_add(hints, "+", _("zoom in"), "win.pad::plus");
+    lz_hints_add(hints, "−", _("zoom out"), "win.pad::minus");
+  }
+  if (shown(self)) {
+    lz_hints_add(hints, "Enter", _("new reading"), "win.pad::enter");
+    lz_hints_add(hints, "*", _("I see something"), "win.see");
+    lz_hints_add(hints, "F8", is_table(self) ? _("as a chart") : _("as a table"), "win.as-table");
+    lz_hints_add(hints, "1–9", _("other system"), NULL);
+  }
+  lz_hints_add(hints, "/", _("go to"), "win.go-to");
+  return hints;
+}
+
+static void
+place_iface(LzPlaceInterface *iface)
+{
+  iface->key = lz_water_view_key;
+  iface->back = lz_water_view_back;
+  iface->as_table = lz_water_view_as_table;
+  iface->show = lz_water_view_show;
+  iface->enter = lz_water_view_enter;
+  iface->hints = lz_water_view_hints;
+}
+
+static void
+on_row_chosen(LzWaterView *self, gint64 id)
+{
+  if (id)
+    gtk_widget_activate_action(GTK_WIDGET(self), "win.ledger-at", "x", id);
+}
+
+GtkWidget *
+lz_water_view_new(LzDesk *desk)
+{
+  LzWaterView *self = g_object_new(LZ_TYPE_WATER_VIEW, NULL);
+  self->desk = g_object_ref(desk);
+  const char *titles[] = {_("when"), _("what"), _("value"), _("with"), _("remark"), NULL};
+  lz_text_table_set_columns(self->table, _("Readings and events"), titles);
+  g_signal_connect_object(desk, "changed", G_CALLBACK(refresh), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object(self->chart, "reload", G_CALLBACK(on_reload), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object(self->table, "chosen", G_CALLBACK(on_row_chosen), self,
+                          G_CONNECT_SWAPPED);
+  refresh(self);
+  return GTK_WIDGET(self);
+}
+
+static void
+lz_water_view_dispose(GObject *object)
+{
+  LzWaterView *self = LZ_WATER_VIEW(object);
+  g_clear_pointer(&self->box, gtk_widget_unparent);
+  g_clear_pointer(&self->system, g_free);
+  g_clear_object(&self->desk);
+  G_OBJECT_CLASS(lz_water_view_parent_class)->dispose(object);
+}
+
+static void
+lz_water_view_class_init(LzWaterViewClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+  G_OBJECT_CLASS(klass)->dispose = lz_water_view_dispose;
+  g_type_ensure(LZ_TYPE_SIGN);
+  g_type_ensure(LZ_TYPE_CHART);
+  g_type_ensure(LZ_TYPE_TEXT_TABLE);
+  g_type_ensure(LZ_TYPE_WATER_STATE);
+  gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_REGION);
+  gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_water_view.ui");
+#define CHILD(name) gtk_widget_class_bind_template_child(widget, LzWaterView, name)
+  CHILD(box);
+  CHILD(systems);
+  CHILD(title);
+  CHILD(subtitle);
+  CHILD(why);
+  CHILD(cells);
+  CHILD(stack);
+  CHILD(chart);
+  CHILD(table);
+  CHILD(state);
+#undef CHILD
+}
+
+static void
+lz_water_view_init(LzWaterView *self)
+{
+  gtk_widget_init_template(GTK_WIDGET(self));
+}

@@ -1,0 +1,84 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Panels above the key bar: the form of an entry, and going somewhere. One at a time, none of them
+// a dialog; Esc closes them and gives the focus back to the place.
+#include "lz_window_private.h"
+
+#include <glib/gi18n.h>
+
+#include "lz_record.h"
+
+bool
+lz_window_close_panels(LzWindow *self)
+{
+  bool open = gtk_widget_get_visible(GTK_WIDGET(self->form)) ||
+              gtk_widget_get_visible(GTK_WIDGET(self->go_to));
+  gtk_widget_set_visible(GTK_WIDGET(self->form), FALSE);
+  gtk_widget_set_visible(GTK_WIDGET(self->go_to), FALSE);
+  LzPlace *place = lz_window_place(self);
+  if (open && place)
+    lz_place_enter(place);
+  lz_window_keys_refresh(self);
+  return open;
+}
+
+bool
+lz_window_has_panel(LzWindow *self)
+{
+  return gtk_widget_get_visible(GTK_WIDGET(self->form)) ||
+         gtk_widget_get_visible(GTK_WIDGET(self->go_to));
+}
+
+void
+lz_window_open_form(LzWindow *self, const char *kind, gint64 corrects, const char *entity,
+                    GVariant *fields)
+{
+  gtk_widget_set_visible(GTK_WIDGET(self->go_to), FALSE);
+  gtk_widget_set_visible(GTK_WIDGET(self->form), TRUE);
+  lz_form_open(self->form, self->desk, kind, corrects, entity, fields);
+  lz_window_keys_refresh(self);
+}
+
+void
+lz_window_open_see(LzWindow *self)
+{
+  lz_record_open(GTK_WIDGET(self), "sighting", NULL);
+}
+
+void
+lz_window_open_go_to(LzWindow *self)
+{
+  gtk_widget_set_visible(GTK_WIDGET(self->form), FALSE);
+  gtk_widget_set_visible(GTK_WIDGET(self->go_to), TRUE);
+  lz_go_to_open(self->go_to, self->desk);
+  lz_window_keys_refresh(self);
+}
+
+static void
+on_form_done(LzWindow *self, gint64 id)
+{
+  lz_window_close_panels(self);
+}
+
+static void
+on_chosen(LzWindow *self, const char *place, const char *name)
+{
+  lz_window_close_panels(self);
+  gtk_widget_activate_action(GTK_WIDGET(self), "win.show", "(ss)", place, name);
+}
+
+static void
+on_cancelled(LzWindow *self)
+{
+  lz_window_close_panels(self);
+}
+
+void
+lz_window_panels_init(LzWindow *self)
+{
+  g_signal_connect_object(self->form, "done", G_CALLBACK(on_form_done), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object(self->form, "cancelled", G_CALLBACK(on_cancelled), self,
+                          G_CONNECT_SWAPPED);
+  g_signal_connect_object(self->go_to, "chosen", G_CALLBACK(on_chosen), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object(self->go_to, "cancelled", G_CALLBACK(on_cancelled), self,
+                          G_CONNECT_SWAPPED);
+}
