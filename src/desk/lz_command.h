@@ -50,6 +50,11 @@ void lz_command_set_corrects(LzCommand *command, int64_t id, gboolean voided);
 // Describes an entity anew from `at` on: its name or "#id". Fields not set stay as they are.
 void lz_command_set_entity(LzCommand *command, const char *name);
 
+// A time ahead of the clock is refused, since it is a slip of a date, unless the file is a practice
+// file. With `ahead` it is taken, and marks the file as practice for good (planning a case by hand,
+// training).
+void lz_command_set_ahead(LzCommand *command, gboolean ahead);
+
 // After a submission.
 int64_t lz_command_id(const LzCommand *command); // id of its entry, 0 = not submitted
 const char *const *

@@ -2,7 +2,7 @@
 // The error domain of the desk, and how its codes end a program.
 #include "lz_error.h"
 
-G_DEFINE_QUARK(lz-desk-error-quark, lz_desk_error)
+G_DEFINE_QUARK(lz - desk - error - quark, lz_desk_error)
 
 int
 lz_error_exit_status(const GError *error)
@@ -15,12 +15,9 @@ lz_error_exit_status(const GError *error)
   case LZ_DESK_ERROR_REFUSED:
   case LZ_DESK_ERROR_NEEDS_READBACK:
   case LZ_DESK_ERROR_NEEDS_SECOND_PERSON:
-  case LZ_DESK_ERROR_NEEDS_REASON:
-    return 1;
+  case LZ_DESK_ERROR_NEEDS_REASON: return 1;
   case LZ_DESK_ERROR_USAGE:
-  case LZ_DESK_ERROR_AMBIGUOUS_TIME:
-    return 2;
-  default:
-    return 3;
+  case LZ_DESK_ERROR_AMBIGUOUS_TIME: return 2;
+  default: return 3;
   }
 }

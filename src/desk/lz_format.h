@@ -7,6 +7,7 @@
 #define LZ_FORMAT_H
 
 #include <glib.h>
+#include <lzq_plan.h>
 
 #include "lz_zone.h"
 

@@ -1,0 +1,195 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The computed dose: what changes took out is put back; else the next step towards the target of
+// the band that the lots in that water need; else nothing can be computed. The arithmetic is
+// lzq_dose.h's.
+#include "lz_advice.h"
+
+#include <glib/gi18n-lib.h>
+#include <lzq_dose.h>
+#include <math.h>
+#include <string.h>
+
+#include "lz_carry.h"
+#include "lz_place.h"
+
+// The band on one analyte that lots in a water need at a minute, with the smallest daily rise among
+// them.
+typedef struct {
+  gboolean found;
+  double target, plan, harm, rise_per_day;
+  lzq_form form;
+} Need;
+
+static void
+join_band(Need *need, const lzq_phase *phase, const lzq_band *band)
+{
+  if (!need->found || band->target < need->target)
+    need->target = band->target;
+  need->plan =
+      isnan(need->plan) ? band->plan : fmin(need->plan, isnan(band->plan) ? INFINITY : band->plan);
+  need->harm =
+      isnan(need->harm) ? band->harm : fmin(need->harm, isnan(band->harm) ? INFINITY : band->harm);
+  if (phase->kind == LZQ_PHASE_RISE && phase->rise_per_day > 0)
+    need->rise_per_day = isnan(need->rise_per_day) ? phase->rise_per_day
+                                                   : fmin(need->rise_per_day, phase->rise_per_day);
+  need->form = band->form;
+  need->found = TRUE;
+}
+
+static Need
+need_of(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute at)
+{
+  Need need = {.target = NAN, .plan = NAN, .harm = NAN, .rise_per_day = NAN};
+  lzq_arena arena;
+  const lzq_credit *credit = NULL;
+  if (desk->model->courses == 0)
+    return need;
+  lzq_arena_init(&arena, lzq_allocator_libc(), 0);
+  const lzq_snapshot *s = lz_model_view(desk->model);
+  if (lzq_credit_run(s, UINT64_MAX, at, &arena, &credit, NULL) == LZQ_OK)
+    for (uint32_t i = 0; i < credit->n_lots; i++) {
+      const lzq_lot_credit *lot = &credit->lots[i];
+      if (lot->system != system || !lot->has_course || lot->served || lot->released ||
+          lot->merged || lot->dead)
+        continue;
+      const lzq_phase *phase = &s->phases[s->protocols[lot->protocol].first_phase + lot->phase];
+      for (uint32_t b = 0; b < phase->n_bands; b++)
+        if (phase->bands[b].analyte == analyte && phase->bands[b].side != LZQ_AT_OR_BELOW)
+          join_band(&need, phase, &phase->bands[b]);
+    }
+  lzq_arena_free(&arena);
+  return need;
+}
+
+// The rise that is still allowed: what was dosed in the last 1,440 minutes counts.
+static double
+allowed_level(const GArray *steps, lzq_minute at, double level, double rise_per_day)
+{
+  double base = level;
+  for (guint i = 0; i < steps->len; i++) {
+    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
+    if (step->kind == LZQ_REC_DOSE && step->at > at - LZQ_DAY && isfinite(step->before))
+      base = fmin(base, step->before);
+  }
+  return base + rise_per_day;
+}
+
+static uint32_t
+bottle_for(const LzModel *m, lzq_analyte analyte, lzq_form form)
+{
+  uint32_t any = LZQ_NONE;
+  for (uint32_t i = m->bottles->len; i-- > 0;) {
+    const lzq_bottle *b = &g_array_index(m->bottles, lzq_bottle, i);
+    if (b->analyte != analyte)
+      continue;
+    if (b->form == form)
+      return i;
+    if (form == LZQ_FORM_NONE)
+      any = i;
+  }
+  return any;
+}
+
+static lzq_form
+form_in_water(const LzModel *m, const GArray *steps)
+{
+  for (guint i = steps->len; i-- > 0;) {
+    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
+    if (step->kind == LZQ_REC_DOSE)
+      return (lzq_form)g_array_index(m->records, lzq_record, step->record).form;
+  }
+  return LZQ_FORM_NONE;
+}
+
+static double
+aim(const Need *need, const GArray *steps, lzq_minute at, double level)
+{
+  double before = lz_carry_before_changes(steps);
+  if (!need->found)
+    return before; // puts back what changes took out, NAN if they took nothing
+  if (isnan(need->rise_per_day))
+    return need->target;
+  double allowed = allowed_level(steps, at, level, need->rise_per_day);
+  return fmin(need->target, isnan(before) ? allowed : fmax(before, allowed));
+}
+
+static void
+cannot(LzDesk *desk, LzDoseAdvice *out, const char *why)
+{
+  g_free(desk->advice);
+  desk->advice = g_strdup(why);
+  out->why = desk->advice;
+}
+
+static void
+fill_amount(LzDesk *desk, LzDoseAdvice *out, double target, double volume)
+{
+  lzq_stock stock = {.strength_mg_ml = 1, .as = LZQ_AS_ITSELF};
+  lzq_dose dose;
+  if (out->bottle != LZQ_NONE)
+    stock.strength_mg_ml =
+        g_array_index(desk->model->bottles, lzq_bottle, out->bottle).strength_mg_ml;
+  lzq_status status = out->change_l > 0
+                          ? lzq_dose_replace(volume, out->level_before, target, out->change_l,
+                                             false, 0, stock, LZQ_INTO_NEW_WATER, &dose)
+                          : lzq_dose_raise(volume, out->level_before, target, stock, &dose);
+  if (status != LZQ_OK) {
+    cannot(desk, out, _("no dose can be computed from these numbers"));
+    return;
+  }
+  out->possible = TRUE;
+  out->mg = dose.amount_mg;
+  out->ml = out->bottle != LZQ_NONE ? dose.amount_ml : NAN;
+  out->level_changed = out->change_l > 0 ? dose.level_between : out->level_before;
+  out->level_after = dose.level_after;
+}
+
+void
+lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change_l, lzq_minute at,
+               LzDoseAdvice *out)
+{
+  *out = (LzDoseAdvice){.system = system,
+                        .bottle = LZQ_NONE,
+                        .level_before = NAN,
+                        .level_changed = NAN,
+                        .level_after = NAN,
+                        .target = NAN,
+                        .mg = NAN,
+                        .ml = NAN,
+                        .change_l = change_l,
+                        .plan_edge = NAN,
+                        .harm_edge = NAN};
+  if (system >= desk->model->systems->len) {
+    cannot(desk, out, _("there is no such system"));
+    return;
+  }
+  g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, at);
+  Need need = need_of(desk, system, analyte, at);
+  double level = lz_carry_level(steps);
+  out->plan_edge = need.plan;
+  out->harm_edge = need.harm;
+  // a course that begins in water never dosed begins at none
+  out->level_before =
+      isnan(level) && need.found && form_in_water(desk->model, steps) == LZQ_FORM_NONE ? 0 : level;
+  lzq_form form = need.form != LZQ_FORM_NONE ? need.form : form_in_water(desk->model, steps);
+  out->bottle = bottle_for(desk->model, analyte, form);
+  if (isnan(out->level_before)) {
+    cannot(desk, out, _("the level is not known: test first"));
+    return;
+  }
+  out->target =
+      change_l > 0 && !need.found ? out->level_before : aim(&need, steps, at, out->level_before);
+  if (isnan(out->target)) {
+    cannot(desk, out, _("no lot in this water asks for a level"));
+    return;
+  }
+  fill_amount(desk, out, out->target, lz_carry_volume(desk->model, system, at));
+}
+
+LzDoseAdvice
+lz_desk_advise_dose(LzDesk *desk, uint32_t system, double change_l)
+{
+  LzDoseAdvice advice;
+  lz_advice_make(desk, system, LZQ_COPPER, change_l, desk->now, &advice);
+  return advice;
+}

@@ -1,0 +1,11 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Inside the desk: the dose that the program computes for a water at a minute.
+#ifndef LZ_ADVICE_H
+#define LZ_ADVICE_H
+
+#include "lz_desk_private.h"
+
+void lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change_l,
+                    lzq_minute at, LzDoseAdvice *out);
+
+#endif

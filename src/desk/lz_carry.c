@@ -1,0 +1,180 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Levels carried through the record of one water: see lz_carry.h. The arithmetic is
+// lzq_balance.h's.
+#include "lz_carry.h"
+
+#include <lzq_balance.h>
+#include <lzq_gate.h>
+#include <math.h>
+
+static const lzq_record *
+record_at(const LzModel *m, uint32_t index)
+{
+  return &g_array_index(m->records, lzq_record, index);
+}
+
+static int
+by_acting(gconstpointer a, gconstpointer b, gpointer data)
+{
+  const lzq_record *ra = record_at(data, *(const uint32_t *)a);
+  const lzq_record *rb = record_at(data, *(const uint32_t *)b);
+  if (ra->at != rb->at)
+    return ra->at < rb->at ? -1 : 1;
+  if (ra->kind != rb->kind)
+    return ra->kind < rb->kind ? -1 : 1;
+  uint64_t oa = ra->corrects ? ra->corrects : ra->id, ob = rb->corrects ? rb->corrects : rb->id;
+  return oa < ob ? -1 : oa > ob;
+}
+
+static gboolean
+concerns(const lzq_record *r, lzq_analyte analyte)
+{
+  if (r->kind == LZQ_REC_READING || r->kind == LZQ_REC_DOSE)
+    return r->analyte == analyte;
+  return r->kind != LZQ_REC_GEAR || (analyte == LZQ_COPPER && r->ok &&
+                                     (r->gear == LZQ_GEAR_CARBON || r->gear == LZQ_GEAR_RESIN));
+}
+
+static GArray *
+records_of(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
+{
+  GArray *out = g_array_new(FALSE, FALSE, sizeof(uint32_t));
+  if (system >= m->of_water->len)
+    return out;
+  const GArray *all = m->of_water->pdata[system];
+  gboolean sorted = TRUE;
+  for (guint i = 0; i < all->len; i++) {
+    uint32_t index = g_array_index(all, uint32_t, i);
+    const lzq_record *r = record_at(m, index);
+    if (r->at > until || !concerns(r, analyte) || !lz_model_record_holds(m, index))
+      continue;
+    if (out->len && by_acting(&g_array_index(out, uint32_t, out->len - 1), &index, m) > 0)
+      sorted = FALSE;
+    g_array_append_val(out, index);
+  }
+  if (!sorted)
+    g_array_sort_with_data(out, by_acting, m);
+  return out;
+}
+
+// A reading that bears witness: not flagged, and by a method that sees the form in the water.
+static gboolean
+is_good(const LzModel *m, const lzq_record *r, lzq_form form)
+{
+  if (r->suspect)
+    return FALSE;
+  if (r->analyte != LZQ_COPPER || form == LZQ_FORM_NONE || r->instrument >= m->instruments->len)
+    return TRUE;
+  const lzq_instrument *i = &g_array_index(m->instruments, lzq_instrument, r->instrument);
+  return (i->sees_forms & (1u << form)) != 0;
+}
+
+static double
+after_change(const lzq_record *r, lzq_analyte analyte, double level, double volume)
+{
+  double share = lzq_changed_share(r->amount, volume, r->drip);
+  double fresh = 0; // unknown copper in new water is zero
+  if (analyte == LZQ_SALINITY)
+    fresh = r->new_salinity; // unknown salinity is unknown until read
+  else if (analyte == LZQ_COPPER && isfinite(r->new_copper))
+    fresh = r->new_copper;
+  return lzq_after_change(level, share, fresh);
+}
+
+static void
+act(const LzModel *m, const lzq_record *r, lzq_analyte analyte, lzq_form *form, LzCarryStep *step)
+{
+  double level = step->before;
+  switch ((lzq_record_kind)r->kind) {
+  case LZQ_REC_VOLUME: step->volume_l = r->amount; break;
+  case LZQ_REC_READING:
+    step->good = is_good(m, r, *form);
+    level = step->good ? r->value : level;
+    break;
+  case LZQ_REC_CHANGE:
+    if (lzq_analyte_carried(analyte))
+      level = after_change(r, analyte, level, step->volume_l);
+    break;
+  case LZQ_REC_TOPUP:
+    if (lzq_analyte_carried(analyte))
+      level = lzq_after_topup(level, step->volume_l, r->amount,
+                              analyte == LZQ_SALINITY ? r->new_salinity : 0);
+    break;
+  case LZQ_REC_DOSE:
+    *form = (lzq_form)r->form;
+    level = lzq_after_dose(level, r->amount, step->volume_l);
+    break;
+  case LZQ_REC_GEAR: level = NAN; break; // carbon or resin in: unknown until read
+  default: break;
+  }
+  step->after = level;
+}
+
+GArray *
+lz_carry(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
+{
+  GArray *steps = g_array_new(FALSE, TRUE, sizeof(LzCarryStep));
+  g_autoptr(GArray) records = records_of(m, system, analyte, until);
+  double level = NAN;
+  double volume =
+      system < m->systems->len ? g_array_index(m->systems, lzq_system, system).volume_l : NAN;
+  lzq_form form = LZQ_FORM_NONE;
+  for (guint i = 0; i < records->len; i++) {
+    uint32_t index = g_array_index(records, uint32_t, i);
+    const lzq_record *r = record_at(m, index);
+    LzCarryStep step = {
+        .at = r->at, .record = index, .kind = r->kind, .before = level, .volume_l = volume};
+    act(m, r, analyte, &form, &step);
+    level = step.after;
+    volume = step.volume_l;
+    g_array_append_val(steps, step);
+  }
+  return steps;
+}
+
+double
+lz_carry_level(const GArray *steps)
+{
+  return steps->len ? g_array_index(steps, LzCarryStep, steps->len - 1).after : NAN;
+}
+
+double
+lz_carry_volume(LzModel *m, uint32_t system, lzq_minute until)
+{
+  g_autoptr(GArray) steps = lz_carry(m, system, LZQ_COPPER, until);
+  if (steps->len)
+    return g_array_index(steps, LzCarryStep, steps->len - 1).volume_l;
+  return system < m->systems->len ? g_array_index(m->systems, lzq_system, system).volume_l : NAN;
+}
+
+const LzCarryStep *
+lz_carry_open_dose(LzModel *m, uint32_t system, const GArray *steps, uint64_t except)
+{
+  int32_t mixing = g_array_index(m->systems, lzq_system, system).mixing_min;
+  const LzCarryStep *open = NULL;
+  for (guint i = 0; i < steps->len; i++) {
+    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
+    const lzq_record *r = record_at(m, step->record);
+    if (step->kind == LZQ_REC_DOSE && (except == 0 || (r->id != except && r->corrects != except)))
+      open = step;
+    else if (open && step->kind == LZQ_REC_READING && step->good &&
+             lzq_reading_closes_dose(open->at, step->at, mixing))
+      open = NULL;
+  }
+  return open;
+}
+
+double
+lz_carry_before_changes(const GArray *steps)
+{
+  double before = NAN;
+  for (guint i = 0; i < steps->len; i++) {
+    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
+    if (step->kind == LZQ_REC_DOSE || (step->kind == LZQ_REC_READING && step->good))
+      before = NAN;
+    else if ((step->kind == LZQ_REC_CHANGE || step->kind == LZQ_REC_TOPUP) && isnan(before) &&
+             step->after < step->before)
+      before = step->before;
+  }
+  return before;
+}

@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Inside the desk: the level of one analyte in one water carried from reading to reading by exact
+// mass balance with no assumed loss, and doses that no reading has closed. What gates and charts
+// are made of.
+#ifndef LZ_CARRY_H
+#define LZ_CARRY_H
+
+#include "lz_model.h"
+
+typedef struct {
+  lzq_minute at;
+  uint32_t record;      // index in the model
+  uint8_t kind;         // lzq_record_kind
+  double before, after; // NAN = unknown
+  double volume_l;      // in force
+  gboolean good;        // readings: not suspect, by a method that sees the form
+} LzCarryStep;
+
+// Steps of one analyte in one water, in the order in which they act, up to and including `until`.
+// Readings of no worth are steps too (after == before).
+GArray *lz_carry(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute until);
+
+// Carried level after all steps, NAN = never read or unknown.
+double lz_carry_level(const GArray *steps);
+double lz_carry_volume(LzModel *model, uint32_t system, lzq_minute until);
+// The last dose that no good reading at least the mixing time later has closed; NULL = none. A dose
+// that `except` (an engine record id, 0 = none) names is looked past.
+const LzCarryStep *lz_carry_open_dose(LzModel *model, uint32_t system, const GArray *steps,
+                                      uint64_t except);
+// What changes since the last reading or dose have taken the level down from; NAN = nothing has.
+double lz_carry_before_changes(const GArray *steps);
+
+#endif

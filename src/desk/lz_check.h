@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Inside the desk: a command checked and made an entry. Parsing and completeness first
+// (lz_check.c), then what the kind itself asks (lz_check_setup.c, lz_check_lot.c), then the gates
+// in front of water (lz_gate.c).
+#ifndef LZ_CHECK_H
+#define LZ_CHECK_H
+
+#include "lz_command_private.h"
+#include "lz_desk_private.h"
+#include "lz_error.h"
+#include "lz_value.h"
+
+// An entry while it is made. Texts live in `values`.
+typedef struct {
+  LzDesk *desk;
+  LzModel *model;
+  LzCommand *command;
+  const lzs_kind_spec *spec;
+  lzs_entry entry;
+  LzValue values[LZS_MAX_FIELDS];
+  LzEntry *before; // what it corrects or describes anew, as in force; NULL
+  lzq_minute clock_now;
+  gboolean live; // done now, not entered afterwards
+} LzDraft;
+
+// The entry with id `id`, owned by the caller; NULL with error set.
+LzEntry *lz_check_command(LzDesk *desk, LzCommand *command, int64_t id, GError **error);
+
+// --- helpers for the parts
+const lzs_value *lz_draft_value(const LzDraft *draft,
+                                const char *field);                 // never NULL; may be .null
+int64_t lz_draft_ref(const LzDraft *draft, const char *field);      // 0 = not set
+double lz_draft_number(const LzDraft *draft, const char *field);    // NAN = not set
+const char *lz_draft_text(const LzDraft *draft, const char *field); // NULL = not set
+void lz_draft_set_real(LzDraft *draft, const char *field, double value);
+void lz_draft_set_ref(LzDraft *draft, const char *field, int64_t id);
+void lz_draft_set_text(LzDraft *draft, const char *field, const char *text);
+gboolean lz_refuse(GError **error, LzDeskError code, const char *format, ...) G_GNUC_PRINTF(3, 4);
+
+// --- parts
+gboolean lz_check_setup(LzDraft *draft, GError **error);
+gboolean lz_check_lot(LzDraft *draft, GError **error);
+gboolean lz_check_reading(LzDraft *draft, GError **error);
+gboolean lz_check_correction(LzDraft *draft, GError **error);
+gboolean lz_gate_dose(LzDraft *draft, GError **error);
+gboolean lz_gate_change(LzDraft *draft, GError **error);
+gboolean lz_gate_course(LzDraft *draft, GError **error);
+
+#endif

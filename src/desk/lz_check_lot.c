@@ -1,0 +1,221 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What entries about lots ask: the lot is here, the counts fit, a release was earned, and who may
+// sign.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "lz_check.h"
+#include "lz_format.h"
+#include "lz_place.h"
+#include "lz_words.h"
+
+static const LzEntity *
+lot_of(const LzDraft *d, const char *field)
+{
+  return lz_model_entity(d->model, lz_draft_ref(d, field));
+}
+
+static gboolean
+check_receipt(LzDraft *d, GError **error)
+{
+  const char *code = lz_draft_text(d, "code");
+  const LzEntity *other = lz_model_find(d->model, LZS_LOT, code);
+  if (other && other->id != d->entry.entity && other->id != d->entry.corrects)
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                     _("code: “%s” is taken; accepted is a number that no other lot has"), code);
+  return TRUE;
+}
+
+// The lot has been received by then, is still one of its own, and has not left.
+static gboolean
+check_here(LzDraft *d, const LzEntity *lot, GError **error)
+{
+  LzPlace place = lz_place_of(d->model, lot->index, d->entry.happened_min);
+  g_autofree char *when = lz_format_full(d->model->zone, d->entry.happened_min);
+  if (!place.received)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED, _("lot: %s was not here yet at %s"), lot->label,
+                     when);
+  if (place.merged)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                     _("lot: %s was no lot of its own any more at %s"), lot->label, when);
+  if (place.released && d->spec->kind != LZS_NOTE && !d->entry.corrects)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED, _("lot: %s had been released by %s"), lot->label,
+                     when);
+  return TRUE;
+}
+
+static gboolean
+check_heads(LzDraft *d, const LzEntity *lot, GError **error)
+{
+  double heads = lz_draft_number(d, "heads");
+  LzPlace place = lz_place_of(d->model, lot->index, d->entry.happened_min);
+  int32_t most = place.heads;
+  if (d->before)
+    most += (int32_t)lz_entry_int(d->before, "heads");
+  if (heads <= most)
+    return TRUE;
+  return lz_refuse(
+      error, LZ_DESK_ERROR_REFUSED,
+      ngettext("heads: %d is more than lot %s has; it has %d fish: count it first if that is wrong",
+               "heads: %d is more than lot %s has; it has %d fish: count it first if that is wrong",
+               (unsigned long)most),
+      (int)heads, lot->label, most);
+}
+
+static gboolean
+check_split(LzDraft *d, const LzEntity *lot, GError **error)
+{
+  const char *code = lz_draft_text(d, "code");
+  const LzEntity *other = lz_model_find(d->model, LZS_LOT, code);
+  if (other && other->id != d->entry.corrects)
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                     _("code: “%s” is taken; accepted is a number that no other lot has"), code);
+  return check_heads(d, lot, error);
+}
+
+static gboolean
+check_merge(LzDraft *d, const LzEntity *lot, GError **error)
+{
+  const LzEntity *into = lot_of(d, "into");
+  if (into->id == lot->id)
+    return lz_value_refuse(error, "into", into->label, _("another lot"));
+  LzPlace a = lz_place_of(d->model, lot->index, d->entry.happened_min);
+  LzPlace b = lz_place_of(d->model, into->index, d->entry.happened_min);
+  if (a.protocol != b.protocol)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                     _("into: %s and %s are under different protocols; move one over first"),
+                     lot->label, into->label);
+  return check_here(d, into, error);
+}
+
+static const char *
+role_of(const LzModel *m, int64_t person)
+{
+  const LzEntity *entity = lz_model_entity(m, person);
+  return entity ? lz_entry_text(entity->now, "role") : NULL;
+}
+
+static gboolean
+check_phase_number(LzDraft *d, const LzEntity *lot, GError **error)
+{
+  LzPlace place = lz_place_of(d->model, lot->index, d->entry.happened_min);
+  double phase = lz_draft_number(d, "phase");
+  if (place.protocol >= d->model->protocols->len)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED, _("lot: %s is under no protocol"), lot->label);
+  uint32_t n = g_array_index(d->model->protocols, lzq_protocol, place.protocol).n_phases;
+  if (phase > n)
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                     _("phase: %d is not accepted; accepted is 1 to %d"), (int)phase, (int)n);
+  return TRUE;
+}
+
+static gboolean
+check_sign(LzDraft *d, const LzEntity *lot, GError **error)
+{
+  gboolean vet = lz_draft_value(d, "vet")->i && !lz_draft_value(d, "vet")->null;
+  if (vet && g_strcmp0(role_of(d->model, d->entry.who), "vet") != 0)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                     _("vet: only a person whose role is vet signs as the veterinarian"));
+  return check_phase_number(d, lot, error);
+}
+
+static gboolean
+check_accept(LzDraft *d, const LzEntity *lot, GError **error)
+{
+  double minutes = lz_draft_number(d, "minutes");
+  if (!d->entry.reason)
+    return lz_refuse(error, LZ_DESK_ERROR_NEEDS_REASON,
+                     _("reason: who accepts missing credit says why"));
+  if (d->entry.who == 0)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                     _("who: missing credit is accepted by a named person"));
+  if (minutes > (double)d->model->rules.accept_max_min)
+    return lz_refuse(
+        error, LZ_DESK_ERROR_REFUSED,
+        _("minutes: %d is more than this station accepts; a person may accept at most %d"),
+        (int)minutes, (int)d->model->rules.accept_max_min);
+  return check_phase_number(d, lot, error);
+}
+
+// A release is let through only if the record, as entered now, proves it at that minute.
+static gboolean
+check_release(LzDraft *d, const LzEntity *lot, GError **error)
+{
+  lzq_arena arena;
+  lzq_arena_init(&arena, lzq_allocator_libc(), 0);
+  g_autoptr(GError) cannot = NULL;
+  const lzq_plan *plan = lz_desk_make_plan(d->desk, d->entry.happened_min, &arena, &cannot);
+  const lzq_lot_credit *credit = plan ? &plan->credit->lots[lot->index] : NULL;
+  gboolean ok = credit && credit->releasable_at <= d->entry.happened_min;
+  if (credit && !credit->has_course && !credit->served && d->entry.reason)
+    ok = TRUE; // fish that were never under a protocol leave with a reason
+  if (!ok) {
+    g_autofree char *why = plan ? lz_words_because(d->desk, &plan->lots[lot->index].because)
+                                : g_strdup(cannot->message);
+    lz_refuse(error, LZ_DESK_ERROR_REFUSED, _("lot: %s may not be released: %s"), lot->label, why);
+  }
+  lzq_arena_free(&arena);
+  return ok;
+}
+
+// A scrape and a sighting speak about a water: where they name none, the lot's own.
+static gboolean
+fill_place(LzDraft *d, const LzEntity *lot, GError **error)
+{
+  if (lz_draft_ref(d, "tank"))
+    return TRUE;
+  LzPlace place = lz_place_of(d->model, lot->index, d->entry.happened_min);
+  const LzEntity *tank = lz_model_entity_at(d->model, LZS_TANK, place.tank);
+  if (!tank)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED, _("tank: lot %s stands in none; say where"),
+                     lot->label);
+  lz_draft_set_ref(d, "tank", tank->id);
+  return TRUE;
+}
+
+static gboolean
+check_stop(LzDraft *d, const LzEntity *lot, GError **error)
+{
+  LzPlace place = lz_place_of(d->model, lot->index, d->entry.happened_min);
+  if (place.protocol == LZQ_NONE)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED, _("lot: %s has no course that could be stopped"),
+                     lot->label);
+  if (!d->entry.reason && !lz_draft_text(d, "why"))
+    return lz_refuse(error, LZ_DESK_ERROR_NEEDS_REASON,
+                     _("reason: a course is stopped for a reason"));
+  return TRUE;
+}
+
+static gboolean
+check_by_kind(LzDraft *d, const LzEntity *lot, GError **error)
+{
+  switch (d->spec->kind) {
+  case LZS_DEATH: return check_heads(d, lot, error);
+  case LZS_SPLIT: return check_split(d, lot, error);
+  case LZS_MERGE: return check_merge(d, lot, error);
+  case LZS_SIGN: return check_sign(d, lot, error);
+  case LZS_ACCEPT: return check_accept(d, lot, error);
+  case LZS_STOP: return check_stop(d, lot, error);
+  case LZS_SCRAPE: return fill_place(d, lot, error);
+  case LZS_RELEASE: return check_release(d, lot, error);
+  case LZS_ACCEPT_OPEN:
+    if (d->entry.reason && d->entry.who)
+      return TRUE;
+    return lz_refuse(error, LZ_DESK_ERROR_NEEDS_REASON,
+                     _("reason: a named person accepts open credit, and says why"));
+  default: return TRUE;
+  }
+}
+
+gboolean
+lz_check_lot(LzDraft *d, GError **error)
+{
+  if (d->spec->kind == LZS_LOT)
+    return check_receipt(d, error);
+  if (lzs_kind_field(d->spec, "lot") < 0)
+    return TRUE;
+  const LzEntity *lot = lot_of(d, "lot");
+  if (!lot)
+    return TRUE;
+  return check_here(d, lot, error) && check_by_kind(d, lot, error);
+}

@@ -1,0 +1,192 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What set-up entries ask beyond their fields' rules: names are unique, zones exist, bands make
+// sense.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+#include <string.h>
+
+#include "lz_check.h"
+
+static gboolean
+check_station(const LzDraft *d, GError **error)
+{
+  g_autoptr(LzZone) zone = lz_zone_new(lz_draft_text(d, "zone"), error);
+  if (!zone)
+    return FALSE;
+  g_autoptr(GArray) slots =
+      lz_zone_slots(zone, lz_draft_text(d, "slots"), d->clock_now, d->clock_now + LZQ_DAY, error);
+  return slots != NULL;
+}
+
+static gboolean
+check_words(const LzDraft *d, const char *field, const char *accepted, GError **error)
+{
+  const char *text = lz_draft_text(d, field);
+  if (!text)
+    return TRUE;
+  g_auto(GStrv) known = g_strsplit(accepted, " ", -1);
+  g_auto(GStrv) words = g_strsplit_set(text, " ,;|", -1);
+  for (guint i = 0; words[i]; i++) {
+    g_autofree char *down = g_ascii_strdown(words[i], -1);
+    if (*down && !g_strv_contains((const char *const *)known, down))
+      return lz_value_refuse(error, field, words[i], accepted);
+  }
+  return TRUE;
+}
+
+static gboolean
+is_copper_bottle(const LzDraft *d)
+{
+  return g_strcmp0(lz_draft_text(d, "analyte"), "copper") == 0;
+}
+
+static gboolean
+check_bottle(const LzDraft *d, GError **error)
+{
+  gboolean salt = g_strcmp0(lz_draft_text(d, "strength_as"), "salt") == 0;
+  if (salt && !is_copper_bottle(d))
+    return lz_value_refuse(error, "strength_as", "salt", _("metal, since it holds no copper"));
+  return TRUE;
+}
+
+static gboolean
+in_use(const LzDraft *d, int64_t protocol)
+{
+  for (guint i = 0; i < d->model->entries->len; i++) {
+    const LzEntry *e = d->model->entries->pdata[i];
+    if (e->kind == LZS_COURSE && lz_entry_int(e, "protocol") == protocol)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+// A running course keeps the version that it started with.
+static gboolean
+refuse_in_use(const LzDraft *d, int64_t protocol, GError **error)
+{
+  const LzEntity *entity = lz_model_entity(d->model, protocol);
+  if (!entity || !in_use(d, protocol))
+    return TRUE;
+  return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                   _("protocol: %s has courses under it and stays as it is; make its next version"),
+                   entity->label);
+}
+
+static gboolean
+check_phase(const LzDraft *d, GError **error)
+{
+  const char *gear = "skimmer uv carbon resin ozone air heater pump";
+  double position = lz_draft_number(d, "position"), back = lz_draft_number(d, "sighting_to");
+  if (back > position)
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                     _("sighting_to: a sighting in phase %d goes back to phase 1 to %d, not to %d"),
+                     (int)position, (int)position, (int)back);
+  if (g_strcmp0(lz_draft_text(d, "place"), "role") == 0 && !lz_draft_text(d, "role"))
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                     _("role: a phase whose place is a role names the role"));
+  return check_words(d, "gear_on", gear, error) && check_words(d, "gear_off", gear, error) &&
+         refuse_in_use(d, lz_draft_ref(d, "protocol"), error);
+}
+
+static guint
+bands_of(const LzDraft *d, int64_t phase)
+{
+  guint n = 0;
+  for (guint i = 0; i < d->model->by_kind[LZS_BAND]->len; i++) {
+    const LzEntity *band = d->model->by_kind[LZS_BAND]->pdata[i];
+    n += lz_entry_int(band->now, "phase") == phase;
+  }
+  return n;
+}
+
+// Edges lie in order from the side that works: works, target, plan, harm.
+static gboolean
+check_edges(const LzDraft *d, GError **error)
+{
+  const char *side = lz_draft_text(d, "side");
+  double sign = g_str_equal(side, "at_or_below") ? -1 : 1;
+  static const char *const names[] = {"works", "target", "plan", "harm"};
+  double last = -INFINITY;
+  const char *last_name = NULL;
+  for (guint i = 0; i < G_N_ELEMENTS(names); i++) {
+    double edge = lz_draft_number(d, names[i]);
+    if (isnan(edge))
+      continue;
+    if (sign * edge < last - LZQ_EDGE)
+      return lz_refuse(error, LZ_DESK_ERROR_USAGE, _("%s: %g lies on the wrong side of %s, %g"),
+                       names[i], edge, last_name, sign * last);
+    last = sign * edge;
+    last_name = names[i];
+  }
+  double high = lz_draft_number(d, "works_high");
+  if (g_str_equal(side, "between") && !(high >= lz_draft_number(d, "works")))
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                     _("works_high: a band between two edges needs an upper edge above works"));
+  if (g_str_equal(side, "between") && lz_draft_number(d, "plan") < high)
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE, _("plan: %g lies below works_high, %g"),
+                     lz_draft_number(d, "plan"), high);
+  return TRUE;
+}
+
+static gboolean
+check_band(const LzDraft *d, GError **error)
+{
+  int64_t phase = lz_draft_ref(d, "phase");
+  const LzEntity *entity = lz_model_entity(d->model, phase);
+  if (!d->before && bands_of(d, phase) >= LZQ_MAX_BANDS)
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE, _("band: a phase has at most %d bands"),
+                     LZQ_MAX_BANDS);
+  return check_edges(d, error) && refuse_in_use(d, lz_entry_int(entity->now, "protocol"), error);
+}
+
+static gboolean
+check_person(const LzDraft *d, GError **error)
+{
+  const char *initials = lz_command_get(d->command, "initials");
+  const LzEntity *other = initials ? lz_model_person_by_initials(d->model, initials) : NULL;
+  if (!d->before && !initials)
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                     _("initials: nothing was given; accepted are two letters"));
+  if (initials &&
+      (g_utf8_strlen(initials, -1) > 4 || strchr(initials, '#') || strchr(initials, ' ')))
+    return lz_value_refuse(error, "initials", initials, _("two letters"));
+  if (other && other->id != d->entry.entity && other->id != d->entry.corrects)
+    return lz_value_refuse(error, "initials", initials, _("letters that nobody else here has"));
+  return TRUE;
+}
+
+// Two things of one kind may not have one name: every later entry would be about either.
+static gboolean
+check_unique(const LzDraft *d, GError **error)
+{
+  g_autoptr(LzEntry) made = lz_entry_new(&d->entry);
+  g_autofree char *label = lz_model_label(d->model, made);
+  if (!*label)
+    return TRUE;
+  if (label[0] == '#')
+    return lz_value_refuse(error, d->spec->label, label, _("a name that does not begin with #"));
+  g_autofree char *folded = g_utf8_casefold(label, -1);
+  g_autofree char *key = g_strdup_printf("%d:%s", d->spec->kind, folded);
+  const LzEntity *other = g_hash_table_lookup(d->model->names, key);
+  if (other && other->id != d->entry.entity && other->id != d->entry.corrects)
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                     _("%s: “%s” is taken; accepted is a name that no other %s has"),
+                     d->spec->label, label, d->spec->name);
+  return TRUE;
+}
+
+gboolean
+lz_check_setup(LzDraft *d, GError **error)
+{
+  if (!check_unique(d, error))
+    return FALSE;
+  switch (d->spec->kind) {
+  case LZS_STATION: return check_station(d, error);
+  case LZS_PERSON: return check_person(d, error);
+  case LZS_INSTRUMENT: return check_words(d, "sees", "ionic amine chelated all", error);
+  case LZS_BOTTLE: return check_bottle(d, error);
+  case LZS_PHASE: return check_phase(d, error);
+  case LZS_BAND: return check_band(d, error);
+  default: return TRUE;
+  }
+}

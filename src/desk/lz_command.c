@@ -1,0 +1,185 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A command is a bag of texts: nothing is checked before lz_desk_submit sees the whole.
+#include "lz_command_private.h"
+
+#include <stdarg.h>
+
+#include "lz_format.h"
+
+LzCommand *
+lz_command_new(const char *kind)
+{
+  LzCommand *command = g_new0(LzCommand, 1);
+  command->kind = g_strdup(kind);
+  command->fields = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, g_free);
+  command->notes = g_ptr_array_new_with_free_func(g_free);
+  return command;
+}
+
+LzCommand *
+lz_command_build(const char *kind, ...)
+{
+  LzCommand *command = lz_command_new(kind);
+  va_list pairs;
+  va_start(pairs, kind);
+  for (const char *field; (field = va_arg(pairs, const char *)) != NULL;)
+    lz_command_set(command, field, va_arg(pairs, const char *));
+  va_end(pairs);
+  return command;
+}
+
+LzCommand *
+lz_command_copy(const LzCommand *command)
+{
+  LzCommand *copy = lz_command_new(command->kind);
+  GHashTableIter iter;
+  gpointer field, text;
+  g_hash_table_iter_init(&iter, command->fields);
+  while (g_hash_table_iter_next(&iter, &field, &text))
+    lz_command_set(copy, field, text);
+  copy->at_text = g_strdup(command->at_text);
+  copy->has_at = command->has_at;
+  copy->at = command->at;
+  copy->actor = g_strdup(command->actor);
+  copy->witness = g_strdup(command->witness);
+  copy->reason = g_strdup(command->reason);
+  copy->readback = g_strdup(command->readback);
+  copy->entity = g_strdup(command->entity);
+  copy->corrects = command->corrects;
+  copy->voided = command->voided;
+  copy->ahead = command->ahead;
+  return copy;
+}
+
+void
+lz_command_free(LzCommand *command)
+{
+  if (!command)
+    return;
+  g_free(command->kind);
+  g_hash_table_unref(command->fields);
+  g_ptr_array_unref(command->notes);
+  g_free(command->at_text);
+  g_free(command->actor);
+  g_free(command->witness);
+  g_free(command->reason);
+  g_free(command->readback);
+  g_free(command->entity);
+  g_free(command);
+}
+
+const char *
+lz_command_kind(const LzCommand *command)
+{
+  return command->kind;
+}
+
+void
+lz_command_set(LzCommand *command, const char *field, const char *text)
+{
+  if (text && *text)
+    g_hash_table_replace(command->fields, g_strdup(field), g_strdup(text));
+  else
+    g_hash_table_remove(command->fields, field);
+}
+
+void
+lz_command_set_number(LzCommand *command, const char *field, double value)
+{
+  g_autofree char *text = lz_format_machine(value);
+  lz_command_set(command, field, text);
+}
+
+const char *
+lz_command_get(const LzCommand *command, const char *field)
+{
+  return g_hash_table_lookup(command->fields, field);
+}
+
+void
+lz_command_set_at_text(LzCommand *command, const char *local)
+{
+  g_free(command->at_text);
+  command->at_text = g_strdup(local);
+  command->has_at = FALSE;
+}
+
+void
+lz_command_set_at(LzCommand *command, int64_t minute)
+{
+  g_clear_pointer(&command->at_text, g_free);
+  command->has_at = TRUE;
+  command->at = minute;
+}
+
+static void
+set_text(char **slot, const char *text)
+{
+  g_free(*slot);
+  *slot = g_strdup(text && *text ? text : NULL);
+}
+
+void
+lz_command_set_actor(LzCommand *command, const char *person)
+{
+  set_text(&command->actor, person);
+}
+
+void
+lz_command_set_witness(LzCommand *command, const char *person)
+{
+  set_text(&command->witness, person);
+}
+
+void
+lz_command_set_reason(LzCommand *command, const char *reason)
+{
+  set_text(&command->reason, reason);
+}
+
+void
+lz_command_set_readback(LzCommand *command, const char *typed_again)
+{
+  set_text(&command->readback, typed_again);
+}
+
+void
+lz_command_set_entity(LzCommand *command, const char *name)
+{
+  set_text(&command->entity, name);
+}
+
+void
+lz_command_set_corrects(LzCommand *command, int64_t id, gboolean voided)
+{
+  command->corrects = id;
+  command->voided = voided;
+}
+
+void
+lz_command_set_ahead(LzCommand *command, gboolean ahead)
+{
+  command->ahead = ahead;
+}
+
+int64_t
+lz_command_id(const LzCommand *command)
+{
+  return command->id;
+}
+
+const char *const *
+lz_command_notes(const LzCommand *command)
+{
+  LzCommand *own = (LzCommand *)command; // the terminator is added on demand and taken off again
+  g_ptr_array_add(own->notes, NULL);
+  const char *const *notes = (const char *const *)own->notes->pdata;
+  own->notes->len--;
+  return notes;
+}
+
+void
+lz_command_note(LzCommand *command, char *note)
+{
+  g_ptr_array_add(command->notes, note);
+}

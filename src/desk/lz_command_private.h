@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Inside the desk: what a command carries.
+#ifndef LZ_COMMAND_PRIVATE_H
+#define LZ_COMMAND_PRIVATE_H
+
+#include "lz_command.h"
+
+struct _LzCommand {
+  char *kind;
+  GHashTable *fields; // name -> text
+  char *at_text;      // local text, NULL = not given
+  gboolean has_at;    // `at` holds a UTC minute
+  int64_t at;
+  char *actor, *witness, *reason, *readback, *entity;
+  int64_t corrects;
+  gboolean voided, ahead;
+  int64_t id;       // of its entry, once submitted
+  GPtrArray *notes; // sentences for whoever submitted it
+};
+
+// Takes the note.
+void lz_command_note(LzCommand *command, char *note);
+
+#endif

@@ -1,0 +1,269 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The desk object: one open file, its model, its plan. Opening, closing, and being told that things
+// changed.
+#include "lz_desk_private.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "lz_error.h"
+#include "lz_rows_private.h"
+
+G_DEFINE_FINAL_TYPE(LzDesk, lz_desk, G_TYPE_OBJECT)
+
+enum {
+  PROP_0,
+  PROP_PATH,
+  PROP_STATION_NAME,
+  PROP_PRACTICE,
+  PROP_READ_ONLY,
+  PROP_NOW,
+  PROP_ACTOR,
+  N_PROPS
+};
+static GParamSpec *props[N_PROPS];
+enum { CHANGED, FOREIGN, N_SIGNALS };
+static guint signals[N_SIGNALS];
+
+static void
+lz_desk_get_property(GObject *object, guint id, GValue *value, GParamSpec *pspec)
+{
+  LzDesk *desk = LZ_DESK(object);
+  switch (id) {
+  case PROP_PATH: g_value_set_string(value, desk->path); break;
+  case PROP_STATION_NAME: g_value_set_string(value, lz_desk_station_name(desk)); break;
+  case PROP_PRACTICE: g_value_set_boolean(value, lz_desk_is_practice(desk)); break;
+  case PROP_READ_ONLY: g_value_set_boolean(value, lz_desk_is_read_only(desk)); break;
+  case PROP_NOW: g_value_set_int64(value, desk->now); break;
+  case PROP_ACTOR: g_value_set_int64(value, desk->actor); break;
+  default: G_OBJECT_WARN_INVALID_PROPERTY_ID(object, id, pspec);
+  }
+}
+
+static void
+lz_desk_set_property(GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+{
+  if (id == PROP_ACTOR)
+    lz_desk_set_actor(LZ_DESK(object), g_value_get_int64(value));
+  else
+    G_OBJECT_WARN_INVALID_PROPERTY_ID(object, id, pspec);
+}
+
+static void
+lz_desk_dispose(GObject *object)
+{
+  lz_desk_close(LZ_DESK(object));
+  G_OBJECT_CLASS(lz_desk_parent_class)->dispose(object);
+}
+
+static void
+lz_desk_finalize(GObject *object)
+{
+  LzDesk *desk = LZ_DESK(object);
+  for (int i = 0; i < LZ_N_LISTS; i++)
+    g_clear_object(&desk->lists[i]);
+  lzq_arena_free(&desk->arena);
+  lz_model_free(desk->model);
+  lz_clock_unref(desk->clock);
+  g_free(desk->path);
+  g_free(desk->pc_folder);
+  g_free(desk->plan_error);
+  g_free(desk->slots_for);
+  g_free(desk->advice);
+  G_OBJECT_CLASS(lz_desk_parent_class)->finalize(object);
+}
+
+static void
+lz_desk_class_init(LzDeskClass *class)
+{
+  GObjectClass *object_class = G_OBJECT_CLASS(class);
+  GParamFlags read = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
+  object_class->get_property = lz_desk_get_property;
+  object_class->set_property = lz_desk_set_property;
+  object_class->dispose = lz_desk_dispose;
+  object_class->finalize = lz_desk_finalize;
+  props[PROP_PATH] = g_param_spec_string("path", NULL, NULL, NULL, read);
+  props[PROP_STATION_NAME] = g_param_spec_string("station-name", NULL, NULL, NULL, read);
+  props[PROP_PRACTICE] = g_param_spec_boolean("practice", NULL, NULL, FALSE, read);
+  props[PROP_READ_ONLY] = g_param_spec_boolean("read-only", NULL, NULL, FALSE, read);
+  props[PROP_NOW] = g_param_spec_int64("now", NULL, NULL, G_MININT64, G_MAXINT64, 0, read);
+  props[PROP_ACTOR] =
+      g_param_spec_int64("actor", NULL, NULL, 0, G_MAXINT64, 0,
+                         G_PARAM_READWRITE | G_PARAM_EXPLICIT_NOTIFY | G_PARAM_STATIC_STRINGS);
+  g_object_class_install_properties(object_class, N_PROPS, props);
+  signals[CHANGED] =
+      g_signal_new("changed", LZ_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[FOREIGN] = g_signal_new("foreign", LZ_TYPE_DESK, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                  G_TYPE_NONE, 1, G_TYPE_UINT);
+}
+
+static void
+lz_desk_init(LzDesk *desk)
+{
+  desk->model = lz_model_new();
+  desk->slots_from = LZQ_LONG_AGO;
+  lzq_arena_init(&desk->arena, lzq_allocator_libc(), 0);
+  lz_rows_init(desk);
+}
+
+// --- opening and closing
+
+static int64_t
+store_clock(void *ctx)
+{
+  return lz_clock_now_ms(ctx);
+}
+
+static LzDesk *
+desk_new(const char *path, const LzDeskOptions *options)
+{
+  static const LzDeskOptions defaults = {.watch = TRUE};
+  LzDesk *desk = g_object_new(LZ_TYPE_DESK, NULL);
+  options = options ? options : &defaults;
+  desk->path = g_strdup(path);
+  desk->clock = options->clock ? lz_clock_ref(options->clock) : lz_clock_new_real();
+  desk->pc_folder = options->pc_folder ? g_strdup(options->pc_folder)
+                                       : g_build_filename(g_get_user_data_dir(), "lazaret", NULL);
+  desk->read_only = options->read_only;
+  desk->no_plan = options->no_plan;
+  desk->watch = options->watch;
+  return desk;
+}
+
+static lzs_options
+store_options(LzDesk *desk)
+{
+  return (lzs_options){.read_only = desk->read_only,
+                       .busy_ms = 5000,
+                       .pc_folder = desk->pc_folder,
+                       .clock_ms = lz_clock_is_real(desk->clock) ? NULL : store_clock,
+                       .clock_ctx = desk->clock};
+}
+
+static bool
+take_name(void *ctx, int64_t person, const char *name, const char *initials)
+{
+  lz_model_name_person(ctx, person, name, initials);
+  return true;
+}
+
+static LzDesk *
+begin(LzDesk *desk, lzs_status status, const lzs_error *failure, GError **error)
+{
+  g_autoptr(LzDesk) own = desk;
+  if (status != LZS_OK) {
+    lz_desk_store_error(desk, failure, error);
+    return NULL;
+  }
+  desk->data_version = -1;
+  if (lz_desk_pull(desk, error) < 0)
+    return NULL;
+  if (!desk->no_plan)
+    lz_desk_replan(desk);
+  if (desk->watch)
+    lz_desk_start_watch(desk);
+  return g_steal_pointer(&own);
+}
+
+LzDesk *
+lz_desk_open(const char *path, const LzDeskOptions *options, GError **error)
+{
+  LzDesk *desk = desk_new(path, options);
+  lzs_error failure = {0};
+  lzs_options how = store_options(desk);
+  lzs_status status = lzs_open(path, &how, &desk->store, &failure);
+  return begin(desk, status, &failure, error);
+}
+
+LzDesk *
+lz_desk_create(const char *path, const LzDeskOptions *options, GError **error)
+{
+  LzDesk *desk = desk_new(path, options);
+  lzs_error failure = {0};
+  lzs_options how = store_options(desk);
+  g_autofree char *folder = g_path_get_dirname(path);
+  g_mkdir_with_parents(folder, 0700);
+  lzs_status status = lzs_create(path, &how, &desk->store, &failure);
+  return begin(desk, status, &failure, error);
+}
+
+void
+lz_desk_close(LzDesk *desk)
+{
+  lz_desk_stop_watch(desk);
+  g_clear_pointer(&desk->store, lzs_close);
+}
+
+char *
+lz_desk_default_path(void)
+{
+  g_autofree char *name = g_strconcat(_("station"), ".lazaret", NULL);
+  return g_build_filename(g_get_user_data_dir(), "lazaret", name, NULL);
+}
+
+// --- keeping up
+
+static bool
+take_entry(void *ctx, const lzs_entry *entry)
+{
+  lz_model_apply(ctx, lz_entry_new(entry));
+  return true;
+}
+
+int
+lz_desk_pull(LzDesk *desk, GError **error)
+{
+  lzs_error failure = {0};
+  if (!desk->store) {
+    g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_IO, _("%s is closed"), desk->path);
+    return -1;
+  }
+  int64_t version = lzs_data_version(desk->store);
+  if (version == desk->data_version)
+    return 0;
+  guint before = desk->model->entries->len;
+  if (lzs_read(desk->store, lz_model_last_id(desk->model), take_entry, desk->model, &failure) !=
+          LZS_OK ||
+      lzs_names(desk->store, take_name, desk->model, &failure) != LZS_OK) {
+    lz_desk_store_error(desk, &failure, error);
+    return -1;
+  }
+  desk->data_version = version;
+  return (int)(desk->model->entries->len - before);
+}
+
+void
+lz_desk_replan(LzDesk *desk)
+{
+  g_autoptr(GError) cannot = NULL;
+  lzq_arena_reset(&desk->arena);
+  desk->now = lz_clock_now(desk->clock);
+  desk->plan = lz_desk_make_plan(desk, desk->now, &desk->arena, &cannot);
+  g_free(desk->plan_error);
+  desk->plan_error = cannot ? g_strdup(cannot->message) : NULL;
+  lz_rows_update(desk);
+  g_signal_emit(desk, signals[CHANGED], 0);
+}
+
+void
+lz_desk_refresh(LzDesk *desk)
+{
+  if (desk->no_plan)
+    g_signal_emit(desk, signals[CHANGED], 0);
+  else
+    lz_desk_replan(desk);
+}
+
+void
+lz_desk_foreign(LzDesk *desk, guint n)
+{
+  g_signal_emit(desk, signals[FOREIGN], 0, n);
+}
+
+void
+lz_desk_set_actor(LzDesk *desk, int64_t person)
+{
+  if (desk->actor == person)
+    return;
+  desk->actor = person;
+  g_object_notify_by_pspec(G_OBJECT(desk), props[PROP_ACTOR]);
+}

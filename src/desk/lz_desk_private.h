@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Inside the desk: what LzDesk holds.
+#ifndef LZ_DESK_PRIVATE_H
+#define LZ_DESK_PRIVATE_H
+
+#include "lz_desk.h"
+#include "lz_model.h"
+#include "lz_row_list.h"
+
+struct _LzDesk {
+  GObject parent_instance;
+  char *path, *pc_folder;
+  LzClock *clock;
+  lzs_store *store;
+  LzModel *model;
+  int64_t actor;
+  gboolean read_only, no_plan, watch;
+  // the plan of this minute
+  lzq_arena arena;
+  const lzq_plan *plan;
+  char *plan_error;
+  lzq_minute now;
+  lzq_minute slots_from; // what the model's slots were made for
+  char *slots_for;
+  // other writers
+  int64_t data_version;
+  guint poll_source, minute_source;
+  GFileMonitor *monitor;
+  // models
+  LzRowList *lists[LZ_N_LISTS];
+  char *advice; // sentence of the last dose advice
+};
+
+// Turns a store's failure into a sentence.
+void lz_desk_store_error(LzDesk *desk, const lzs_error *from, GError **error);
+// Reads what others wrote since; the number of new entries, -1 on failure.
+int lz_desk_pull(LzDesk *desk, GError **error);
+// Slots, missed share and plan for `at`, into an arena.
+const lzq_plan *lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error);
+// Plan and rows anew, "changed" emitted.
+void lz_desk_refresh(LzDesk *desk);
+void lz_desk_foreign(LzDesk *desk, guint n); // emits "foreign"
+void lz_desk_start_watch(LzDesk *desk);
+void lz_desk_stop_watch(LzDesk *desk);
+
+#endif

@@ -1,0 +1,162 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What has to do with the file itself: failures as sentences, proof, copies, drafts, names and PINs
+// beside the chain.
+#include <glib/gi18n-lib.h>
+
+#include "lz_desk_private.h"
+#include "lz_error.h"
+
+static LzDeskError
+code_of(lzs_status status)
+{
+  switch (status) {
+  case LZS_BAD_INPUT: return LZ_DESK_ERROR_USAGE;
+  case LZS_NOT_FOUND: return LZ_DESK_ERROR_NOT_FOUND;
+  case LZS_EXISTS: return LZ_DESK_ERROR_EXISTS;
+  case LZS_TOO_NEW: return LZ_DESK_ERROR_TOO_NEW;
+  case LZS_READ_ONLY: return LZ_DESK_ERROR_READ_ONLY;
+  case LZS_BUSY: return LZ_DESK_ERROR_BUSY;
+  case LZS_REFUSED: return LZ_DESK_ERROR_REFUSED;
+  default: return LZ_DESK_ERROR_IO;
+  }
+}
+
+static char *
+sentence(const LzDesk *desk, const lzs_error *from)
+{
+  switch (from->status) {
+  case LZS_BAD_INPUT:
+    return g_strdup_printf(_("%s: “%s” is not accepted (%s)"), from->field, from->value,
+                           from->detail);
+  case LZS_NOT_FOUND: return g_strdup_printf(_("there is no file %s"), desk->path);
+  case LZS_EXISTS:
+    return g_strdup_printf(_("there is a file %s already; choose another name"), desk->path);
+  case LZS_NOT_STATION: return g_strdup_printf(_("%s is not a station's file"), desk->path);
+  case LZS_TOO_NEW:
+    return g_strdup_printf(
+        _("%s was written by a newer version of this program; open it with that one"), desk->path);
+  case LZS_READ_ONLY:
+    return g_strdup_printf(_("%s cannot be written to: its file or folder is protected"),
+                           desk->path);
+  case LZS_BUSY:
+    return g_strdup_printf(_("another program is writing to %s; nothing was saved, try again"),
+                           desk->path);
+  case LZS_FULL: return g_strdup(_("there is no room left on the disk; nothing was saved"));
+  case LZS_CORRUPT:
+    return from->entry
+               ? g_strdup_printf(_("%s was changed from outside: entry %d does not fit the chain"),
+                                 desk->path, (int)from->entry)
+               : g_strdup_printf(_("%s is damaged: %s"), desk->path, from->detail);
+  case LZS_REFUSED: return g_strdup_printf(_("the ledger refuses this: %s"), from->detail);
+  case LZS_NO_MEMORY: return g_strdup(_("there is not enough memory; nothing was saved"));
+  default:
+    return g_strdup_printf(_("%s could not be read or written: %s"), desk->path, from->detail);
+  }
+}
+
+void
+lz_desk_store_error(LzDesk *desk, const lzs_error *from, GError **error)
+{
+  g_autofree char *words = sentence(desk, from);
+  g_set_error_literal(error, LZ_DESK_ERROR, (int)code_of(from->status), words);
+}
+
+static gboolean
+done(LzDesk *desk, lzs_status status, const lzs_error *failure, GError **error)
+{
+  if (status == LZS_OK)
+    return TRUE;
+  lz_desk_store_error(desk, failure, error);
+  return FALSE;
+}
+
+gboolean
+lz_desk_verify(LzDesk *desk, LzVerify *out, GError **error)
+{
+  lzs_verify_result result = {0};
+  lzs_error failure = {0};
+  lzs_status status = lzs_verify(desk->store, &result, &failure);
+  out->entries = result.entries;
+  out->chains = result.chains;
+  out->bad = failure.entry;
+  for (gsize i = 0; i < sizeof result.head; i++)
+    g_snprintf(out->head + 2 * i, 3, "%02x", result.head[i]);
+  if (status == LZS_CORRUPT) {
+    g_autofree char *words = sentence(desk, &failure);
+    g_set_error_literal(error, LZ_DESK_ERROR, LZ_DESK_ERROR_REFUSED, words);
+    return FALSE;
+  }
+  return done(desk, status, &failure, error);
+}
+
+gboolean
+lz_desk_backup(LzDesk *desk, const char *to_path, GError **error)
+{
+  lzs_error failure = {0};
+  return done(desk, lzs_backup(desk->store, to_path, &failure), &failure, error);
+}
+
+gboolean
+lz_desk_set_draft(LzDesk *desk, const char *key, const char *value, GError **error)
+{
+  lzs_error failure = {0};
+  int64_t now = lz_clock_now_ms(desk->clock);
+  gboolean ok = done(desk, lzs_draft_set(desk->store, key, value, now, &failure), &failure, error);
+  desk->data_version = lzs_data_version(desk->store);
+  return ok;
+}
+
+typedef struct {
+  const char *key;
+  char *value;
+  int64_t at_ms;
+} Wanted;
+
+static bool
+pick(void *ctx, const char *key, const char *value, int64_t at_ms)
+{
+  Wanted *wanted = ctx;
+  if (!g_str_equal(key, wanted->key))
+    return true;
+  wanted->value = g_strdup(value);
+  wanted->at_ms = at_ms;
+  return false;
+}
+
+char *
+lz_desk_draft(LzDesk *desk, const char *key, int64_t *at_ms)
+{
+  Wanted wanted = {.key = key};
+  lzs_error failure = {0};
+  lzs_drafts(desk->store, pick, &wanted, &failure);
+  if (at_ms)
+    *at_ms = wanted.at_ms;
+  return wanted.value;
+}
+
+gboolean
+lz_desk_set_person(LzDesk *desk, int64_t person, const char *name, const char *initials,
+                   GError **error)
+{
+  lzs_error failure = {0};
+  if (!done(desk, lzs_name_set(desk->store, person, name, initials, &failure), &failure, error))
+    return FALSE;
+  lz_model_name_person(desk->model, person, name, name ? initials : NULL);
+  return TRUE;
+}
+
+gboolean
+lz_desk_set_pin(LzDesk *desk, int64_t person, const char *pin, GError **error)
+{
+  lzs_error failure = {0};
+  return done(desk, lzs_pin_set(desk->store, person, pin, &failure), &failure, error);
+}
+
+gboolean
+lz_desk_check_pin(LzDesk *desk, int64_t person, const char *pin, GError **error)
+{
+  lzs_error failure = {0};
+  bool right = false;
+  return done(desk, lzs_pin_check(desk->store, person, pin, &right, &failure), &failure, error) &&
+         right;
+}

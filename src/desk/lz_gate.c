@@ -1,0 +1,346 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The gates in front of water. What is done now is stopped; what is entered after it was done is
+// kept, with a note, unless no hand can have meant it: a slip of ten, a level that harms, a second
+// dose of one round.
+#include <glib/gi18n-lib.h>
+#include <lzq_balance.h>
+#include <lzq_gate.h>
+#include <math.h>
+
+#include "lz_advice.h"
+#include "lz_carry.h"
+#include "lz_check.h"
+#include "lz_format.h"
+#include "lz_place.h"
+
+#define SAME_ROUND_MIN                                                                             \
+  (12 * 60) // two doses closer than this are one round's: house rule, no source
+
+typedef struct {
+  LzDraft *draft;
+  const LzEntity *system;
+  uint32_t water;
+  lzq_analyte analyte;
+  GArray *steps;
+  double mg, ml; // given; ml NAN without a bottle
+  double volume;
+  LzDoseAdvice advice;
+} DoseGate;
+
+static char *
+level(double value)
+{
+  // as on paper: four decimals at most, so that 0.1615 + 684/2400 can be checked by hand
+  return lz_format_short(value, 4);
+}
+
+// --- a second dose without a reading
+
+static char *
+who_gave(const DoseGate *g, const LzEntry *entry)
+{
+  const LzPerson *person = lz_model_person(g->draft->model, entry->who);
+  return g_strdup(person && *person->initials ? person->initials : _("somebody"));
+}
+
+static char *
+amount_of(const LzEntry *entry)
+{
+  if (lz_entry_has(entry, "amount_ml"))
+    return lz_format_amount(lz_entry_number(entry, "amount_ml"), LZQ_UNIT_ML);
+  g_autofree char *mg = lz_format_short(lz_entry_number(entry, "amount_mg"), 1);
+  return g_strconcat(mg, " mg", NULL);
+}
+
+static gboolean
+gate_open_dose(DoseGate *g, GError **error)
+{
+  LzDraft *d = g->draft;
+  uint64_t except = (uint64_t)d->entry.corrects * LZ_RECORDS_PER_ENTRY;
+  const LzCarryStep *open = lz_carry_open_dose(d->model, g->water, g->steps, except);
+  if (!open)
+    return TRUE;
+  const lzq_record *record = &g_array_index(d->model->records, lzq_record, open->record);
+  const LzEntry *entry = lz_model_entry(d->model, (int64_t)(record->id / LZ_RECORDS_PER_ENTRY));
+  int32_t mixing = g_array_index(d->model->systems, lzq_system, g->water).mixing_min;
+  double again = lzq_after_dose(lz_carry_level(g->steps), g->mg, g->volume);
+  gboolean beyond = isfinite(g->advice.plan_edge) && again > g->advice.plan_edge + LZQ_EDGE;
+  g_autofree char *who = who_gave(g, entry), *amount = amount_of(entry);
+  g_autofree char *when = lz_format_time(d->model->zone, open->at);
+  g_autofree char *then = lz_format_time(d->model->zone, open->at + mixing);
+  g_autofree char *predicted = level(again);
+  // Translators: system; who; amount; when; level after the same again; when a reading counts
+  g_autofree char *words =
+      g_strdup_printf(_("%1$s was dosed: %2$s gave %3$s at %4$s, and no reading has come since; "
+                        "this dose would make "
+                        "%5$s mg/L. Only a reading at %6$s or later unlocks it"),
+                      g->system->label, who, amount, when, predicted, then);
+  if (d->live || beyond || d->entry.happened_min < open->at + SAME_ROUND_MIN)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED, "%s", words);
+  lz_command_note(d->command, g_steal_pointer(&words));
+  return TRUE;
+}
+
+// --- the amount against the computed one
+
+static char *
+dose_line(const DoseGate *g, double predicted)
+{
+  double before = isnan(lz_carry_level(g->steps)) ? 0 : lz_carry_level(g->steps);
+  g_autofree char *from = level(before), *mg = lz_format_machine(g->mg);
+  g_autofree char *litres = lz_format_machine(g->volume), *to = level(predicted);
+  // Translators: level before, mg given, litres of the system, level after
+  return g_strdup_printf(_("predicted %1$s + %2$s/%3$s = %4$s mg/L"), from, mg, litres, to);
+}
+
+static gboolean
+refuse_amount(const DoseGate *g, const lzq_dose_answer *answer, GError **error)
+{
+  LzDraft *d = g->draft;
+  g_autofree char *line = dose_line(g, answer->predicted);
+  g_autofree char *typed = isnan(g->ml) ? lz_format_short(g->mg, 1) : lz_format_short(g->ml, 2);
+  g_autofree char *asked =
+      isnan(g->ml) ? lz_format_short(g->advice.mg, 1) : lz_format_short(g->advice.ml, 2);
+  const char *field = isnan(g->ml) ? "amount_mg" : "amount_ml";
+  if (answer->code == LZQ_DOSE_REFUSED_HARM) {
+    g_autofree char *harm = level(g->advice.harm_edge);
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                     _("%s: %s would harm: %s, and %s mg/L is where it harms; computed is %s"),
+                     field, typed, line, harm, asked);
+  }
+  if (answer->slip_of_ten)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                     _("%s: %s is ten times the computed dose of %s, refused whoever asks: %s"),
+                     field, typed, asked, line);
+  g_autofree char *ratio = lz_format_short(answer->ratio, 1);
+  (void)d;
+  return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                   _("%s: %s is %s times the computed dose of %s, refused whoever asks: %s"), field,
+                   typed, ratio, asked, line);
+}
+
+static gboolean
+read_back_agrees(const DoseGate *g)
+{
+  double again;
+  const char *typed = g->draft->command->readback;
+  return typed && lz_parse_number(typed, &again, NULL, NULL) &&
+         fabs(again - (isnan(g->ml) ? g->mg : g->ml)) < 1e-9;
+}
+
+static gboolean
+ask_second(const DoseGate *g, const lzq_dose_answer *answer, GError **error)
+{
+  if (g->draft->entry.witness)
+    return TRUE;
+  g_autofree char *line = dose_line(g, answer->predicted);
+  g_autofree char *asked = lz_format_short(isnan(g->ml) ? g->advice.mg : g->advice.ml, 2);
+  return lz_refuse(
+      error, LZ_DESK_ERROR_NEEDS_SECOND_PERSON,
+      _("witness: this is more than one and a half times the computed dose of %s: %s; a second "
+        "person must agree"),
+      asked, line);
+}
+
+static gboolean
+ask_again(const DoseGate *g, const lzq_dose_answer *answer, GError **error)
+{
+  LzDraft *d = g->draft;
+  if (read_back_agrees(g) || d->entry.witness)
+    return TRUE;
+  g_autofree char *asked = lz_format_short(isnan(g->ml) ? g->advice.mg : g->advice.ml, 2);
+  g_autofree char *line = dose_line(g, answer->predicted);
+  if (d->live)
+    return lz_refuse(error, LZ_DESK_ERROR_NEEDS_READBACK,
+                     _("amount: this is half of the computed dose of %s or less: %s; type it again "
+                       "if it is meant"),
+                     asked, line);
+  lz_command_note(
+      d->command,
+      g_strdup_printf(_("kept: half of the computed dose of %s or less: %s"), asked, line));
+  return TRUE;
+}
+
+// The computed dose of the slip gate is the largest that can be meant: all the way to the target. A
+// step of a rise is smaller, and is what the lower gate compares with.
+static gboolean
+gate_amount(DoseGate *g, GError **error)
+{
+  double now = lz_carry_level(g->steps);
+  double whole =
+      isnan(g->advice.target) ? NAN : (g->advice.target - (isnan(now) ? 0 : now)) * g->volume;
+  lzq_dose_request request = {.computed_mg = g->advice.possible ? fmax(whole, g->advice.mg) : NAN,
+                              .typed_mg = g->mg,
+                              .level = now,
+                              .volume_l = g->volume,
+                              .harm = g->advice.harm_edge};
+  if (!g->advice.possible || !(request.computed_mg > 0))
+    request.computed_mg = g->mg; // nothing to compare with: only the harm edge speaks
+  lzq_dose_answer answer = lzq_dose_verdict(&request);
+  if (answer.refused)
+    return refuse_amount(g, &answer, error);
+  if (answer.code == LZQ_DOSE_SECOND_PERSON)
+    return ask_second(g, &answer, error);
+  gboolean small =
+      g->advice.possible && g->mg <= LZQ_SLIP_SMALL * g->advice.mg && !g->draft->entry.corrects;
+  return small ? ask_again(g, &answer, error) : TRUE;
+}
+
+// --- the fish in that water
+
+static gboolean
+gate_species(DoseGate *g, GError **error)
+{
+  LzDraft *d = g->draft;
+  if (g->analyte != LZQ_COPPER)
+    return TRUE;
+  for (uint32_t lot = 0; lot < d->model->lots->len; lot++) {
+    uint32_t bad = g_array_index(d->model->lots, lzq_lot, lot).traits &
+                   (LZQ_TRAIT_INVERTEBRATE | LZQ_TRAIT_CARTILAGINOUS | LZQ_TRAIT_COPPER_SENSITIVE);
+    if (!bad)
+      continue;
+    LzPlace place = lz_place_of(d->model, lot, d->entry.happened_min);
+    if (place.system != g->water || place.heads <= 0 || place.released || place.merged)
+      continue;
+    const LzEntity *entity = lz_model_entity_at(d->model, LZS_LOT, lot);
+    g_autofree char *words =
+        g_strdup_printf(_("system: lot %s in %s must not meet copper; move it out first"),
+                        entity->label, g->system->label);
+    if (d->live)
+      return lz_refuse(error, LZ_DESK_ERROR_REFUSED, "%s", words);
+    lz_command_note(d->command, g_steal_pointer(&words));
+  }
+  return TRUE;
+}
+
+// --- a dose
+
+static int
+word_index(const char *words, const char *word)
+{
+  g_auto(GStrv) list = g_strsplit(words, "|", -1);
+  for (int i = 0; word && list[i]; i++)
+    if (g_str_equal(list[i], word))
+      return i;
+  return -1;
+}
+
+static gboolean
+read_amount(DoseGate *g, GError **error)
+{
+  LzDraft *d = g->draft;
+  const LzEntity *bottle = lz_model_entity(d->model, lz_draft_ref(d, "bottle"));
+  double ml = lz_draft_number(d, "amount_ml"), mg = lz_draft_number(d, "amount_mg");
+  double salt = lz_draft_number(d, "salt_kg");
+  if (isfinite(ml) + isfinite(salt) + (isfinite(mg) && isnan(ml)) != 1)
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                     _("amount: give one of amount_ml (with bottle), amount_mg or salt_kg"));
+  if (isfinite(ml) && !bottle)
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                     _("bottle: mL are from a bottle; accepted is its number"));
+  if (!(fmax(fmax(isnan(ml) ? 0 : ml, isnan(mg) ? 0 : mg), isnan(salt) ? 0 : salt) > 0))
+    return lz_value_refuse(error, "amount", "0", _("an amount above zero"));
+  g->ml = ml;
+  if (isfinite(salt)) {
+    g->analyte = LZQ_SALINITY;
+    g->mg = salt * 1000;
+    return TRUE;
+  }
+  const lzs_field *f = &d->spec->fields[lzs_kind_field(d->spec, "analyte")];
+  int analyte = word_index(f->words, bottle ? lz_entry_text(bottle->now, "analyte")
+                                            : lz_draft_text(d, "analyte"));
+  if (analyte < 0)
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                     _("analyte: say what was given, or from which bottle"));
+  g->analyte = (lzq_analyte)analyte;
+  g->mg = isfinite(ml) ? ml * lz_model_strength(bottle->now) : mg;
+  return TRUE;
+}
+
+gboolean
+lz_gate_dose(LzDraft *d, GError **error)
+{
+  DoseGate g = {.draft = d, .system = lz_model_entity(d->model, lz_draft_ref(d, "system"))};
+  g.water = g.system->index;
+  if (!read_amount(&g, error))
+    return FALSE;
+  const char *typed = lz_command_get(d->command, "amount_ml");
+  if (typed && !lz_command_get(d->command, "typed"))
+    lz_draft_set_text(d, "typed", typed);
+  if (g.analyte == LZQ_SALINITY)
+    return TRUE;
+  g_autoptr(GArray) steps = lz_carry(d->model, g.water, g.analyte, d->entry.happened_min);
+  g.steps = steps;
+  g.volume = lz_carry_volume(d->model, g.water, d->entry.happened_min);
+  lz_advice_make(d->desk, g.water, g.analyte, 0, d->entry.happened_min, &g.advice);
+  if (isfinite(g.advice.ml) && isnan(lz_draft_number(d, "computed_ml")) && isfinite(g.ml))
+    lz_draft_set_real(d, "computed_ml", g.advice.ml);
+  return gate_open_dose(&g, error) && gate_amount(&g, error) && gate_species(&g, error);
+}
+
+gboolean
+lz_gate_change(LzDraft *d, GError **error)
+{
+  const LzEntity *system = lz_model_entity(d->model, lz_draft_ref(d, "system"));
+  double volume = lz_carry_volume(d->model, system->index, d->entry.happened_min);
+  double litres = lz_draft_number(d, "litres");
+  gboolean drip = !lz_draft_value(d, "drip")->null && lz_draft_value(d, "drip")->i;
+  if (!drip && litres > volume * (1 + 1e-9)) {
+    g_autofree char *typed = lz_format_amount(litres, LZQ_UNIT_L),
+                    *most = lz_format_amount(volume, LZQ_UNIT_L);
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                     _("litres: %s is more than %s holds; accepted is at most %s, or drip"), typed,
+                     system->label, most);
+  }
+  double most = g_array_index(d->model->systems, lzq_system, system->index).max_change_day;
+  if (litres > most * volume * (1 + 1e-9)) {
+    g_autofree char *words = lz_format_amount(most * volume, LZQ_UNIT_L);
+    lz_command_note(d->command,
+                    g_strdup_printf(_("more than the largest change of a day here, %s"), words));
+  }
+  return TRUE;
+}
+
+// --- a course
+
+static gboolean
+doses_copper(const LzModel *m, uint32_t protocol)
+{
+  const lzq_protocol *p = &g_array_index(m->protocols, lzq_protocol, protocol);
+  for (uint32_t i = 0; i < p->n_phases; i++) {
+    const lzq_phase *phase = &g_array_index(m->phases, lzq_phase, p->first_phase + i);
+    for (uint32_t b = 0; b < phase->n_bands; b++)
+      if (phase->bands[b].analyte == LZQ_COPPER && phase->bands[b].side != LZQ_AT_OR_BELOW)
+        return TRUE;
+  }
+  return FALSE;
+}
+
+gboolean
+lz_gate_course(LzDraft *d, GError **error)
+{
+  const LzEntity *lot = lz_model_entity(d->model, lz_draft_ref(d, "lot"));
+  const LzEntity *protocol = lz_model_entity(d->model, lz_draft_ref(d, "protocol"));
+  uint32_t n = g_array_index(d->model->protocols, lzq_protocol, protocol->index).n_phases;
+  double phase = lz_draft_number(d, "phase");
+  if (n == 0)
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE, _("protocol: %s has no phases yet"),
+                     protocol->label);
+  if (phase > n)
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                     _("phase: %d is not accepted; accepted is 1 to %d"), (int)phase, (int)n);
+  uint32_t traits = g_array_index(d->model->lots, lzq_lot, lot->index).traits;
+  if (!doses_copper(d->model, protocol->index))
+    return TRUE;
+  if (traits & (LZQ_TRAIT_INVERTEBRATE | LZQ_TRAIT_CARTILAGINOUS | LZQ_TRAIT_COPPER_SENSITIVE))
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                     _("lot: %s must not meet copper, which %s doses; choose another protocol with "
+                       "the veterinarian"),
+                     lot->label, protocol->label);
+  if (traits & LZQ_TRAIT_COPPER_UNKNOWN)
+    lz_command_note(d->command,
+                    g_strdup_printf(_("no data about copper and the species of lot %s: that is not "
+                                      "“safe”; ask the veterinarian"),
+                                    lot->label));
+  return TRUE;
+}

@@ -1,0 +1,223 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The ledger in memory: applying entries, taking them off again, rebuilding. See lz_model.h.
+#include "lz_model.h"
+
+#include <math.h>
+#include <string.h>
+
+static void
+entity_free(gpointer data)
+{
+  LzEntity *entity = data;
+  g_free(entity->label);
+  g_free(entity);
+}
+
+static void
+person_free(gpointer data)
+{
+  LzPerson *person = data;
+  g_free(person->name);
+  g_free(person->initials);
+  g_free(person);
+}
+
+static void
+clear_derived(LzModel *m)
+{
+  g_hash_table_remove_all(m->corrected);
+  g_hash_table_remove_all(m->names);
+  for (int k = 0; k < LZS_N_KINDS; k++)
+    g_ptr_array_set_size(m->by_kind[k], 0);
+  g_hash_table_remove_all(m->entities);
+  g_hash_table_remove_all(m->held);
+  g_ptr_array_set_size(m->of_water, 0);
+  GArray *arrays[] = {m->systems, m->tanks,     m->instruments, m->bottles,
+                      m->phases,  m->protocols, m->lots,        m->records};
+  for (gsize i = 0; i < G_N_ELEMENTS(arrays); i++)
+    g_array_set_size(arrays[i], 0);
+  m->station = NULL;
+  m->practice = FALSE;
+  m->courses = 0;
+  lz_model_put_station(m);
+}
+
+LzModel *
+lz_model_new(void)
+{
+  LzModel *m = g_new0(LzModel, 1);
+  m->entries = g_ptr_array_new_with_free_func((GDestroyNotify)lz_entry_unref);
+  m->corrected = g_hash_table_new(g_int64_hash, g_int64_equal);
+  m->entities = g_hash_table_new_full(g_int64_hash, g_int64_equal, NULL, entity_free);
+  m->names = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+  m->people = g_hash_table_new_full(g_int64_hash, g_int64_equal, NULL, person_free);
+  m->held = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
+  m->of_water = g_ptr_array_new_with_free_func((GDestroyNotify)g_array_unref);
+  for (int k = 0; k < LZS_N_KINDS; k++)
+    m->by_kind[k] = g_ptr_array_new();
+  m->systems = g_array_new(FALSE, TRUE, sizeof(lzq_system));
+  m->tanks = g_array_new(FALSE, TRUE, sizeof(lzq_tank));
+  m->instruments = g_array_new(FALSE, TRUE, sizeof(lzq_instrument));
+  m->bottles = g_array_new(FALSE, TRUE, sizeof(lzq_bottle));
+  m->phases = g_array_new(FALSE, TRUE, sizeof(lzq_phase));
+  m->protocols = g_array_new(FALSE, TRUE, sizeof(lzq_protocol));
+  m->lots = g_array_new(FALSE, TRUE, sizeof(lzq_lot));
+  m->records = g_array_new(FALSE, TRUE, sizeof(lzq_record));
+  m->slots = g_array_new(FALSE, TRUE, sizeof(lzq_slot));
+  clear_derived(m);
+  return m;
+}
+
+void
+lz_model_free(LzModel *m)
+{
+  if (!m)
+    return;
+  g_hash_table_unref(m->names);
+  g_hash_table_unref(m->corrected);
+  g_hash_table_unref(m->entities);
+  g_hash_table_unref(m->people);
+  g_hash_table_unref(m->held);
+  g_ptr_array_unref(m->of_water);
+  for (int k = 0; k < LZS_N_KINDS; k++)
+    g_ptr_array_unref(m->by_kind[k]);
+  g_ptr_array_unref(m->entries);
+  GArray *arrays[] = {m->systems,   m->tanks, m->instruments, m->bottles, m->phases,
+                      m->protocols, m->lots,  m->records,     m->slots};
+  for (gsize i = 0; i < G_N_ELEMENTS(arrays); i++)
+    g_array_unref(arrays[i]);
+  lz_zone_unref(m->zone);
+  g_free(m);
+}
+
+static void
+add_name(LzModel *m, LzEntity *entity)
+{
+  if (!*entity->label)
+    return;
+  g_autofree char *folded = g_utf8_casefold(entity->label, -1);
+  g_hash_table_replace(m->names, g_strdup_printf("%d:%s", entity->kind, folded), entity);
+}
+
+static void
+add_entity(LzModel *m, lzs_kind kind, LzEntry *entry, LzEntry *described)
+{
+  LzEntity *entity = g_new0(LzEntity, 1);
+  entity->id = entry->id;
+  entity->kind = kind;
+  entity->index = m->by_kind[kind]->len;
+  entity->first = entity->now = described;
+  entity->label = lz_model_label(m, described);
+  g_hash_table_insert(m->entities, &entity->id, entity);
+  g_ptr_array_add(m->by_kind[kind], entity);
+  add_name(m, entity);
+  lz_model_put_entity(m, entity);
+}
+
+// A description that replaces the one before it. Its predecessor gave the past its volume: only the
+// last description's other fields hold.
+static void
+describe_anew(LzModel *m, LzEntity *entity, LzEntry *described)
+{
+  entity->now = described;
+  g_free(entity->label);
+  entity->label = lz_model_label(m, described);
+  add_name(m, entity);
+  lz_model_put_entity(m, entity);
+}
+
+static void
+apply_one(LzModel *m, LzEntry *entry)
+{
+  const lzs_kind_spec *spec = entry->spec;
+  if (entry->kind == LZS_PRACTICE)
+    m->practice = TRUE;
+  if (entry->kind == LZS_COURSE)
+    m->courses++;
+  if (entry->corrects == 0) {
+    LzEntry *described = lz_model_in_force(m, entry);
+    LzEntity *entity = entry->entity ? lz_model_entity(m, entry->entity) : NULL;
+    if (spec->setup && described && entity)
+      describe_anew(m, entity, described);
+    else if (spec->setup && described && entry->entity == 0)
+      add_entity(m, entry->kind, entry, described);
+    else if (entry->kind == LZS_SPLIT && described)
+      add_entity(m, LZS_LOT, entry, described);
+    if (entry->kind == LZS_PROTOCOL || entry->kind == LZS_PHASE || entry->kind == LZS_BAND)
+      lz_model_put_protocols(m);
+  }
+  lz_model_put_records(m, entry);
+}
+
+// What changes the past of set-up, or names made before, is rebuilt; the rest is appended.
+static gboolean
+needs_rebuild(const LzEntry *entry)
+{
+  return (entry->spec->setup && (entry->corrects || entry->entity)) ||
+         (entry->kind == LZS_SPLIT && entry->corrects);
+}
+
+static void
+note_correction(LzModel *m, LzEntry *entry)
+{
+  if (entry->corrects)
+    g_hash_table_replace(m->corrected, &entry->corrects, entry);
+}
+
+void
+lz_model_apply(LzModel *m, LzEntry *entry)
+{
+  g_ptr_array_add(m->entries, entry);
+  if (needs_rebuild(entry)) {
+    lz_model_rebuild(m);
+    return;
+  }
+  note_correction(m, entry);
+  apply_one(m, entry);
+}
+
+void
+lz_model_rebuild(LzModel *m)
+{
+  clear_derived(m);
+  for (guint i = 0; i < m->entries->len; i++)
+    note_correction(m, m->entries->pdata[i]);
+  for (guint i = 0; i < m->entries->len; i++)
+    apply_one(m, m->entries->pdata[i]);
+}
+
+static gboolean
+is_gone(gpointer id, gpointer person, gpointer model)
+{
+  return !lz_model_entity(model, *(int64_t *)id);
+}
+
+void
+lz_model_drop(LzModel *m, guint n)
+{
+  if (n == 0)
+    return;
+  g_ptr_array_set_size(m->entries, (int)(m->entries->len - MIN(n, m->entries->len)));
+  lz_model_rebuild(m);
+  g_hash_table_foreach_remove(m->people, is_gone, m);
+}
+
+#define VIEW(field, array, type)                                                                   \
+  m->view.field = (const type *)(const void *)m->array->data;                                      \
+  m->view.n_##field = m->array->len
+
+const lzq_snapshot *
+lz_model_view(LzModel *m)
+{
+  m->view.station = m->rules;
+  VIEW(systems, systems, lzq_system);
+  VIEW(tanks, tanks, lzq_tank);
+  VIEW(instruments, instruments, lzq_instrument);
+  VIEW(bottles, bottles, lzq_bottle);
+  VIEW(phases, phases, lzq_phase);
+  VIEW(protocols, protocols, lzq_protocol);
+  VIEW(lots, lots, lzq_lot);
+  VIEW(records, records, lzq_record);
+  VIEW(slots, slots, lzq_slot);
+  return &m->view;
+}

@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Inside the desk: the ledger in memory, what people call things, and the engine's snapshot of it.
+// Every entry is applied in the order of entry; applying one more in place and applying all anew
+// give the same.
+//
+// What a set-up entry corrects or describes anew changes the past, so those rebuild the whole;
+// everything else is appended. Engine record ids are entry id * LZ_RECORDS_PER_ENTRY + k, since a
+// split moves too.
+#ifndef LZ_MODEL_H
+#define LZ_MODEL_H
+
+#include <lz_engine.h>
+
+#include "lz_entry_private.h"
+#include "lz_zone.h"
+
+#define LZ_RECORDS_PER_ENTRY 8
+
+// A thing with an id: what set-up entries describe, and lots made by splits.
+typedef struct {
+  int64_t id;     // of the entry that made it; first, so that it can be a hash key
+  lzs_kind kind;  // LZS_LOT for a split's child
+  uint32_t index; // in the engine's array of its kind, else in by_kind
+  LzEntry *first; // as corrected
+  LzEntry *now;   // the last description; a split entry for its child
+  char *label;    // what people call it, "" if nothing
+} LzEntity;
+
+typedef struct {
+  int64_t id;
+  char *name, *initials; // "" when erased
+} LzPerson;
+
+typedef struct {
+  GPtrArray *entries;    // LzEntry, in the order of entry
+  GHashTable *corrected; // &entry->corrects -> LzEntry, the last correction of that first entry
+  GHashTable *entities;  // &entity->id -> LzEntity (owned)
+  GPtrArray *by_kind[LZS_N_KINDS];
+  GHashTable *names;  // "kind:label", folded -> LzEntity
+  GHashTable *people; // &person->id -> LzPerson (owned)
+  LzZone *zone;
+  LzEntity *station; // NULL until it is set up
+  gboolean practice;
+  guint courses; // entries of that kind
+  // the engine's arrays
+  lzq_station rules;
+  GArray *systems, *tanks, *instruments, *bottles, *phases, *protocols, *lots, *records, *slots;
+  GPtrArray *of_water; // per system: GArray of uint32_t, indices of records that touch its water
+  GHashTable *held;    // record id of a first entry -> index + 1 of the record that holds for it
+  lzq_snapshot view;
+} LzModel;
+
+LzModel *lz_model_new(void);
+void lz_model_free(LzModel *model);
+
+// Appends (takes) one entry; its id is above all before it.
+void lz_model_apply(LzModel *model, LzEntry *entry);
+// Takes the last n entries off again: what was applied but could not be written.
+void lz_model_drop(LzModel *model, guint n);
+// Applies all entries anew.
+void lz_model_rebuild(LzModel *model);
+// The engine's view; valid until the next apply, drop or rebuild.
+const lzq_snapshot *lz_model_view(LzModel *model);
+
+int64_t lz_model_last_id(const LzModel *model);
+LzEntry *lz_model_entry(const LzModel *model, int64_t id); // NULL = none
+// The entry that holds for a first entry: itself, its last correction, or NULL when voided.
+LzEntry *lz_model_in_force(const LzModel *model, LzEntry *first);
+LzEntity *lz_model_entity(const LzModel *model, int64_t id);
+LzEntity *lz_model_entity_at(const LzModel *model, lzs_kind kind, uint32_t index);
+// Index of an entity in the engine's array of that kind; LZQ_NONE.
+uint32_t lz_model_index(const LzModel *model, lzs_kind kind, int64_t id);
+// By label, case does not matter; also "#id". NULL = none.
+LzEntity *lz_model_find(const LzModel *model, lzs_kind kind, const char *name);
+// The newest version of a protocol of that bare name.
+LzEntity *lz_model_newest_protocol(const LzModel *model, const char *name);
+LzPerson *lz_model_person(const LzModel *model, int64_t id); // NULL = unknown
+LzEntity *lz_model_person_by_initials(const LzModel *model, const char *initials);
+void lz_model_name_person(LzModel *model, int64_t id, const char *name, const char *initials);
+// Whether a record holds (neither replaced nor taken away), and the id that gives its place in
+// order.
+gboolean lz_model_record_holds(const LzModel *model, uint32_t index);
+// What a label would be for a description, newly allocated ("" for kinds without).
+char *lz_model_label(const LzModel *model, const LzEntry *entry);
+
+// --- parts, each in its own file
+// lz_model_setup.c: the engine's arrays from descriptions
+void lz_model_put_entity(LzModel *model, LzEntity *entity);
+void lz_model_put_protocols(LzModel *model);
+void lz_model_put_station(LzModel *model);
+// Strength in mg of metal per mL.
+double lz_model_strength(const LzEntry *bottle);
+// lz_model_record.c: records from facts
+void lz_model_put_records(LzModel *model, LzEntry *entry);
+
+#endif

@@ -1,0 +1,171 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Looking things up in the ledger in memory: entries by id, entities by id, index and name.
+#include <stdlib.h>
+#include <string.h>
+
+#include "lz_model.h"
+
+int64_t
+lz_model_last_id(const LzModel *m)
+{
+  if (m->entries->len == 0)
+    return 0;
+  const LzEntry *last = m->entries->pdata[m->entries->len - 1];
+  return last->id;
+}
+
+LzEntry *
+lz_model_entry(const LzModel *m, int64_t id)
+{
+  guint low = 0, high = m->entries->len;
+  while (low < high) {
+    guint middle = low + (high - low) / 2;
+    LzEntry *entry = m->entries->pdata[middle];
+    if (entry->id == id)
+      return entry;
+    if (entry->id < id)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return NULL;
+}
+
+LzEntry *
+lz_model_in_force(const LzModel *m, LzEntry *first)
+{
+  LzEntry *last = g_hash_table_lookup(m->corrected, &first->id);
+  if (!last)
+    return first;
+  return last->voided ? NULL : last;
+}
+
+LzEntity *
+lz_model_entity(const LzModel *m, int64_t id)
+{
+  return g_hash_table_lookup(m->entities, &id);
+}
+
+LzEntity *
+lz_model_entity_at(const LzModel *m, lzs_kind kind, uint32_t index)
+{
+  const GPtrArray *list = m->by_kind[kind];
+  if (index < list->len && kind != LZS_PHASE)
+    return list->pdata[index];
+  for (guint i = 0; kind == LZS_PHASE && i < list->len; i++) {
+    LzEntity *phase = list->pdata[i];
+    if (phase->index == index)
+      return phase;
+  }
+  return NULL;
+}
+
+uint32_t
+lz_model_index(const LzModel *m, lzs_kind kind, int64_t id)
+{
+  const LzEntity *entity = id > 0 ? lz_model_entity(m, id) : NULL;
+  return entity && entity->kind == kind ? entity->index : LZQ_NONE;
+}
+
+LzEntity *
+lz_model_newest_protocol(const LzModel *m, const char *name)
+{
+  g_autofree char *wanted = g_utf8_casefold(name, -1);
+  LzEntity *newest = NULL;
+  for (guint i = 0; i < m->by_kind[LZS_PROTOCOL]->len; i++) {
+    LzEntity *entity = m->by_kind[LZS_PROTOCOL]->pdata[i];
+    g_autofree char *folded = g_utf8_casefold(lz_entry_text(entity->now, "name"), -1);
+    if (g_str_equal(folded, wanted) &&
+        (!newest || lz_entry_int(entity->now, "version") >= lz_entry_int(newest->now, "version")))
+      newest = entity;
+  }
+  return newest;
+}
+
+LzEntity *
+lz_model_find(const LzModel *m, lzs_kind kind, const char *name)
+{
+  if (name[0] == '#') {
+    char *end = NULL;
+    int64_t id = g_ascii_strtoll(name + 1, &end, 10);
+    LzEntity *entity = end != name + 1 && *end == '\0' ? lz_model_entity(m, id) : NULL;
+    return entity && entity->kind == kind ? entity : NULL;
+  }
+  if (kind == LZS_PERSON)
+    return lz_model_person_by_initials(m, name);
+  g_autofree char *folded = g_utf8_casefold(name, -1);
+  g_autofree char *key = g_strdup_printf("%d:%s", kind, folded);
+  LzEntity *entity = g_hash_table_lookup(m->names, key);
+  return !entity && kind == LZS_PROTOCOL ? lz_model_newest_protocol(m, name) : entity;
+}
+
+LzPerson *
+lz_model_person(const LzModel *m, int64_t id)
+{
+  return g_hash_table_lookup(m->people, &id);
+}
+
+LzEntity *
+lz_model_person_by_initials(const LzModel *m, const char *initials)
+{
+  g_autofree char *wanted = g_utf8_casefold(initials, -1);
+  for (guint i = m->by_kind[LZS_PERSON]->len; i-- > 0;) {
+    LzEntity *entity = m->by_kind[LZS_PERSON]->pdata[i];
+    const LzPerson *person = lz_model_person(m, entity->id);
+    if (!person || !*person->initials)
+      continue;
+    g_autofree char *folded = g_utf8_casefold(person->initials, -1);
+    if (g_str_equal(folded, wanted))
+      return entity;
+  }
+  return NULL;
+}
+
+void
+lz_model_name_person(LzModel *m, int64_t id, const char *name, const char *initials)
+{
+  LzPerson *person = g_new0(LzPerson, 1);
+  person->id = id;
+  person->name = g_strdup(name ? name : "");
+  person->initials = g_strdup(initials ? initials : "");
+  g_hash_table_replace(m->people, &person->id, person);
+}
+
+gboolean
+lz_model_record_holds(const LzModel *m, uint32_t index)
+{
+  const lzq_record *record = &g_array_index(m->records, lzq_record, index);
+  if (record->voided)
+    return FALSE;
+  int64_t first = (int64_t)(record->corrects ? record->corrects : record->id);
+  gpointer held = g_hash_table_lookup(m->held, &first);
+  return held ? GPOINTER_TO_UINT(held) == index + 1 : record->corrects == 0;
+}
+
+static const char *
+label_of(const LzModel *m, int64_t id)
+{
+  const LzEntity *entity = lz_model_entity(m, id);
+  return entity ? entity->label : "?";
+}
+
+char *
+lz_model_label(const LzModel *m, const LzEntry *entry)
+{
+  const char *label = entry->spec->label;
+  switch (entry->kind) {
+  case LZS_TANK:
+    return g_strdup_printf("%s/%d", label_of(m, lz_entry_int(entry, "system")),
+                           (int)lz_entry_int(entry, "number"));
+  case LZS_PROTOCOL:
+    return g_strdup_printf("%s/%d", lz_entry_text(entry, "name"),
+                           (int)lz_entry_int(entry, "version"));
+  case LZS_PHASE:
+    return g_strdup_printf("%s/%d", label_of(m, lz_entry_int(entry, "protocol")),
+                           (int)lz_entry_int(entry, "position"));
+  case LZS_SPLIT: return g_strdup(lz_entry_text(entry, "code"));
+  default: break;
+  }
+  const char *text = label ? lz_entry_text(entry, label) : NULL;
+  return g_strdup(text ? text : "");
+}

@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Where a lot stands, from its own acts: see lz_place.h.
+#include "lz_place.h"
+
+static gboolean
+names(const lzq_record *r, uint32_t lot)
+{
+  return r->lot == lot ||
+         ((r->kind == LZQ_REC_SPLIT || r->kind == LZQ_REC_MERGE) && r->other == lot);
+}
+
+static int
+by_acting(gconstpointer a, gconstpointer b)
+{
+  const lzq_record *ra = *(const lzq_record *const *)a, *rb = *(const lzq_record *const *)b;
+  if (ra->at != rb->at)
+    return ra->at < rb->at ? -1 : 1;
+  if (ra->kind != rb->kind)
+    return ra->kind < rb->kind ? -1 : 1;
+  return ra->id < rb->id ? -1 : ra->id > rb->id;
+}
+
+static void
+stand(const LzModel *m, LzPlace *place, uint32_t tank)
+{
+  place->tank = tank;
+  place->system = tank < m->tanks->len ? g_array_index(m->tanks, lzq_tank, tank).system : LZQ_NONE;
+}
+
+static void
+split(LzModel *m, const lzq_record *r, uint32_t lot, LzPlace *place)
+{
+  if (r->lot == lot) {
+    place->heads -= r->heads;
+    return;
+  }
+  // the child begins where its parent stands; a child's id is above its parent's, so this ends
+  LzPlace parent = r->lot < lot ? lz_place_of(m, r->lot, r->at)
+                                : (LzPlace){.tank = LZQ_NONE, .system = LZQ_NONE};
+  *place = parent;
+  place->heads = r->heads;
+}
+
+static void
+act(LzModel *m, const lzq_record *r, uint32_t lot, LzPlace *place)
+{
+  switch ((lzq_record_kind)r->kind) {
+  case LZQ_REC_RECEIVE:
+    place->received = TRUE;
+    place->received_at = r->at;
+    place->heads = r->heads;
+    stand(m, place, r->tank);
+    break;
+  case LZQ_REC_COUNT: place->heads = r->heads; break;
+  case LZQ_REC_DEATH: place->heads -= r->heads; break;
+  case LZQ_REC_SPLIT: split(m, r, lot, place); break;
+  case LZQ_REC_MOVE: stand(m, place, r->tank); break;
+  case LZQ_REC_MERGE:
+    if (r->lot == lot) {
+      place->merged = TRUE;
+      place->heads = 0;
+    } else if (r->lot < m->lots->len && r->lot != lot) {
+      place->heads += lz_place_of(m, r->lot, r->at - 1).heads;
+    }
+    break;
+  case LZQ_REC_STOP: place->protocol = LZQ_NONE; break;
+  case LZQ_REC_COURSE: place->protocol = r->protocol; break;
+  case LZQ_REC_RELEASE: place->released = TRUE; break;
+  default: break;
+  }
+}
+
+LzPlace
+lz_place_of(LzModel *m, uint32_t lot, lzq_minute at)
+{
+  LzPlace place = {
+      .tank = LZQ_NONE, .system = LZQ_NONE, .protocol = LZQ_NONE, .received_at = LZQ_NEVER};
+  g_autoptr(GPtrArray) own = g_ptr_array_new();
+  for (uint32_t i = 0; i < m->records->len; i++) {
+    const lzq_record *r = &g_array_index(m->records, lzq_record, i);
+    if (r->at <= at && names(r, lot) && lz_model_record_holds(m, i))
+      g_ptr_array_add(own, (gpointer)r);
+  }
+  g_ptr_array_sort(own, by_acting);
+  for (guint i = 0; i < own->len; i++)
+    act(m, own->pdata[i], lot, &place);
+  return place;
+}

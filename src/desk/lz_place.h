@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Inside the desk: where a lot stands and how many it is, by the record alone, at any minute.
+#ifndef LZ_PLACE_H
+#define LZ_PLACE_H
+
+#include "lz_model.h"
+
+typedef struct {
+  uint32_t tank, system; // LZQ_NONE = nowhere
+  int32_t heads;
+  gboolean received, released, merged;
+  lzq_minute received_at;
+  uint32_t protocol; // of its course, LZQ_NONE = none
+} LzPlace;
+
+// After all records up to and including `at`.
+LzPlace lz_place_of(LzModel *model, uint32_t lot, lzq_minute at);
+
+#endif

@@ -1,0 +1,228 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the layers above ask the desk: names, ids, descriptions, facts.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+#include <string.h>
+
+#include "lz_carry.h"
+#include "lz_desk_private.h"
+#include "lz_error.h"
+
+const char *
+lz_desk_path(LzDesk *desk)
+{
+  return desk->path;
+}
+
+gboolean
+lz_desk_is_practice(LzDesk *desk)
+{
+  return desk->model->practice;
+}
+
+gboolean
+lz_desk_is_read_only(LzDesk *desk)
+{
+  return desk->read_only || (desk->store && lzs_is_read_only(desk->store));
+}
+
+gboolean
+lz_desk_is_set_up(LzDesk *desk)
+{
+  return desk->model->station != NULL;
+}
+
+LzZone *
+lz_desk_zone(LzDesk *desk)
+{
+  return desk->model->zone;
+}
+
+LzClock *
+lz_desk_clock(LzDesk *desk)
+{
+  return desk->clock;
+}
+
+lzq_minute
+lz_desk_now(LzDesk *desk)
+{
+  return desk->now;
+}
+
+const char *
+lz_desk_station_name(LzDesk *desk)
+{
+  return desk->model->station ? desk->model->station->label : "";
+}
+
+int64_t
+lz_desk_actor(LzDesk *desk)
+{
+  return desk->actor;
+}
+
+static gboolean
+kind_of(const char *name, lzs_kind *out)
+{
+  const lzs_kind_spec *spec = lzs_kind_find(name);
+  if (spec)
+    *out = spec->kind;
+  return spec != NULL;
+}
+
+uint32_t
+lz_desk_index(LzDesk *desk, const char *kind, int64_t id)
+{
+  lzs_kind k;
+  return kind_of(kind, &k) ? lz_model_index(desk->model, k, id) : LZQ_NONE;
+}
+
+int64_t
+lz_desk_id(LzDesk *desk, const char *kind, uint32_t index)
+{
+  lzs_kind k;
+  const LzEntity *entity = kind_of(kind, &k) ? lz_model_entity_at(desk->model, k, index) : NULL;
+  return entity ? entity->id : 0;
+}
+
+int64_t
+lz_desk_find(LzDesk *desk, const char *kind, const char *name)
+{
+  lzs_kind k;
+  const LzEntity *entity = kind_of(kind, &k) ? lz_model_find(desk->model, k, name) : NULL;
+  return entity ? entity->id : 0;
+}
+
+static const char *
+name_of(LzDesk *desk, const LzEntity *entity)
+{
+  if (!entity)
+    return "?";
+  if (entity->kind == LZS_PERSON)
+    return lz_desk_person_initials(desk, entity->id);
+  if (entity->kind == LZS_PHASE)
+    return lz_entry_text(entity->now, "name");
+  return entity->label;
+}
+
+const char *
+lz_desk_name(LzDesk *desk, const char *kind, uint32_t index)
+{
+  lzs_kind k;
+  return name_of(desk, kind_of(kind, &k) ? lz_model_entity_at(desk->model, k, index) : NULL);
+}
+
+const char *
+lz_desk_name_of(LzDesk *desk, const char *kind, int64_t id)
+{
+  lzs_kind k;
+  const LzEntity *entity = lz_model_entity(desk->model, id);
+  return name_of(desk, kind_of(kind, &k) && entity && entity->kind == k ? entity : NULL);
+}
+
+const char *
+lz_desk_person_name(LzDesk *desk, int64_t person)
+{
+  const LzPerson *p = lz_model_person(desk->model, person);
+  return p ? p->name : "";
+}
+
+const char *
+lz_desk_person_initials(LzDesk *desk, int64_t person)
+{
+  const LzPerson *p = lz_model_person(desk->model, person);
+  return p ? p->initials : "";
+}
+
+LzEntry *
+lz_desk_entity(LzDesk *desk, const char *kind, int64_t id)
+{
+  lzs_kind k;
+  LzEntity *entity = lz_model_entity(desk->model, id);
+  return kind_of(kind, &k) && entity && entity->kind == k ? entity->now : NULL;
+}
+
+GArray *
+lz_desk_entities(LzDesk *desk, const char *kind)
+{
+  GArray *ids = g_array_new(FALSE, FALSE, sizeof(int64_t));
+  lzs_kind k;
+  if (kind_of(kind, &k))
+    for (guint i = 0; i < desk->model->by_kind[k]->len; i++) {
+      const LzEntity *entity = desk->model->by_kind[k]->pdata[i];
+      g_array_append_val(ids, entity->id);
+    }
+  return ids;
+}
+
+static int
+by_time(gconstpointer a, gconstpointer b)
+{
+  const LzEntry *ea = *(LzEntry *const *)a, *eb = *(LzEntry *const *)b;
+  if (ea->at != eb->at)
+    return ea->at < eb->at ? -1 : 1;
+  return ea->id < eb->id ? -1 : ea->id > eb->id;
+}
+
+GPtrArray *
+lz_desk_facts(LzDesk *desk, const char *kind, lzq_minute from, lzq_minute until)
+{
+  GPtrArray *out = g_ptr_array_new_with_free_func((GDestroyNotify)lz_entry_unref);
+  lzs_kind k = LZS_N_KINDS;
+  if (kind && !kind_of(kind, &k))
+    return out;
+  for (guint i = 0; i < desk->model->entries->len; i++) {
+    LzEntry *first = desk->model->entries->pdata[i];
+    if (first->corrects || (kind && first->kind != k))
+      continue;
+    LzEntry *entry = lz_model_in_force(desk->model, first);
+    if (entry && entry->at >= from && entry->at < until)
+      g_ptr_array_add(out, lz_entry_ref(entry));
+  }
+  g_ptr_array_sort(out, by_time);
+  return out;
+}
+
+GPtrArray *
+lz_desk_entries(LzDesk *desk, const char *kind, int64_t after, guint limit, GError **error)
+{
+  lzs_kind k = LZS_N_KINDS;
+  if (kind && !kind_of(kind, &k)) {
+    g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE, _("there is no kind of entry “%s”"),
+                kind);
+    return NULL;
+  }
+  GPtrArray *out = g_ptr_array_new_with_free_func((GDestroyNotify)lz_entry_unref);
+  for (guint i = 0; i < desk->model->entries->len && (limit == 0 || out->len < limit); i++) {
+    LzEntry *entry = desk->model->entries->pdata[i];
+    if (entry->id > after && (!kind || entry->kind == k))
+      g_ptr_array_add(out, lz_entry_ref(entry));
+  }
+  return out;
+}
+
+LzEntry *
+lz_desk_entry(LzDesk *desk, int64_t id, GError **error)
+{
+  LzEntry *entry = lz_model_entry(desk->model, id);
+  if (!entry)
+    g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NOT_FOUND, _("there is no entry %d"), (int)id);
+  return entry ? lz_entry_ref(entry) : NULL;
+}
+
+// The reading's own error if it has one, else its instrument's; a level so far from what is carried
+// that the two cannot both be right asks for a repeat.
+gboolean
+lz_desk_reading_is_odd(LzDesk *desk, uint32_t system, lzq_analyte analyte, double value,
+                       double *predicted)
+{
+  g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, lz_clock_now(desk->clock));
+  double level = lz_carry_level(steps);
+  if (predicted)
+    *predicted = level;
+  if (isnan(level))
+    return FALSE;
+  double few = analyte == LZQ_COPPER ? 0.05 : analyte == LZQ_SALINITY ? 1.5 : 2.0;
+  return fabs(value - level) > fmax(few, 0.25 * fabs(level));
+}

@@ -1,0 +1,190 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The one way in: commands are checked against the model with those before them already applied,
+// written in one transaction, and only then shown. Whatever fails leaves file and model as they
+// were.
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+#include "lz_check.h"
+
+// Applies a person's name beside the entry, so that later commands of the same submission find it.
+static void
+name_person(LzDesk *desk, const LzCommand *command, const LzEntry *entry)
+{
+  const char *name = lz_command_get(command, "name"),
+             *initials = lz_command_get(command, "initials");
+  int64_t id = entry->entity ? entry->entity : (entry->corrects ? entry->corrects : entry->id);
+  const LzPerson *before = lz_model_person(desk->model, id);
+  if (entry->kind != LZS_PERSON || (!name && !initials))
+    return;
+  g_autofree char *old_name = g_strdup(before ? before->name : NULL);
+  g_autofree char *old_initials = g_strdup(before ? before->initials : NULL);
+  lz_model_name_person(desk->model, id, name ? name : old_name, initials ? initials : old_initials);
+}
+
+// A file written under a handed-in clock, or with a time ahead of the clock, is a practice file for
+// good.
+static LzCommand *
+practice_command(LzDesk *desk, LzCommand *const *commands, gsize n)
+{
+  gboolean ahead = FALSE;
+  lzq_minute now = lz_clock_now(desk->clock);
+  if (desk->model->practice)
+    return NULL;
+  for (gsize i = 0; i < n; i++) {
+    lzq_minute at = now;
+    if (commands[i]->has_at)
+      at = commands[i]->at;
+    else if (commands[i]->at_text)
+      lz_zone_parse(desk->model->zone, commands[i]->at_text, now, &at, NULL);
+    ahead |= commands[i]->ahead && at > now + 5;
+  }
+  if (lz_clock_is_real(desk->clock) && !ahead)
+    return NULL;
+  return lz_command_build("practice", "words",
+                          ahead ? "an entry was made ahead of the clock"
+                                : "written under a clock that was handed in",
+                          NULL);
+}
+
+// Entries for all commands, applied to the model with the ids that they will have; -1 on refusal.
+static int
+apply_all(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
+{
+  int applied = 0;
+  for (gsize i = 0; i < n; i++) {
+    g_autoptr(GError) why = NULL;
+    LzEntry *entry = lz_check_command(desk, commands[i], lz_model_last_id(desk->model) + 1, &why);
+    if (!entry) {
+      if (n > 1)
+        g_prefix_error(&why, "%s %d: ", commands[i]->kind, (int)i + 1);
+      g_propagate_error(error, g_steal_pointer(&why));
+      lz_model_drop(desk->model, (guint)applied);
+      return -1;
+    }
+    lz_model_apply(desk->model, entry);
+    name_person(desk, commands[i], entry);
+    applied++;
+  }
+  return applied;
+}
+
+// Ids of the same submission as the store wants them: -1, -2 ... for the first, second ...
+static int64_t
+local_ref(int64_t id, int64_t first)
+{
+  return id >= first ? -(id - first + 1) : id;
+}
+
+static void
+localise(lzs_entry *e, int64_t first)
+{
+  const lzs_kind_spec *spec = lzs_kind_get(e->kind);
+  e->who = local_ref(e->who, first);
+  e->witness = local_ref(e->witness, first);
+  e->entity = local_ref(e->entity, first);
+  e->corrects = local_ref(e->corrects, first);
+  for (gsize f = 0; f < spec->n_fields; f++)
+    if (spec->fields[f].type == LZS_T_REF && !e->v[f].null)
+      e->v[f].i = local_ref(e->v[f].i, first);
+  e->id = 0;
+}
+
+// Names and PINs go beside the chain once their entries are in it.
+static gboolean
+write_names(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
+{
+  for (gsize i = 0; i < n; i++) {
+    const LzEntry *entry = lz_model_entry(desk->model, commands[i]->id);
+    const char *pin = lz_command_get(commands[i], "pin");
+    if (!entry || entry->kind != LZS_PERSON)
+      continue;
+    name_person(desk, commands[i], entry);
+    int64_t id = entry->entity ? entry->entity : (entry->corrects ? entry->corrects : entry->id);
+    const LzPerson *person = lz_model_person(desk->model, id);
+    if (person && !lz_desk_set_person(desk, id, person->name, person->initials, error))
+      return FALSE;
+    if (pin && !lz_desk_set_pin(desk, id, pin, error))
+      return FALSE;
+  }
+  return TRUE;
+}
+
+// Writes the last n entries of the model and gives back their ids; FALSE takes them off again.
+static gboolean
+append(LzDesk *desk, guint n, int64_t *ids, GError **error)
+{
+  LzModel *m = desk->model;
+  g_autofree lzs_entry *entries = g_new0(lzs_entry, n);
+  lzs_error failure = {0};
+  guint begin = m->entries->len - n;
+  int64_t first = ((LzEntry *)m->entries->pdata[begin])->id;
+  for (guint i = 0; i < n; i++) {
+    lz_entry_to_store(m->entries->pdata[begin + i], &entries[i]);
+    localise(&entries[i], first);
+  }
+  if (lzs_append(desk->store, entries, n, &failure) != LZS_OK) {
+    lz_model_drop(m, n);
+    lz_desk_store_error(desk, &failure, error);
+    return FALSE;
+  }
+  for (guint i = 0; i < n; i++) {
+    lz_entry_stamp(m->entries->pdata[begin + i], &entries[i]);
+    ids[i] = entries[i].id;
+  }
+  if (ids[0] == first)
+    return TRUE;
+  lz_model_drop(m, n); // somebody wrote between: read it all as it stands in the file
+  return lz_desk_pull(desk, error) >= 0;
+}
+
+static gboolean
+run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **error)
+{
+  if (n == 0)
+    return TRUE;
+  if (write && lz_desk_is_read_only(desk))
+    return lz_refuse(error, LZ_DESK_ERROR_READ_ONLY, _("%s is open for reading only"), desk->path);
+  if (lz_desk_pull(desk, error) < 0)
+    return FALSE;
+  g_autoptr(LzCommand) practice = write ? practice_command(desk, commands, n) : NULL;
+  g_autofree LzCommand **all = g_new(LzCommand *, n + 1);
+  gsize extra = practice ? 1 : 0;
+  if (practice)
+    all[0] = practice;
+  memcpy(all + extra, commands, n * sizeof *all);
+  int applied = apply_all(desk, all, n + extra, error);
+  if (applied < 0)
+    return FALSE;
+  if (!write) {
+    lz_model_drop(desk->model, (guint)applied);
+    return TRUE;
+  }
+  g_autofree int64_t *ids = g_new0(int64_t, (gsize)applied);
+  if (!append(desk, (guint)applied, ids, error))
+    return FALSE;
+  for (gsize i = 0; i < n; i++)
+    commands[i]->id = ids[i + extra];
+  gboolean named = write_names(desk, commands, n, error);
+  desk->data_version = lzs_data_version(desk->store);
+  lz_desk_refresh(desk);
+  return named;
+}
+
+gboolean
+lz_desk_submit(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
+{
+  return run(desk, commands, n, TRUE, error);
+}
+
+gboolean
+lz_desk_submit_one(LzDesk *desk, LzCommand *command, GError **error)
+{
+  return run(desk, &command, 1, TRUE, error);
+}
+
+gboolean
+lz_desk_check(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
+{
+  return run(desk, commands, n, FALSE, error);
+}

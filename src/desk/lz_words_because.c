@@ -1,0 +1,294 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Sentences for the engine's reasons. Each says what stands in the way or why a line is there, with
+// its numbers.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "lz_desk_private.h"
+#include "lz_format.h"
+#include "lz_words.h"
+
+// Short-lived texts of one sentence.
+typedef struct {
+  LzDesk *desk;
+  const lzq_because *b;
+  GPtrArray *texts;
+} Say;
+
+static const char *
+keep(Say *s, char *text)
+{
+  return lz_keep(s->texts, text);
+}
+
+static const char *
+span(Say *s, int i)
+{
+  return keep(s, lz_format_duration((int64_t)s->b->n[i]));
+}
+
+static const char *
+when(Say *s, int i)
+{
+  double minute = s->b->n[i];
+  lzq_minute at = isfinite(minute) && fabs(minute) < 1e15 ? (lzq_minute)minute : LZQ_NEVER;
+  return keep(s, lz_format_time(lz_desk_zone(s->desk), at));
+}
+
+static const char *
+litres(Say *s, int i)
+{
+  return keep(s, lz_format_amount(s->b->n[i], LZQ_UNIT_L));
+}
+
+static const char *
+level(Say *s, lzq_analyte analyte, int i)
+{
+  g_autofree char *number = lz_format_level(analyte, s->b->n[i]);
+  const char *unit = lz_words_analyte_unit(analyte);
+  return keep(s, *unit ? g_strconcat(number, " ", unit, NULL) : g_steal_pointer(&number));
+}
+
+static lzq_analyte
+analyte(Say *s, int i)
+{
+  double n = s->b->n[i];
+  return n >= 0 && n < LZQ_N_ANALYTES ? (lzq_analyte)n : LZQ_COPPER;
+}
+
+static const char *
+analyte_word(Say *s, int i)
+{
+  return lz_words_analyte(analyte(s, i));
+}
+
+static uint32_t
+index_at(Say *s, int i)
+{
+  double n = s->b->n[i];
+  return n >= 0 && n < (double)LZQ_NONE ? (uint32_t)n : LZQ_NONE;
+}
+
+static const char *
+name(Say *s, const char *kind, int i)
+{
+  return lz_desk_name(s->desk, kind, index_at(s, i));
+}
+
+static const char *
+trait(int bit)
+{
+  switch (bit) {
+  case LZQ_TRAIT_INVERTEBRATE: return _("an invertebrate");
+  case LZQ_TRAIT_CARTILAGINOUS: return _("a shark or ray");
+  case LZQ_TRAIT_LOW_SALT_SENSITIVE: return _("a species that does not stand low salinity");
+  default: return _("a species that does not stand copper");
+  }
+}
+
+static char *
+say_credit(Say *s)
+{
+  switch (s->b->code) {
+  case LZQ_BECAUSE_CREDIT_RUNS:
+    return g_strdup_printf(
+        _("credit runs: %1$s of %2$s served; it ends on time if every test is kept"), span(s, 0),
+        span(s, 1));
+  case LZQ_BECAUSE_CREDIT_WAITS: {
+    lzq_band band = {.analyte = analyte(s, 3)};
+    const char *why = keep(s, lz_words_why((lzq_why)(int)s->b->n[2], &band));
+    return g_strdup_printf(_("no credit now: %3$s; %1$s of %2$s served"), span(s, 0), span(s, 1),
+                           why);
+  }
+  case LZQ_BECAUSE_ELAPSED:
+    return g_strdup_printf(_("%1$s of at least %2$s have passed"), span(s, 0), span(s, 1));
+  case LZQ_BECAUSE_QUIET:
+    return g_strdup_printf(_("%1$s of %2$s without a sighting"), span(s, 0), span(s, 1));
+  case LZQ_BECAUSE_EATING:
+    return g_strdup_printf(ngettext("%1$d of %2$d day of eating", "%1$d of %2$d days of eating",
+                                    (unsigned long)s->b->n[1]),
+                           (int)s->b->n[0], (int)s->b->n[1]);
+  case LZQ_BECAUSE_SIGN:
+    return g_strdup(s->b->n[0] == 1 ? _("waits for the veterinarian's signature")
+                                    : _("waits for a named person's signature"));
+  case LZQ_BECAUSE_PLACE:
+    return g_strdup_printf(_("not in its place yet: it needs a system for %s"),
+                           lz_words_role((lzq_role)(int)s->b->n[0]));
+  case LZQ_BECAUSE_LAPSED:
+    return g_strdup_printf(_("lapsed on %s: too long without credit"), when(s, 0));
+  case LZQ_BECAUSE_SHORT: return g_strdup_printf(_("left %s short of its time"), span(s, 0));
+  case LZQ_BECAUSE_SIGHTING:
+    return g_strdup_printf(_("seen in %2$s on %1$s: back to day one"), when(s, 0),
+                           name(s, "system", 1));
+  case LZQ_BECAUSE_SERVED: return g_strdup_printf(_("served since %s"), when(s, 0));
+  case LZQ_BECAUSE_RELEASED: return g_strdup_printf(_("released on %s"), when(s, 0));
+  case LZQ_BECAUSE_HELD_BY:
+    return g_strdup_printf(_("held by lot %s, which came in last"), name(s, "lot", 0));
+  case LZQ_BECAUSE_HELD_NO_COURSE:
+    return g_strdup_printf(_("held by lot %s, which is under no protocol"), name(s, "lot", 0));
+  case LZQ_BECAUSE_NO_COURSE: return g_strdup(_("no protocol yet"));
+  default: return NULL;
+  }
+}
+
+static char *
+say_water(Say *s)
+{
+  switch (s->b->code) {
+  case LZQ_BECAUSE_RISE_STEP:
+    return g_strdup_printf(_("step %1$d of %2$d of the rise: %3$s to %4$s"), (int)s->b->n[0],
+                           (int)s->b->n[1], level(s, LZQ_COPPER, 2), level(s, LZQ_COPPER, 3));
+  case LZQ_BECAUSE_LOWER_STEP:
+    return g_strdup_printf(_("step %1$d of %2$d down: salinity %3$s to %4$s"), (int)s->b->n[0],
+                           (int)s->b->n[1], level(s, LZQ_SALINITY, 2), level(s, LZQ_SALINITY, 3));
+  case LZQ_BECAUSE_RAISE_STEP:
+    return g_strdup_printf(_("step %1$d of %2$d up: salinity %3$s to %4$s"), (int)s->b->n[0],
+                           (int)s->b->n[1], level(s, LZQ_SALINITY, 2), level(s, LZQ_SALINITY, 3));
+  case LZQ_BECAUSE_REPLACE:
+    return g_strdup_printf(
+        _("replaces what changing %1$s took out: %2$s would fall to %3$s, back to %4$s"),
+        litres(s, 0), level(s, LZQ_COPPER, 1), level(s, LZQ_COPPER, 2), level(s, LZQ_COPPER, 3));
+  case LZQ_BECAUSE_TOP_UP_LEVEL:
+    return g_strdup_printf(_("back to the target: %1$s to %2$s"), level(s, LZQ_COPPER, 0),
+                           level(s, LZQ_COPPER, 1));
+  case LZQ_BECAUSE_TOO_HIGH:
+    return g_strdup_printf(_("too high: changing %3$s brings %1$s to %2$s"),
+                           level(s, LZQ_COPPER, 0), level(s, LZQ_COPPER, 1), litres(s, 2));
+  case LZQ_BECAUSE_HARM:
+    return g_strdup_printf(_("change water now: %1$s, and %2$s harms"), level(s, LZQ_COPPER, 0),
+                           level(s, LZQ_COPPER, 1));
+  case LZQ_BECAUSE_OPEN_DOSE: {
+    const char *mg = keep(s, lz_format_short(s->b->n[1], 1));
+    return g_strdup_printf(
+        _("dosed at %1$s (%2$s mg) and not read since; a reading from %3$s on unlocks it"),
+        when(s, 0), mg, when(s, 2));
+  }
+  case LZQ_BECAUSE_GEAR:
+    return g_strdup_printf(s->b->n[1] == 1 ? _("first switch on: %s")
+                                           : _("first switch off or take out: %s"),
+                           lz_words_gear((lzq_gear)(int)s->b->n[0]));
+  case LZQ_BECAUSE_NO_COMMON_BAND:
+    return g_strdup_printf(_("no water serves both this lot and lot %1$s: their %2$s differs"),
+                           name(s, "lot", 0), analyte_word(s, 1));
+  case LZQ_BECAUSE_NO_BOTTLE:
+    return g_strdup_printf(_("no bottle on the shelf holds %1$s (%2$s)"), analyte_word(s, 0),
+                           lz_words_form((lzq_form)(int)s->b->n[1]));
+  case LZQ_BECAUSE_CANNOT_HOLD:
+    return g_strdup_printf(_("%s cannot be held with these test times"), analyte_word(s, 0));
+  default: return NULL;
+  }
+}
+
+static char *
+say_test(Say *s)
+{
+  switch (s->b->code) {
+  case LZQ_BECAUSE_TEST_RHYTHM:
+    return g_strdup_printf(_("%2$s: after %1$s without a reading the count stops"), when(s, 0),
+                           analyte_word(s, 1));
+  case LZQ_BECAUSE_TEST_CONFIRMS:
+    return g_strdup_printf(_("confirms the last dose or change: %s"), analyte_word(s, 0));
+  case LZQ_BECAUSE_TEST_ENDS_PHASE:
+    return g_strdup_printf(_("makes the end of the phase firm: %s"), analyte_word(s, 0));
+  case LZQ_BECAUSE_TEST_BEFORE_CHANGE:
+    return g_strdup_printf(_("before changing %s, so that the time before it is proven"),
+                           litres(s, 0));
+  case LZQ_BECAUSE_TEST_REPEAT:
+    return g_strdup_printf(_("repeat: %1$s %2$s was far from what was expected"),
+                           analyte_word(s, 0), level(s, analyte(s, 0), 1));
+  default: return NULL;
+  }
+}
+
+static char *
+say_move(Say *s)
+{
+  switch (s->b->code) {
+  case LZQ_BECAUSE_MOVE_READY:
+    return g_strdup_printf(_("%s is ready for it"), name(s, "system", 0));
+  case LZQ_BECAUSE_MOVE_NOT_MATCHED: {
+    lzq_analyte a = analyte(s, 0);
+    return g_strdup_printf(_("%1$s does not match: %2$s here, %3$s there, may differ by %4$s"),
+                           lz_words_analyte(a), level(s, a, 1), level(s, a, 2), level(s, a, 3));
+  }
+  case LZQ_BECAUSE_MOVE_NO_ROOM:
+    return g_strdup_printf(_("no system for %s can take it"),
+                           lz_words_role((lzq_role)(int)s->b->n[0]));
+  case LZQ_BECAUSE_MOVE_NOT_FIRM:
+    return g_strdup(_("waits for the test that confirms the end of the phase"));
+  case LZQ_BECAUSE_SPECIES:
+    return g_strdup_printf(_("%s must not meet this treatment"), trait((int)s->b->n[0]));
+  case LZQ_BECAUSE_SPECIES_NO_DATA:
+    return g_strdup(
+        _("no data for this species and this treatment: that is not “safe”; ask the veterinarian"));
+  default: return NULL;
+  }
+}
+
+char *
+lz_words_because(LzDesk *desk, const lzq_because *because)
+{
+  g_autoptr(GPtrArray) texts = g_ptr_array_new_with_free_func(g_free);
+  Say say = {.desk = desk, .b = because, .texts = texts};
+  char *words = say_credit(&say);
+  if (!words)
+    words = say_water(&say);
+  if (!words)
+    words = say_test(&say);
+  if (!words)
+    words = say_move(&say);
+  return words ? words : g_strdup("");
+}
+
+char *
+lz_words_why(lzq_why why, const lzq_band *band)
+{
+  const char *what = lz_words_analyte(band ? band->analyte : LZQ_COPPER);
+  switch (why) {
+  case LZQ_WHY_PLACE: return g_strdup(_("the lot does not stand in the phase's place"));
+  case LZQ_WHY_NO_READING:
+    return g_strdup_printf(_("%s was never read by a method that sees it"), what);
+  case LZQ_WHY_LAST_BAD:
+    return g_strdup_printf(_("the last reading of %s is out of its band"), what);
+  case LZQ_WHY_LAST_OLD:
+    if (band && band->gap_min > 0) {
+      g_autofree char *gap = lz_format_duration(band->gap_min);
+      return g_strdup_printf(_("the last reading of %1$s is older than %2$s"), what, gap);
+    }
+    return g_strdup_printf(_("the last reading of %s is too old"), what);
+  case LZQ_WHY_CARRIED_BAD:
+    return g_strdup_printf(
+        _("what was changed and dosed since the last reading left %s out of its band"), what);
+  case LZQ_WHY_CARRIED_UNKNOWN:
+    return g_strdup_printf(_("%s is unknown since carbon or new water went in"), what);
+  case LZQ_WHY_NEXT_BAD:
+    return g_strdup_printf(_("the next reading showed that %s had been out of its band"), what);
+  default: return g_strdup("");
+  }
+}
+
+char *
+lz_words_fault(LzDesk *desk, const lzq_fault *fault)
+{
+  static const struct {
+    lzq_fault_what what;
+    const char *kind;
+  } kinds[] = {{LZQ_FAULT_SYSTEM, "system"},  {LZQ_FAULT_TANK, "tank"},
+               {LZQ_FAULT_LOT, "lot"},        {LZQ_FAULT_INSTRUMENT, "instrument"},
+               {LZQ_FAULT_BOTTLE, "bottle"},  {LZQ_FAULT_PROTOCOL, "protocol"},
+               {LZQ_FAULT_PHASE, "protocol"}, {LZQ_FAULT_BAND, "protocol"}};
+  g_autofree char *value = lz_format_short(fault->value, 3);
+  for (guint i = 0; i < G_N_ELEMENTS(kinds); i++)
+    if (kinds[i].what == fault->what)
+      // Translators: kind, its name, field, value
+      return g_strdup_printf(_("no plan: %1$s %2$s, %3$s: %4$s is not accepted"),
+                             lz_words_kind(kinds[i].kind),
+                             lz_desk_name(desk, kinds[i].kind, fault->index), fault->field, value);
+  if (fault->what == LZQ_FAULT_RECORD && fault->index < desk->model->records->len) {
+    const lzq_record *r = &g_array_index(desk->model->records, lzq_record, fault->index);
+    return g_strdup_printf(_("no plan: entry %1$d, %2$s: %3$s is not accepted"),
+                           (int)(r->id / LZ_RECORDS_PER_ENTRY), fault->field, value);
+  }
+  return g_strdup_printf(_("no plan: %1$s: %2$s is not accepted"),
+                         fault->field ? fault->field : "?", value);
+}

@@ -1,0 +1,122 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What an entry says in one line, for the ledger, the round and printed records.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "lz_desk_private.h"
+#include "lz_format.h"
+#include "lz_words.h"
+
+static char *
+words_reading(LzDesk *desk, LzEntry *e)
+{
+  int word = lz_entry_word(e, "analyte");
+  lzq_analyte a = word >= 0 ? (lzq_analyte)word : LZQ_COPPER;
+  g_autofree char *value = lz_format_level(a, lz_entry_number(e, "value"));
+  const char *unit = lz_words_analyte_unit(a);
+  GString *out = g_string_new(NULL);
+  g_string_append_printf(out, "%s %s%s%s", lz_words_analyte(a), value, *unit ? " " : "", unit);
+  if (lz_entry_has(e, "instrument"))
+    g_string_append_printf(out, ", %s",
+                           lz_desk_name_of(desk, "instrument", lz_entry_int(e, "instrument")));
+  if (lz_entry_int(e, "suspect"))
+    g_string_append_printf(out, ", %s", _("suspect"));
+  return g_string_free(out, FALSE);
+}
+
+static char *
+words_dose(LzDesk *desk, LzEntry *e)
+{
+  if (lz_entry_has(e, "salt_kg")) {
+    g_autofree char *kg = lz_format_amount(lz_entry_number(e, "salt_kg"), LZQ_UNIT_KG);
+    return g_strdup_printf(_("%s salt"), kg);
+  }
+  gboolean ml = lz_entry_has(e, "amount_ml");
+  g_autofree char *number = ml ? lz_format_amount(lz_entry_number(e, "amount_ml"), LZQ_UNIT_ML)
+                               : lz_format_short(lz_entry_number(e, "amount_mg"), 1);
+  const char *of = lz_entry_has(e, "bottle")
+                       ? lz_desk_name_of(desk, "bottle", lz_entry_int(e, "bottle"))
+                       : lz_entry_text(e, "analyte");
+  return g_strdup_printf("%s%s %s%s", number, ml ? "" : " mg", of ? of : "",
+                         lz_entry_int(e, "in_new_water") ? _(", into the new water") : "");
+}
+
+static char *
+words_water(LzEntry *e)
+{
+  g_autofree char *litres = lz_format_amount(lz_entry_number(e, "litres"), LZQ_UNIT_L);
+  double salinity = lz_entry_number(e, "new_salinity");
+  if (salinity == 0 || (isnan(salinity) && e->kind == LZS_TOPUP))
+    return g_strdup_printf(_("%s fresh water"), litres);
+  if (isnan(salinity))
+    return g_steal_pointer(&litres);
+  g_autofree char *level = lz_format_level(LZQ_SALINITY, salinity);
+  return g_strdup_printf(_("%1$s of salinity %2$s"), litres, level);
+}
+
+static char *
+words_heads(LzEntry *e)
+{
+  int heads = (int)lz_entry_int(e, "heads");
+  return g_strdup_printf(ngettext("%d fish", "%d fish", (unsigned long)heads), heads);
+}
+
+// Any other kind: its fields, label and value.
+static char *
+words_fields(LzDesk *desk, LzEntry *e)
+{
+  GString *out = g_string_new(NULL);
+  for (gsize i = 0; i < e->spec->n_fields; i++) {
+    const lzs_field *f = &e->spec->fields[i];
+    g_autofree char *value = NULL;
+    if (!e->v[i].set || g_str_equal(f->name, "typed"))
+      continue;
+    if (f->type == LZS_T_TEXT || f->type == LZS_T_WORD)
+      value = g_strdup(e->v[i].text);
+    else if (f->type == LZS_T_REAL)
+      value = lz_format_short(e->v[i].r, 3);
+    else if (f->type == LZS_T_BOOL)
+      value = g_strdup(e->v[i].i ? _("yes") : _("no"));
+    else if (f->type == LZS_T_REF)
+      value = g_strdup(lz_desk_name_of(desk, lzs_kind_get(f->ref)->name, e->v[i].i));
+    else
+      value = g_strdup_printf("%d", (int)e->v[i].i);
+    g_string_append_printf(out, "%s%s: %s", out->len ? ", " : "",
+                           lz_words_field(e->spec->name, f->name), value);
+  }
+  return g_string_free(out, FALSE);
+}
+
+char *
+lz_words_entry(LzDesk *desk, LzEntry *e)
+{
+  switch (e->kind) {
+  case LZS_READING: return words_reading(desk, e);
+  case LZS_DOSE: return words_dose(desk, e);
+  case LZS_CHANGE:
+  case LZS_TOPUP: return words_water(e);
+  case LZS_DEATH:
+  case LZS_COUNT: return words_heads(e);
+  case LZS_MOVE:
+    return g_strdup_printf(_("lot %1$s to %2$s"),
+                           lz_desk_name_of(desk, "lot", lz_entry_int(e, "lot")),
+                           lz_desk_name_of(desk, "tank", lz_entry_int(e, "tank")));
+  case LZS_NOTE: return g_strdup(lz_entry_text(e, "words"));
+  default: return words_fields(desk, e);
+  }
+}
+
+char *
+lz_words_entry_where(LzDesk *desk, LzEntry *e)
+{
+  static const char *const refs[] = {"tank", "system"};
+  const char *place = "", *lot = "";
+  for (guint i = 0; i < G_N_ELEMENTS(refs) && !*place; i++)
+    if (lz_entry_field(e, refs[i]) >= 0)
+      place = lz_desk_name_of(desk, refs[i], lz_entry_int(e, refs[i]));
+  if (lz_entry_field(e, "lot") >= 0)
+    lot = lz_desk_name_of(desk, "lot", lz_entry_int(e, "lot"));
+  else if (e->kind == LZS_LOT)
+    lot = lz_entry_text(e, "code");
+  return g_strconcat(place, *place && *lot ? " \xc2\xb7 " : "", lot, NULL);
+}

@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Lines of the round: where, what, how much.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "lz_format.h"
+#include "lz_words.h"
+
+static char *
+task_dose(LzDesk *desk, const lzq_task *t)
+{
+  const char *what = t->bottle != LZQ_NONE ? lz_desk_name(desk, "bottle", t->bottle)
+                                           : lz_words_analyte(t->analyte);
+  if (!(t->with_change_l > 0))
+    return g_strdup_printf(_("Dose %s"), what);
+  g_autofree char *litres = lz_format_amount(t->with_change_l, LZQ_UNIT_L);
+  // Translators: bottle, litres
+  return g_strdup_printf(_("Dose %1$s into the %2$s of new water"), what, litres);
+}
+
+static char *
+task_change(const lzq_task *t)
+{
+  if (isnan(t->new_salinity))
+    return g_strdup(_("Change water"));
+  if (t->new_salinity == 0)
+    return g_strdup(_("Change with fresh water"));
+  g_autofree char *salinity = lz_format_level(LZQ_SALINITY, t->new_salinity);
+  return g_strdup_printf(_("Change with water of salinity %s"), salinity);
+}
+
+char *
+lz_words_task(LzDesk *desk, const lzq_task *t)
+{
+  switch (t->kind) {
+  case LZQ_TASK_TEST: return g_strdup_printf(_("Test %s"), lz_words_analyte(t->analyte));
+  case LZQ_TASK_DOSE: return task_dose(desk, t);
+  case LZQ_TASK_CHANGE: return task_change(t);
+  case LZQ_TASK_SALT: return g_strdup(_("Add salt"));
+  case LZQ_TASK_TOPUP: return g_strdup(_("Top up with fresh water"));
+  case LZQ_TASK_MOVE:
+    return g_strdup_printf(_("Move lot %1$s to %2$s"), lz_desk_name(desk, "lot", t->lot),
+                           lz_desk_name(desk, "system", t->to_system));
+  case LZQ_TASK_BATH: return g_strdup_printf(_("Bath with %s"), lz_words_analyte(t->analyte));
+  case LZQ_TASK_FEED: return g_strdup_printf(_("Feed lot %s"), lz_desk_name(desk, "lot", t->lot));
+  case LZQ_TASK_INSPECT:
+    return g_strdup_printf(_("Look at lot %s"), lz_desk_name(desk, "lot", t->lot));
+  case LZQ_TASK_SCRAPE:
+    return g_strdup_printf(_("Scrape a fish of lot %s"), lz_desk_name(desk, "lot", t->lot));
+  case LZQ_TASK_GEAR:
+    return g_strdup_printf(t->because.n[1] == 1 ? _("Switch on: %s")
+                                                : _("Switch off or take out: %s"),
+                           lz_words_gear((lzq_gear)t->gear));
+  case LZQ_TASK_CALIBRATE: return g_strdup(_("Check the instrument"));
+  case LZQ_TASK_CLEAN: return g_strdup(_("Clean"));
+  case LZQ_TASK_DISINFECT: return g_strdup(_("Disinfect"));
+  case LZQ_TASK_FILL: return g_strdup(_("Fill"));
+  case LZQ_TASK_ACCEPT:
+    return g_strdup_printf(_("Accept or repeat: lot %s left short"),
+                           lz_desk_name(desk, "lot", t->lot));
+  case LZQ_TASK_SIGN:
+    return g_strdup_printf(_("Sign for lot %s"), lz_desk_name(desk, "lot", t->lot));
+  case LZQ_TASK_RELEASE:
+    return g_strdup_printf(_("Release lot %s"), lz_desk_name(desk, "lot", t->lot));
+  default: return g_strdup("");
+  }
+}
+
+char *
+lz_words_task_amount(LzDesk *desk, const lzq_task *t)
+{
+  if (t->unit == LZQ_UNIT_NONE || !isfinite(t->amount))
+    return g_strdup("");
+  if (t->unit == LZQ_UNIT_HEADS)
+    return g_strdup_printf(ngettext("%d fish", "%d fish", (unsigned long)t->amount),
+                           (int)t->amount);
+  return lz_format_amount(t->amount, t->unit);
+}
+
+char *
+lz_words_task_where(LzDesk *desk, const lzq_task *t)
+{
+  const char *place = t->tank != LZQ_NONE     ? lz_desk_name(desk, "tank", t->tank)
+                      : t->system != LZQ_NONE ? lz_desk_name(desk, "system", t->system)
+                                              : "";
+  if (t->lot == LZQ_NONE)
+    return g_strdup(place);
+  const char *lot = lz_desk_name(desk, "lot", t->lot);
+  return *place ? g_strdup_printf("%s \xc2\xb7 %s", place, lot) : g_strdup(lot);
+}
