@@ -62,8 +62,9 @@ box_place(const lzd_drawing *d, double x)
     y = lzd_scale_clamp(&d->layout->panel[panel].value,
                         d->chart->panels[panel].readings[cursor->reading].value);
   for (int i = 0; i < 2 * 9; i++) {
-    lzd_rect at = {i % 2 ? x - gap - box.w : x + gap, rect.y + rect.h * (i / 2) / 8, box.w, box.h};
-    if (i / 2 == 8)
+    int row = i / 2;
+    lzd_rect at = {i % 2 ? x - gap - box.w : x + gap, rect.y + rect.h * row / 8, box.w, box.h};
+    if (row == 8)
       at.y = y - box.h / 2;
     at.x = fmin(fmax(at.x, frame.x), fmax(frame.x, frame.x + frame.w - box.w));
     at.y = fmin(fmax(at.y, rect.y), fmax(frame.y, frame.y + frame.h - box.h));

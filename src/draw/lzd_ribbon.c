@@ -4,6 +4,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "lzd_lanes.h"
 #include "lzd_marks.h"
@@ -195,6 +196,7 @@ lzd_ribbon_layout(lzd_leg_place *out, size_t n_out, const lzd_ribbon *ribbon, co
   seat *seats = malloc(n * sizeof *seats);
   if (!seats)
     return lzd_fail(fault, LZD_NO_MEMORY, "ribbon", 0, "", "no memory");
+  memset(out, 0, n * sizeof *out);
   fill_seats(seats, out, ribbon);
   qsort(seats, n, sizeof *seats, by_time);
   lzd_lanes l = lzd_lanes_of(ribbon, look, width, height);
@@ -216,7 +218,7 @@ lzd_ribbon_hit(const lzd_ribbon *ribbon, const lzd_look *look, double width, dou
                double x, double y, size_t *way, size_t *leg)
 {
   size_t n = lzd_ribbon_legs(ribbon);
-  lzd_leg_place *places = n ? malloc(n * sizeof *places) : NULL;
+  lzd_leg_place *places = n ? calloc(n, sizeof *places) : NULL;
   bool found = false;
   if (!places || lzd_ribbon_layout(places, n, ribbon, look, width, height, NULL) != LZD_OK) {
     free(places);

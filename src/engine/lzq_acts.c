@@ -94,7 +94,7 @@ copy_course(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
   to->stage = from->stage;
   to->feeds = from->feeds;
   to->signs = from->signs;
-  for (uint32_t p = 0; to->ends && p < LZQ_MAX_PHASES; p++)
+  for (uint32_t p = 0; to->ends && from->ends && p < LZQ_MAX_PHASES; p++)
     to->ends[p] = from->ends[p];
   if (lzq_walk_active(to))
     lzq_visit_open(walk, to);

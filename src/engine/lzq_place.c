@@ -119,7 +119,7 @@ lzq_place_inherit(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *other, 
     if (stay->origin->mark != mark) {
       stay->origin->mark = mark;
       lzq_place_add_stay(walk, other, stay->system, stay->from, stay->to);
-      if (!walk->no_memory) {
+      if (!walk->no_memory && other->stays) {
         other->stays->origin = stay->origin;
         other->stays->since = at;
       }

@@ -42,7 +42,7 @@ end_tests(lzq_work *work, uint32_t lot, lzq_minute end)
     return;
   const lzq_goal *goal = &work->goals[credit->system];
   lzq_minute at = lzq_slot_next(work, end > work->now ? end : work->now, true);
-  for (uint8_t a = 0; a < LZQ_N_ANALYTES; a++) {
+  for (int a = 0; a < LZQ_N_ANALYTES; a++) {
     if (goal->test_gap_min[a] == 0 || at == LZQ_NEVER ||
         work->waters[credit->system].read[a].at == at)
       continue;

@@ -278,9 +278,9 @@ water_tasks(lzq_work *work, uint32_t system, lzq_minute missed)
   const lzq_goal *goal = &work->goals[system];
   if (goal->lot_a == LZQ_NONE)
     programme_tasks(work, system, goal, &work->programmes[system]);
-  for (uint8_t a = 0; a < LZQ_N_ANALYTES; a++)
+  for (int a = 0; a < LZQ_N_ANALYTES; a++)
     if (goal->test_gap_min[a] > 0)
-      tests_of(work, system, a, missed);
+      tests_of(work, system, (uint8_t)a, missed);
 }
 
 // The destination of a move is filled, salted and dosed before the fish come.

@@ -82,7 +82,7 @@ immutable_uri(const char *path)
     else
       *to++ = *c;
   }
-  strcpy(to, query);
+  memcpy(to, query, strlen(query) + 1);
   return uri;
 }
 
