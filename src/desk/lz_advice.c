@@ -17,6 +17,8 @@
 typedef struct {
   gboolean found;
   double target, plan, harm, rise_per_day;
+  double step;      // one step of a rise, mg/L; NAN = not in steps
+  int32_t step_gap; // minutes between two of them
   lzq_form form;
 } Need;
 
@@ -32,46 +34,87 @@ join_band(Need *need, const lzq_phase *phase, const lzq_band *band)
   if (phase->kind == LZQ_PHASE_RISE && phase->rise_per_day > 0)
     need->rise_per_day = isnan(need->rise_per_day) ? phase->rise_per_day
                                                    : fmin(need->rise_per_day, phase->rise_per_day);
+  if (phase->kind == LZQ_PHASE_RISE && phase->rise_steps > 1) {
+    double step = band->target / phase->rise_steps;
+    need->step = isnan(need->step) ? step : fmin(need->step, step);
+    need->step_gap = MAX(need->step_gap, phase->step_gap_min);
+  }
   need->form = band->form;
   need->found = TRUE;
 }
 
-static Need
-need_of(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute at)
+// Calls take for the phase in which each lot stands in a water at a minute.
+typedef void (*TakePhase)(gpointer data, const lzq_phase *phase);
+
+static void
+each_phase(LzDesk *desk, uint32_t system, lzq_minute at, TakePhase take, gpointer data)
 {
-  Need need = {.target = NAN, .plan = NAN, .harm = NAN, .rise_per_day = NAN};
   lzq_arena arena;
   const lzq_credit *credit = NULL;
   if (desk->model->courses == 0)
-    return need;
+    return;
   lzq_arena_init(&arena, lzq_allocator_libc(), 0);
   const lzq_snapshot *s = lz_model_view(desk->model);
   if (lzq_credit_run(s, UINT64_MAX, at, &arena, &credit, NULL) == LZQ_OK)
     for (uint32_t i = 0; i < credit->n_lots; i++) {
       const lzq_lot_credit *lot = &credit->lots[i];
-      if (lot->system != system || !lot->has_course || lot->served || lot->released ||
-          lot->merged || lot->dead)
-        continue;
-      const lzq_phase *phase = &s->phases[s->protocols[lot->protocol].first_phase + lot->phase];
-      for (uint32_t b = 0; b < phase->n_bands; b++)
-        if (phase->bands[b].analyte == analyte && phase->bands[b].side != LZQ_AT_OR_BELOW)
-          join_band(&need, phase, &phase->bands[b]);
+      if (lot->system == system && lot->has_course && !lot->served && !lot->released &&
+          !lot->merged && !lot->dead)
+        take(data, &s->phases[s->protocols[lot->protocol].first_phase + lot->phase]);
     }
   lzq_arena_free(&arena);
-  return need;
 }
 
-// The rise that is still allowed: what was dosed in the last 1,440 minutes counts.
+typedef struct {
+  Need need;
+  lzq_analyte analyte;
+} NeedOf;
+
+static void
+take_need(gpointer data, const lzq_phase *phase)
+{
+  NeedOf *of = data;
+  for (uint32_t b = 0; b < phase->n_bands; b++)
+    if (phase->bands[b].analyte == of->analyte && phase->bands[b].side != LZQ_AT_OR_BELOW)
+      join_band(&of->need, phase, &phase->bands[b]);
+}
+
+static Need
+need_of(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute at)
+{
+  NeedOf of = {{.target = NAN, .plan = NAN, .harm = NAN, .rise_per_day = NAN, .step = NAN},
+               analyte};
+  each_phase(desk, system, at, take_need, &of);
+  return of.need;
+}
+
+static void
+take_salinity_step(gpointer data, const lzq_phase *phase)
+{
+  double *step = data;
+  if (phase->salinity_step > 0)
+    *step = isnan(*step) ? phase->salinity_step : fmin(*step, phase->salinity_step);
+}
+
+double
+lz_advice_salinity_step(LzDesk *desk, uint32_t system, lzq_minute at)
+{
+  double step = NAN;
+  each_phase(desk, system, at, take_salinity_step, &step);
+  return step;
+}
+
+// The rise that is still allowed: what was dosed in the last so many minutes counts.
 static double
-allowed_level(const GArray *steps, lzq_minute at, double level, double rise_per_day)
+allowed_level(const GArray *steps, lzq_minute at, double level, double rise, int32_t within)
 {
   double base = level;
   for (guint i = 0; i < steps->len; i++) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
-    if (step->kind == LZQ_REC_DOSE && step->at > at - LZQ_DAY && isfinite(step->before))
+    if (step->kind == LZQ_REC_DOSE && step->at > at - within && isfinite(step->before))
       base = fmin(base, step->before);
   }
-  return base + rise_per_day;
+  return base + rise;
 }
 
 static uint32_t
@@ -107,10 +150,13 @@ aim(const Need *need, const GArray *steps, lzq_minute at, double level)
   double before = lz_carry_before_changes(steps);
   if (!need->found)
     return before; // puts back what changes took out, NAN if they took nothing
-  if (isnan(need->rise_per_day))
-    return need->target;
-  double allowed = allowed_level(steps, at, level, need->rise_per_day);
-  return fmin(need->target, isnan(before) ? allowed : fmax(before, allowed));
+  double base = isnan(before) ? level : before; // a change takes nothing off a step
+  double allowed = need->target;
+  if (isfinite(need->rise_per_day))
+    allowed = fmin(allowed, allowed_level(steps, at, base, need->rise_per_day, LZQ_DAY));
+  if (isfinite(need->step))
+    allowed = fmin(allowed, allowed_level(steps, at, base, need->step, need->step_gap));
+  return isnan(before) ? allowed : fmin(need->target, fmax(before, allowed));
 }
 
 static void

@@ -8,4 +8,7 @@
 void lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change_l,
                     lzq_minute at, LzDoseAdvice *out);
 
+// Largest single step of salinity that the lots in a water may make now; NAN = none asks.
+double lz_advice_salinity_step(LzDesk *desk, uint32_t system, lzq_minute at);
+
 #endif

@@ -43,6 +43,7 @@ lz_command_copy(const LzCommand *command)
   copy->actor = g_strdup(command->actor);
   copy->witness = g_strdup(command->witness);
   copy->reason = g_strdup(command->reason);
+  copy->place = g_strdup(command->place);
   copy->readback = g_strdup(command->readback);
   copy->entity = g_strdup(command->entity);
   copy->corrects = command->corrects;
@@ -63,6 +64,7 @@ lz_command_free(LzCommand *command)
   g_free(command->actor);
   g_free(command->witness);
   g_free(command->reason);
+  g_free(command->place);
   g_free(command->readback);
   g_free(command->entity);
   g_free(command);
@@ -129,6 +131,12 @@ void
 lz_command_set_witness(LzCommand *command, const char *person)
 {
   set_text(&command->witness, person);
+}
+
+void
+lz_command_set_place(LzCommand *command, const char *place)
+{
+  set_text(&command->place, place);
 }
 
 void

@@ -55,6 +55,9 @@ void lz_command_set_entity(LzCommand *command, const char *name);
 // training).
 void lz_command_set_ahead(LzCommand *command, gboolean ahead);
 
+// Where it was written, for refusals among several ("line 12"); NULL = kind and running number.
+void lz_command_set_place(LzCommand *command, const char *place);
+
 // After a submission.
 int64_t lz_command_id(const LzCommand *command); // id of its entry, 0 = not submitted
 const char *const *

@@ -11,6 +11,7 @@ struct _LzCommand {
   char *at_text;      // local text, NULL = not given
   gboolean has_at;    // `at` holds a UTC minute
   int64_t at;
+  char *place; // where it was written, for refusals among several
   char *actor, *witness, *reason, *readback, *entity;
   int64_t corrects;
   gboolean voided, ahead;

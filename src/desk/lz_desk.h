@@ -48,6 +48,10 @@ LzClock *lz_desk_clock(LzDesk *desk);
 lzq_minute lz_desk_now(LzDesk *desk); // the minute of the present plan
 const char *lz_desk_station_name(LzDesk *desk);
 
+// TRUE while nothing real has been entered: cases may then be played ahead of the clock
+// (lz_command_set_ahead), which makes the file practice for good.
+gboolean lz_desk_may_look_ahead(LzDesk *desk);
+
 // --- in
 // Checks all, then appends all in one transaction, then brings snapshot, plan and rows up to date.
 // On failure nothing is written, and the message names the command where there are several. Ids:

@@ -143,12 +143,14 @@ lz_format_machine(double value)
     return g_strdup("");
   if (value == 0)
     return g_strdup("0");
-  for (int digits = 1; digits <= 17; digits++) {
+  // No exponent for numbers that people may meet: 1800, never 1.8e+03.
+  gboolean plain = fabs(value) < 1e15 && fabs(value) >= 1e-4;
+  for (int digits = plain ? 0 : 1; digits <= 17; digits++) {
     char format[8];
-    g_snprintf(format, sizeof format, "%%.%dg", digits);
+    g_snprintf(format, sizeof format, plain ? "%%.%df" : "%%.%dg", digits);
     g_ascii_formatd(buffer, sizeof buffer, format, value);
     if (g_ascii_strtod(buffer, NULL) == value)
-      break;
+      return g_strdup(buffer);
   }
-  return g_strdup(buffer);
+  return g_strdup(g_ascii_dtostr(buffer, sizeof buffer, value));
 }

@@ -278,6 +278,37 @@ lz_gate_dose(LzDraft *d, GError **error)
   return gate_open_dose(&g, error) && gate_amount(&g, error) && gate_species(&g, error);
 }
 
+// Salinity after the change against the largest single step that the lots there may make.
+static gboolean
+gate_salinity_step(LzDraft *d, uint32_t water, double volume, double litres, gboolean drip,
+                   GError **error)
+{
+  lzq_minute at = d->entry.happened_min;
+  double most = lz_advice_salinity_step(d->desk, water, at),
+         fresh = lz_draft_number(d, "new_salinity");
+  g_autoptr(GArray) steps = lz_carry(d->model, water, LZQ_SALINITY, at);
+  double now = lz_carry_level(steps);
+  if (isnan(most) || isnan(now) || isnan(fresh))
+    return TRUE;
+  double share = lzq_changed_share(litres, volume, drip);
+  double after = lzq_after_change(now, share, fresh);
+  if (fabs(after - now) <= most + LZQ_EDGE)
+    return TRUE;
+  g_autofree char *typed = lz_format_amount(litres, LZQ_UNIT_L), *from = lz_format_short(now, 1);
+  g_autofree char *to = lz_format_short(after, 1), *step = lz_format_short(most, 1);
+  if (!d->entry.reason)
+    return lz_refuse(error, LZ_DESK_ERROR_NEEDS_REASON,
+                     _("litres: %s would take salinity from %s to %s, and the largest step for the "
+                       "fish there is %s; "
+                       "if it has really been done, say why"),
+                     typed, from, to, step);
+  lz_command_note(
+      d->command,
+      g_strdup_printf(_("salinity went from %s to %s in one step; the largest here is %s"), from,
+                      to, step));
+  return TRUE;
+}
+
 gboolean
 lz_gate_change(LzDraft *d, GError **error)
 {
@@ -292,6 +323,8 @@ lz_gate_change(LzDraft *d, GError **error)
                      _("litres: %s is more than %s holds; accepted is at most %s, or drip"), typed,
                      system->label, most);
   }
+  if (!gate_salinity_step(d, system->index, volume, litres, drip, error))
+    return FALSE;
   double most = g_array_index(d->model->systems, lzq_system, system->index).max_change_day;
   if (litres > most * volume * (1 + 1e-9)) {
     g_autofree char *words = lz_format_amount(most * volume, LZQ_UNIT_L);

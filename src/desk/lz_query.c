@@ -226,3 +226,14 @@ lz_desk_reading_is_odd(LzDesk *desk, uint32_t system, lzq_analyte analyte, doubl
   double few = analyte == LZQ_COPPER ? 0.05 : analyte == LZQ_SALINITY ? 1.5 : 2.0;
   return fabs(value - level) > fmax(few, 0.25 * fabs(level));
 }
+
+gboolean
+lz_desk_may_look_ahead(LzDesk *desk)
+{
+  const lzq_snapshot *snapshot = lz_desk_snapshot(desk);
+  lzq_minute now = lz_clock_now(lz_desk_clock(desk));
+  for (gsize i = 0; i < snapshot->n_records; i++)
+    if (snapshot->records[i].at <= now && snapshot->records[i].kind != LZQ_REC_VOLUME)
+      return FALSE;
+  return TRUE;
+}

@@ -56,7 +56,9 @@ apply_all(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
     g_autoptr(GError) why = NULL;
     LzEntry *entry = lz_check_command(desk, commands[i], lz_model_last_id(desk->model) + 1, &why);
     if (!entry) {
-      if (n > 1)
+      if (commands[i]->place)
+        g_prefix_error(&why, "%s: ", commands[i]->place);
+      else if (n > 1)
         g_prefix_error(&why, "%s %d: ", commands[i]->kind, (int)i + 1);
       g_propagate_error(error, g_steal_pointer(&why));
       lz_model_drop(desk->model, (guint)applied);

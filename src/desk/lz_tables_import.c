@@ -1,0 +1,211 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Tables in: a row becomes a command, checked and refused like any other; all rows or none.
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+#include "lz_error.h"
+#include "lz_tables_private.h"
+
+char *
+lz_table_slurp(GInputStream *in, gsize *length, GError **error)
+{
+  g_autoptr(GByteArray) bytes = g_byte_array_new();
+  guint8 buffer[65536];
+  gssize n;
+  while ((n = g_input_stream_read(in, buffer, sizeof buffer, NULL, error)) > 0) {
+    if (bytes->len + (gsize)n > LZ_TABLE_MAX_BYTES) {
+      g_set_error(
+          error, LZ_DESK_ERROR, LZ_DESK_ERROR_REFUSED,
+          _("The table is larger than %d MiB; accepted are smaller parts, one after the other."),
+          LZ_TABLE_MAX_BYTES / (1024 * 1024));
+      return NULL;
+    }
+    g_byte_array_append(bytes, buffer, (guint)n);
+  }
+  if (n < 0)
+    return NULL;
+  *length = bytes->len;
+  g_byte_array_append(bytes, (const guint8 *)"", 1);
+  return (char *)g_byte_array_free(g_steal_pointer(&bytes), FALSE);
+}
+
+void
+lz_table_text_clear(LzTableText *text)
+{
+  g_clear_pointer(&text->rows, g_ptr_array_unref);
+  g_clear_pointer(&text->lines, g_array_unref);
+  g_clear_pointer(&text->index, g_hash_table_unref);
+}
+
+guint
+lz_table_line(const LzTableText *text, guint row)
+{
+  return g_array_index(text->lines, guint, row);
+}
+
+static gboolean wrong_row(GError **error, const LzTableText *text, guint row, const char *format,
+                          ...) G_GNUC_PRINTF(4, 5);
+static gboolean
+wrong_row(GError **error, const LzTableText *text, guint row, const char *format, ...)
+{
+  va_list args;
+  va_start(args, format);
+  g_autofree char *what = g_strdup_vprintf(format, args);
+  va_end(args);
+  g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE, _("line %u: %s"), lz_table_line(text, row),
+              what);
+  return FALSE;
+}
+
+gboolean
+lz_table_parse(GInputStream *in, LzTableText *out, GError **error)
+{
+  gsize length = 0;
+  g_autofree char *bytes = lz_table_slurp(in, &length, error);
+  if (!bytes || !(out->rows = lz_csv_parse(bytes, length, &out->lines, error)))
+    return FALSE;
+  if (out->rows->len == 0) {
+    g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE,
+                _("The table is empty; accepted is a header line with rows below it."));
+    return FALSE;
+  }
+  char **header = out->rows->pdata[0];
+  guint n = g_strv_length(header);
+  out->index = g_hash_table_new(g_str_hash, g_str_equal);
+  for (guint i = 0; i < n; i++) {
+    g_strstrip(header[i]);
+    if (!g_hash_table_insert(out->index, header[i], GUINT_TO_POINTER(i + 1)))
+      return wrong_row(error, out, 0, _("the column “%s” stands twice; accepted is once"),
+                       header[i]);
+  }
+  for (guint row = 1; row < out->rows->len; row++) {
+    guint cells = g_strv_length(out->rows->pdata[row]);
+    if (cells != n)
+      return wrong_row(error, out, row,
+                       _("%u cells under a header of %u; accepted is one cell for each column"),
+                       cells, n);
+  }
+  return TRUE;
+}
+
+const char *
+lz_table_cell(const LzTableText *text, guint row, const char *column)
+{
+  guint place = GPOINTER_TO_UINT(g_hash_table_lookup(text->index, column));
+  if (!place)
+    return NULL;
+  const char *cell = ((char **)text->rows->pdata[row])[place - 1];
+  if (*cell == '\'' && (cell[1] == '\'' || (cell[1] && strchr("=+-@\t\r", cell[1]))))
+    cell++;
+  return *cell ? cell : NULL;
+}
+
+static gboolean
+check_columns(const LzTableText *text, const char *kind, GError **error)
+{
+  g_auto(GStrv) known = lz_table_columns(kind, error);
+  GHashTableIter iter;
+  gpointer column;
+  if (!known)
+    return FALSE;
+  g_hash_table_iter_init(&iter, text->index);
+  while (g_hash_table_iter_next(&iter, &column, NULL))
+    if (!g_strv_contains((const char *const *)known, column)) {
+      g_autofree char *names = g_strjoinv(", ", known);
+      return wrong_row(error, text, 0, _("there is no column “%s”; accepted are %s"),
+                       (char *)column, names);
+    }
+  return TRUE;
+}
+
+static gboolean
+is_yes(const char *text)
+{
+  return text && (strcmp(text, "yes") == 0 || strcmp(text, "1") == 0 || strcmp(text, "true") == 0);
+}
+
+static gboolean
+is_no(const char *text)
+{
+  return !text || strcmp(text, "no") == 0 || strcmp(text, "0") == 0 || strcmp(text, "false") == 0;
+}
+
+static gboolean
+set_common(LzCommand *command, const LzTableText *text, guint row, GError **error)
+{
+  const char *voided = lz_table_cell(text, row, "voided"),
+             *corrects = lz_table_cell(text, row, "corrects");
+  lz_command_set_at_text(command, lz_table_cell(text, row, "happened"));
+  lz_command_set_actor(command, lz_table_cell(text, row, "who"));
+  lz_command_set_witness(command, lz_table_cell(text, row, "witness"));
+  lz_command_set_reason(command, lz_table_cell(text, row, "reason"));
+  lz_command_set_entity(command, lz_table_cell(text, row, "entity"));
+  if (!is_yes(voided) && !is_no(voided))
+    return wrong_row(error, text, row, _("voided: “%s”; accepted are yes and no"), voided);
+  if (corrects) {
+    char *end;
+    gint64 id = g_ascii_strtoll(corrects + (*corrects == '#'), &end, 10);
+    if (*end || id <= 0)
+      return wrong_row(error, text, row, _("corrects: “%s”; accepted is the number of an entry"),
+                       corrects);
+    lz_command_set_corrects(command, id, is_yes(voided));
+  }
+  return TRUE;
+}
+
+// Amounts that follow from others, and what a reading was read as.
+static void
+set_own(LzCommand *command, const lzs_kind_spec *spec, const LzTableText *text, guint row)
+{
+  const char *typed = lz_table_cell(text, row, "typed");
+  gboolean by_bottle = spec->kind == LZS_DOSE && lz_table_cell(text, row, "bottle") &&
+                       lz_table_cell(text, row, "amount_ml");
+  g_autoptr(GPtrArray) own = lz_table_own_columns(spec);
+  for (guint i = 0; i < own->len; i++) {
+    const char *column = own->pdata[i], *cell = lz_table_cell(text, row, column);
+    if (strcmp(column, "typed") == 0 || (by_bottle && strcmp(column, "amount_mg") == 0))
+      continue;
+    if (spec->kind == LZS_READING && typed && strcmp(column, "value") == 0)
+      cell = typed;
+    lz_command_set(command, column, cell);
+  }
+}
+
+static gboolean
+import_rows(LzDesk *desk, const lzs_kind_spec *spec, const LzTableText *text, gboolean dry_run,
+            GError **error)
+{
+  g_autoptr(GPtrArray) commands = g_ptr_array_new_with_free_func((GDestroyNotify)lz_command_free);
+  gboolean ahead = lz_desk_may_look_ahead(desk);
+  for (guint row = 1; row < text->rows->len; row++) {
+    LzCommand *command = lz_command_new(spec->name);
+    g_ptr_array_add(commands, command);
+    if (!set_common(command, text, row, error))
+      return FALSE;
+    set_own(command, spec, text, row);
+    lz_command_set_ahead(command, ahead);
+    g_autofree char *place = g_strdup_printf(_("line %u"), lz_table_line(text, row));
+    lz_command_set_place(command, place);
+  }
+  return dry_run ? lz_desk_check(desk, (LzCommand *const *)commands->pdata, commands->len, error)
+                 : lz_desk_submit(desk, (LzCommand *const *)commands->pdata, commands->len, error);
+}
+
+gboolean
+lz_table_import(LzDesk *desk, const char *kind, GInputStream *in, gboolean dry_run, LzImport *out,
+                GError **error)
+{
+  gboolean all = strcmp(kind, "entries") == 0;
+  const lzs_kind_spec *spec = all ? NULL : lzs_kind_find(kind);
+  g_auto(LzTableText) text = {0};
+  *out = (LzImport){0};
+  if (!lz_table_parse(in, &text, error) || !check_columns(&text, kind, error))
+    return FALSE;
+  out->rows = text.rows->len - 1;
+  if (all)
+    return lz_table_restore(desk, &text, dry_run, out, error);
+  if (out->rows && !import_rows(desk, spec, &text, dry_run, error))
+    return FALSE;
+  out->entries = dry_run ? 0 : out->rows;
+  return TRUE;
+}
