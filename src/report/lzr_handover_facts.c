@@ -1,0 +1,111 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Blocks 3 to 5 of the handover: moves done and moves that must wait, deaths and signs, arrivals.
+#include "lzr_handover.h"
+
+#include <glib/gi18n-lib.h>
+
+#include <lz_format.h>
+#include <lz_words.h>
+
+static const char *
+entry_line(LzrBuild *build, LzEntry *entry)
+{
+  g_autofree char *clock = lz_format_clock(lz_desk_zone(build->desk), lz_entry_at(entry));
+  g_autofree char *words = lz_words_entry(build->desk, entry);
+  g_autofree char *where = lz_words_entry_where(build->desk, entry);
+  return lzr_printf(build, "%s, %s%s%s (%s).", clock, where, *where ? ": " : "", words,
+                    lz_desk_person_initials(build->desk, lz_entry_who(entry)));
+}
+
+// Lines of one kind since the shift began; at most `most`, then a count.
+static guint
+facts_of(LzrBuild *build, const char *kind, const char *bold, guint most)
+{
+  lzq_minute now = lz_desk_now(build->desk);
+  g_autoptr(GPtrArray) facts = lz_desk_facts(build->desk, kind, lzr_shift_start(build), now + 1);
+  for (guint i = 0; i < facts->len && i < most; i++)
+    lzr_line(build, LZD_MARK_NONE, bold, entry_line(build, facts->pdata[i]));
+  if (facts->len > most)
+    lzr_line(build, LZD_MARK_NONE, NULL, lzr_printf(build, _("and %u more."), facts->len - most));
+  return facts->len;
+}
+
+static void
+moves(LzrBuild *build)
+{
+  const lzq_plan *plan = lz_desk_plan(build->desk);
+  guint shown, blocked = 0;
+  lzd_sheet_heading(build->page, "3", _("Moves"), NULL);
+  shown = facts_of(build, "move", _("Done:"), 4) + facts_of(build, "release", _("Released:"), 4);
+  for (uint32_t i = 0; plan && i < plan->n_tasks && blocked < 4; i++) {
+    const lzq_task *task = &plan->tasks[i];
+    if (task->kind != LZQ_TASK_MOVE || task->state != LZQ_TASK_BLOCKED)
+      continue;
+    const char *bold =
+        lzr_printf(build, _("Lot %s stays."), lz_desk_name(build->desk, "lot", task->lot));
+    lzr_line(build, LZD_TASK_BLOCKED, bold,
+             lzr_keep(build, lz_words_because(build->desk, &task->because)));
+    blocked++;
+  }
+  if (!shown && !blocked)
+    lzr_line(build, LZD_MARK_NONE, NULL, _("None done, none forbidden."));
+}
+
+static void
+deaths_and_signs(LzrBuild *build)
+{
+  g_autofree char *since =
+      lz_format_when(lz_desk_zone(build->desk), lzr_shift_start(build), lz_desk_now(build->desk));
+  lzd_sheet_heading(build->page, "4", lzr_printf(build, _("Deaths and signs since %s"), since),
+                    NULL);
+  guint shown = facts_of(build, "death", NULL, 5);
+  shown += facts_of(build, "sighting", NULL, 4);
+  shown += facts_of(build, "scrape", NULL, 3);
+  if (!shown)
+    lzr_line(build, LZD_MARK_NONE, NULL, _("None dead, nothing seen."));
+}
+
+// A shipment is still to come while no lot names it.
+static gboolean
+has_come(LzDesk *desk, int64_t shipment)
+{
+  g_autoptr(GArray) lots = lz_desk_entities(desk, "lot");
+  for (guint i = 0; i < lots->len; i++) {
+    LzEntry *lot = lz_desk_entity(desk, "lot", g_array_index(lots, int64_t, i));
+    if (lot && lz_entry_int(lot, "shipment") == shipment)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static void
+shipments(LzrBuild *build)
+{
+  g_autoptr(GArray) all = lz_desk_entities(build->desk, "shipment");
+  guint shown = 0;
+  lzd_sheet_heading(build->page, "5", _("Shipments"), NULL);
+  for (guint i = 0; i < all->len; i++) {
+    int64_t id = g_array_index(all, int64_t, i);
+    LzEntry *shipment = lz_desk_entity(build->desk, "shipment", id);
+    if (!shipment || has_come(build->desk, id))
+      continue;
+    const char *due = lz_entry_text(shipment, "due");
+    int64_t heads = lz_entry_int(shipment, "expected_heads");
+    g_autofree char *fish =
+        g_strdup_printf(ngettext("about %d fish", "about %d fish", (gulong)heads), (int)heads);
+    lzr_line(build, LZD_MARK_NONE, lzr_printf(build, "%s:", lz_entry_text(shipment, "code")),
+             lzr_printf(build, "%s, %s.", due ? due : _("no date yet"),
+                        heads ? fish : _("number not known")));
+    shown++;
+  }
+  if (!shown)
+    lzr_line(build, LZD_MARK_NONE, NULL, _("None announced."));
+}
+
+void
+lzr_handover_facts(LzrBuild *build)
+{
+  moves(build);
+  deaths_and_signs(build);
+  shipments(build);
+}
