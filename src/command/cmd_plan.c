@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// lazaretctl FILE plan: every lot's way with its credit, and every task, as text or CSV.
+#include "lzc_plan.h"
+
+#include <glib/gi18n.h>
+#include <stdio.h>
+#include <string.h>
+
+static gboolean
+lot_in_system(const LzcPlan *p, uint32_t lot)
+{
+  const lzq_lot_plan *l = &p->plan->lots[lot];
+  if (p->system == LZQ_NONE || p->plan->credit->lots[lot].system == p->system)
+    return TRUE;
+  for (uint32_t i = 0; i < l->n_segments; i++)
+    if (!l->segments[i].past && l->segments[i].system == p->system)
+      return TRUE;
+  return FALSE;
+}
+
+gboolean
+lzc_plan_shows_lot(const LzcPlan *p, uint32_t lot)
+{
+  if (p->plan->credit->lots[lot].received_at > p->plan->now)
+    return FALSE;
+  return (p->lot == LZQ_NONE || p->lot == lot) && lot_in_system(p, lot);
+}
+
+gboolean
+lzc_plan_shows_task(const LzcPlan *p, const lzq_task *task)
+{
+  if (p->system != LZQ_NONE && task->system != p->system && task->to_system != p->system)
+    return FALSE;
+  if (p->lot == LZQ_NONE || task->lot == p->lot)
+    return TRUE;
+  return task->lot == LZQ_NONE && p->plan->credit->lots[p->lot].system == task->system;
+}
+
+static int
+find_index(LzDesk *desk, const char *kind, const char *name, uint32_t *out)
+{
+  *out = LZQ_NONE;
+  if (!name)
+    return LZC_DONE;
+  int64_t id = lz_desk_find(desk, kind, name);
+  *out = id ? lz_desk_index(desk, kind, id) : LZQ_NONE;
+  if (*out != LZQ_NONE)
+    return LZC_DONE;
+  g_autoptr(GString) names = g_string_new(NULL);
+  const lzq_snapshot *snapshot = lz_desk_snapshot(desk);
+  uint32_t n = strcmp(kind, "lot") == 0 ? snapshot->n_lots : snapshot->n_systems;
+  for (uint32_t i = 0; i < n && i < 20; i++)
+    g_string_append_printf(names, "%s%s", i ? ", " : "", lz_desk_name(desk, kind, i));
+  return lzc_wrong(_("The station has no %s “%s”. Accepted: %s."), kind, name, names->str);
+}
+
+int
+lzc_plan(const char *path, int argc, char **argv)
+{
+  g_autofree char *at = NULL, *lot = NULL, *system = NULL, *format = NULL;
+  gboolean csv = FALSE;
+  int status = LZC_DONE;
+  GOptionEntry entries[] = {
+      {"at", 0, 0, G_OPTION_ARG_STRING, &at, N_("plan as of this local time (default: now)"),
+       N_("TIME")},
+      {"lot", 0, 0, G_OPTION_ARG_STRING, &lot, N_("this lot only"), N_("LOT")},
+      {"system", 0, 0, G_OPTION_ARG_STRING, &system, N_("this system only"), N_("SYSTEM")},
+      {"format", 0, 0, G_OPTION_ARG_STRING, &format, N_("text or csv"), N_("FORMAT")},
+      {NULL}};
+  if (!lzc_options("plan", "", _("Prints the plan. CSV times are UTC."), entries, &argc, &argv,
+                   &status))
+    return status;
+  if (argc > 1)
+    return lzc_wrong(_("“%s” is not understood. Accepted: options only."), argv[1]);
+  if (!lzc_format_is_csv(format, &csv, &status))
+    return status;
+  g_autoptr(LzDesk) desk = lzc_open_reading(path, at, &status);
+  if (!desk)
+    return status;
+  LzcPlan p = {.desk = desk, .plan = lz_desk_plan(desk)};
+  if ((status = find_index(desk, "lot", lot, &p.lot)) != LZC_DONE ||
+      (status = find_index(desk, "system", system, &p.system)) != LZC_DONE)
+    return status;
+  if (!p.plan) {
+    const char *why = lz_desk_plan_error(desk);
+    fprintf(stderr, "lazaretctl: %s\n", why ? why : _("no plan could be made"));
+    return LZC_REFUSED;
+  }
+  if (csv)
+    lzc_plan_csv(&p);
+  else
+    lzc_plan_text(&p);
+  return LZC_DONE;
+}

@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// lazaretctl FILE print: a sheet as PDF, without a display.
+#include "lzc.h"
+
+#include <glib/gi18n.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <lzr_report.h>
+
+typedef struct {
+  char *pdf, *at, *paper, *system, *lot, *from, *until;
+  gboolean list;
+} PrintOptions;
+
+static void
+free_options(PrintOptions *o)
+{
+  g_free(o->pdf);
+  g_free(o->at);
+  g_free(o->paper);
+  g_free(o->system);
+  g_free(o->lot);
+  g_free(o->from);
+  g_free(o->until);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(PrintOptions, free_options)
+
+static int
+list_sheets(void)
+{
+  guint n;
+  const LzrSheet *sheets = lzr_sheets(&n);
+  for (guint i = 0; i < n; i++)
+    printf("%-12s %-8s %s\n", sheets[i].name, sheets[i].about, sheets[i].title);
+  return LZC_DONE;
+}
+
+static int
+find(LzDesk *desk, const char *kind, const char *name, uint32_t *out)
+{
+  *out = LZQ_NONE;
+  if (!name)
+    return LZC_DONE;
+  int64_t id = lz_desk_find(desk, kind, name);
+  *out = id ? lz_desk_index(desk, kind, id) : LZQ_NONE;
+  return *out == LZQ_NONE ? lzc_wrong(_("The station has no %s “%s”."), kind, name) : LZC_DONE;
+}
+
+static gboolean
+parse_time(LzDesk *desk, const char *text, lzq_minute *out, GError **error)
+{
+  return !text || lz_zone_parse(lz_desk_zone(desk), text, lz_desk_now(desk), out, error);
+}
+
+static int
+print_sheet(const char *path, const char *sheet, const PrintOptions *o, const LzrOptions *paper)
+{
+  int status = LZC_DONE;
+  GError *error = NULL;
+  LzrOptions options = *paper;
+  g_autoptr(LzDesk) desk = lzc_open_reading(path, o->at, &status);
+  if (!desk)
+    return status;
+  if ((status = find(desk, "system", o->system, &options.system)) != LZC_DONE ||
+      (status = find(desk, "lot", o->lot, &options.lot)) != LZC_DONE)
+    return status;
+  if (!parse_time(desk, o->from, &options.from, &error) ||
+      !parse_time(desk, o->until, &options.until, &error))
+    return lzc_fail(error);
+  g_autoptr(LzrPages) pages = lzr_make(desk, sheet, &options, &error);
+  if (!pages || !lzr_pages_pdf(pages, o->pdf, &error))
+    return lzc_fail(error);
+  guint n = lzr_pages_count(pages);
+  printf(ngettext("%s: %u page\n", "%s: %u pages\n", n), o->pdf, n);
+  return LZC_DONE;
+}
+
+int
+lzc_print(const char *path, int argc, char **argv)
+{
+  g_auto(PrintOptions) o = {0};
+  int status = LZC_DONE;
+  GOptionEntry entries[] = {
+      {"list", 0, 0, G_OPTION_ARG_NONE, &o.list, N_("name every sheet"), NULL},
+      {"pdf", 0, 0, G_OPTION_ARG_FILENAME, &o.pdf, N_("PDF to write"), N_("OUT")},
+      {"paper", 0, 0, G_OPTION_ARG_STRING, &o.paper, N_("a4 or letter (default: a4)"), N_("PAPER")},
+      {"at", 0, 0, G_OPTION_ARG_STRING, &o.at, N_("as of this local time (default: now)"),
+       N_("TIME")},
+      {"system", 0, 0, G_OPTION_ARG_STRING, &o.system, N_("about this system"), N_("SYSTEM")},
+      {"lot", 0, 0, G_OPTION_ARG_STRING, &o.lot, N_("about this lot"), N_("LOT")},
+      {"from", 0, 0, G_OPTION_ARG_STRING, &o.from, N_("from this local time"), N_("TIME")},
+      {"until", 0, 0, G_OPTION_ARG_STRING, &o.until, N_("until this local time"), N_("TIME")},
+      {NULL}};
+  if (!lzc_options("print", "SHEET", _("Prints a sheet to PDF."), entries, &argc, &argv, &status))
+    return status;
+  if (o.list)
+    return list_sheets();
+  if (argc != 2 || !o.pdf)
+    return lzc_wrong(_("print wants a SHEET and --pdf OUT; print --list names the sheets."));
+  if (o.paper && strcmp(o.paper, "a4") != 0 && strcmp(o.paper, "letter") != 0)
+    return lzc_wrong(_("--paper is “%s”. Accepted: a4, letter."), o.paper);
+  LzrOptions paper = {.paper = o.paper && strcmp(o.paper, "letter") == 0 ? LZR_LETTER : LZR_A4};
+  return print_sheet(path, argv[1], &o, &paper);
+}

@@ -1,0 +1,146 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// lazaretctl FILE record KIND FIELD=VALUE ...: one act, through the same checks as the window's.
+#include "lzc.h"
+
+#include <glib/gi18n.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <lz_fields.h>
+
+static int
+print_kinds(void)
+{
+  guint n;
+  const LzKind *kinds = lz_kinds(&n);
+  for (guint i = 0; i < n; i++) {
+    printf("%s", kinds[i].name);
+    for (guint f = 0; f < kinds[i].n_fields; f++)
+      printf(kinds[i].fields[f].needed ? " %s=" : " [%s=]", kinds[i].fields[f].name);
+    printf("\n");
+  }
+  return LZC_DONE;
+}
+
+static int
+print_kind(const LzKind *kind)
+{
+  for (guint f = 0; f < kind->n_fields; f++)
+    printf("%-20s %s %s\n", kind->fields[f].name, kind->fields[f].needed ? "*" : " ",
+           kind->fields[f].help);
+  return LZC_DONE;
+}
+
+static int
+set_fields(LzCommand *command, const LzKind *kind, char **fields)
+{
+  for (char **field = fields; *field; field++) {
+    char *equals = strchr(*field, '=');
+    if (!equals)
+      return lzc_wrong(_("“%s” is not understood. Accepted: FIELD=VALUE."), *field);
+    g_autofree char *name = g_strndup(*field, equals - *field);
+    if (!lz_kind_field(kind, name)) {
+      g_autoptr(GString) names = g_string_new(NULL);
+      for (guint f = 0; f < kind->n_fields; f++)
+        g_string_append_printf(names, "%s%s", f ? ", " : "", kind->fields[f].name);
+      return lzc_wrong(_("%s has no field “%s”. Accepted: %s."), kind->name, name, names->str);
+    }
+    lz_command_set(command, name, equals + 1);
+  }
+  return LZC_DONE;
+}
+
+typedef struct {
+  char *happened, *who, *witness, *reason, *entity, *readback;
+  gint64 corrects;
+  gboolean voided, dry_run, kinds;
+} RecordOptions;
+
+static void
+free_options(RecordOptions *o)
+{
+  g_free(o->happened);
+  g_free(o->who);
+  g_free(o->witness);
+  g_free(o->reason);
+  g_free(o->entity);
+  g_free(o->readback);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(RecordOptions, free_options)
+
+static void
+apply_options(LzCommand *command, const RecordOptions *o)
+{
+  lz_command_set_at_text(command, o->happened);
+  lz_command_set_actor(command, o->who);
+  lz_command_set_witness(command, o->witness);
+  lz_command_set_reason(command, o->reason);
+  if (o->readback)
+    lz_command_set_readback(command, o->readback);
+  if (o->corrects)
+    lz_command_set_corrects(command, o->corrects, o->voided);
+  if (o->entity)
+    lz_command_set_entity(command, o->entity);
+}
+
+static int
+record(const char *path, const LzKind *kind, char **fields, const RecordOptions *o)
+{
+  int status = LZC_DONE;
+  GError *error = NULL;
+  g_autoptr(LzCommand) command = lz_command_new(kind->name);
+  apply_options(command, o);
+  status = set_fields(command, kind, fields);
+  if (status != LZC_DONE)
+    return status;
+  g_autoptr(LzDesk) desk = lzc_open(path, &status);
+  if (!desk)
+    return status;
+  lz_command_set_ahead(command, lz_desk_may_look_ahead(desk));
+  LzCommand *one[] = {command};
+  if (o->dry_run ? !lz_desk_check(desk, one, 1, &error) : !lz_desk_submit(desk, one, 1, &error))
+    return lzc_fail(error);
+  for (const char *const *note = lz_command_notes(command); note && *note; note++)
+    fprintf(stderr, "lazaretctl: %s\n", *note);
+  if (o->dry_run)
+    printf("%s\n", _("Accepted, nothing written."));
+  else
+    printf("#%" G_GINT64_FORMAT "\n", lz_command_id(command));
+  return LZC_DONE;
+}
+
+int
+lzc_record(const char *path, int argc, char **argv)
+{
+  g_auto(RecordOptions) o = {0};
+  int status = LZC_DONE;
+  GOptionEntry entries[] = {
+      {"happened", 0, 0, G_OPTION_ARG_STRING, &o.happened,
+       N_("local time it happened (default: now)"), N_("TIME")},
+      {"who", 0, 0, G_OPTION_ARG_STRING, &o.who, N_("who did it"), N_("XY")},
+      {"witness", 0, 0, G_OPTION_ARG_STRING, &o.witness, N_("the second person"), N_("XY")},
+      {"reason", 0, 0, G_OPTION_ARG_STRING, &o.reason, N_("why"), N_("TEXT")},
+      {"readback", 0, 0, G_OPTION_ARG_STRING, &o.readback, N_("a risky amount typed again"),
+       N_("VALUE")},
+      {"corrects", 0, 0, G_OPTION_ARG_INT64, &o.corrects,
+       N_("id of the first entry that this replaces"), N_("ID")},
+      {"void", 0, 0, G_OPTION_ARG_NONE, &o.voided, N_("with --corrects: take it away"), NULL},
+      {"entity", 0, 0, G_OPTION_ARG_STRING, &o.entity, N_("set-up described anew from then on"),
+       N_("NAME")},
+      {"dry-run", 0, 0, G_OPTION_ARG_NONE, &o.dry_run, N_("check only, write nothing"), NULL},
+      {"kinds", 0, 0, G_OPTION_ARG_NONE, &o.kinds, N_("print all kinds and their fields"), NULL},
+      {NULL}};
+  if (!lzc_options("record", "KIND FIELD=VALUE ...",
+                   _("Enters something that happened, or set-up."), entries, &argc, &argv, &status))
+    return status;
+  if (o.kinds)
+    return argc > 1 && lz_kind_find(argv[1]) ? print_kind(lz_kind_find(argv[1])) : print_kinds();
+  if (argc < 2)
+    return lzc_wrong(_("record wants a KIND and its fields; record --kinds lists them."));
+  const LzKind *kind = lz_kind_find(argv[1]);
+  if (!kind)
+    return lzc_wrong(_("There is no kind “%s”; record --kinds lists them."), argv[1]);
+  if (o.voided && !o.corrects)
+    return lzc_wrong(_("--void wants --corrects ID."));
+  return record(path, kind, argv + 2, &o);
+}

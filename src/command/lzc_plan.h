@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the two ways of printing a plan share.
+#ifndef LZC_PLAN_H
+#define LZC_PLAN_H
+
+#include "lzc.h"
+
+typedef struct {
+  LzDesk *desk;
+  const lzq_plan *plan;
+  uint32_t lot, system; // LZQ_NONE = all
+} LzcPlan;
+
+gboolean lzc_plan_shows_lot(const LzcPlan *p, uint32_t lot);
+gboolean lzc_plan_shows_task(const LzcPlan *p, const lzq_task *task);
+
+void lzc_plan_csv(const LzcPlan *p);
+void lzc_plan_text(const LzcPlan *p);
+
+#endif

@@ -1,0 +1,289 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The plan as CSV: one row per thing that begins, ends, lapses, goes back, is served, firm,
+// released or to be done. New columns come last; a name is never reused.
+#include "lzc_plan.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#include <lz_format.h>
+#include <lz_words.h>
+
+static const char *const columns[] = {
+    "lot",          "phase",       "what",    "when",     "credit_min", "system",
+    "amount",       "unit",        "because", "protocol", "local",      "planned",
+    "task",         "state",       "tank",    "analyte",  "deadline",   "bottle",
+    "level_before", "level_after", "dose_mg", "likely",   "late",       "heads"};
+enum {
+  C_LOT,
+  C_PHASE,
+  C_WHAT,
+  C_WHEN,
+  C_CREDIT,
+  C_SYSTEM,
+  C_AMOUNT,
+  C_UNIT,
+  C_BECAUSE,
+  C_PROTOCOL,
+  C_LOCAL,
+  C_PLANNED,
+  C_TASK,
+  C_STATE,
+  C_TANK,
+  C_ANALYTE,
+  C_DEADLINE,
+  C_BOTTLE,
+  C_BEFORE,
+  C_AFTER,
+  C_MG,
+  C_LIKELY,
+  C_LATE,
+  C_HEADS,
+  N_COLUMNS
+};
+G_STATIC_ASSERT(G_N_ELEMENTS(columns) == N_COLUMNS);
+
+typedef struct {
+  char *cells[N_COLUMNS];
+} Row;
+
+static void
+set(Row *row, int column, const char *text)
+{
+  g_free(row->cells[column]);
+  row->cells[column] = g_strdup(text ? text : "");
+}
+
+static void
+take(Row *row, int column, char *text)
+{
+  g_free(row->cells[column]);
+  row->cells[column] = text;
+}
+
+static void
+set_number(Row *row, int column, double value)
+{
+  if (!isnan(value))
+    take(row, column, lz_format_machine(value));
+}
+
+static void
+set_when(const LzcPlan *p, Row *row, lzq_minute at)
+{
+  if (at == LZQ_NEVER || at == LZQ_LONG_AGO)
+    return;
+  take(row, C_WHEN, lz_format_iso(at));
+  take(row, C_LOCAL, lz_format_full(lz_desk_zone(p->desk), at));
+}
+
+static void
+set_because(const LzcPlan *p, Row *row, const lzq_because *because)
+{
+  if (because)
+    take(row, C_BECAUSE, lz_words_because(p->desk, because));
+}
+
+static void
+set_place(const LzcPlan *p, Row *row, uint32_t system, uint32_t tank)
+{
+  if (system != LZQ_NONE)
+    set(row, C_SYSTEM, lz_desk_name(p->desk, "system", system));
+  if (tank != LZQ_NONE)
+    set(row, C_TANK, lz_desk_name(p->desk, "tank", tank));
+}
+
+static void
+set_phase(const LzcPlan *p, Row *row, uint32_t protocol, uint32_t phase)
+{
+  const lzq_snapshot *s = lz_desk_snapshot(p->desk);
+  if (protocol == LZQ_NONE || protocol >= s->n_protocols)
+    return;
+  set(row, C_PROTOCOL, lz_desk_name(p->desk, "protocol", protocol));
+  if (phase < s->protocols[protocol].n_phases)
+    set(row, C_PHASE, lz_desk_name(p->desk, "phase", s->protocols[protocol].first_phase + phase));
+}
+
+static Row
+lot_row(const LzcPlan *p, uint32_t lot, const char *what, lzq_minute at)
+{
+  Row row = {{NULL}};
+  set(&row, C_LOT, lz_desk_name(p->desk, "lot", lot));
+  set(&row, C_WHAT, what);
+  set_when(p, &row, at);
+  set(&row, C_PLANNED, at > p->plan->now ? "yes" : "no");
+  return row;
+}
+
+static void
+put(Row *row)
+{
+  for (int c = 0; c < N_COLUMNS; c++)
+    if (!row->cells[c])
+      row->cells[c] = g_strdup("");
+  lzc_csv((const char *const *)row->cells, N_COLUMNS);
+  for (int c = 0; c < N_COLUMNS; c++)
+    g_free(row->cells[c]);
+}
+
+// System in which the lot stood at the beginning or the end of a visit.
+static uint32_t
+visit_system(const lzq_lot_credit *credit, uint32_t visit, gboolean last)
+{
+  uint32_t system = LZQ_NONE;
+  for (uint32_t i = 0; i < credit->n_spans; i++)
+    if (credit->spans[i].visit == visit) {
+      system = credit->spans[i].system;
+      if (!last)
+        break;
+    }
+  return system == LZQ_NONE ? credit->system : system;
+}
+
+static void
+put_visit(const LzcPlan *p, uint32_t lot, uint32_t index, const char *what, lzq_minute at,
+          int64_t credit_min)
+{
+  const lzq_lot_credit *credit = &p->plan->credit->lots[lot];
+  const lzq_visit *visit = &credit->visits[index];
+  Row row = lot_row(p, lot, what, at);
+  set_phase(p, &row, visit->protocol, visit->phase);
+  set_place(p, &row, visit_system(credit, index, at != visit->start), LZQ_NONE);
+  take(&row, C_CREDIT, g_strdup_printf("%" G_GINT64_FORMAT, credit_min));
+  put(&row);
+}
+
+static void
+put_past(const LzcPlan *p, uint32_t lot)
+{
+  static const char *const left[] = {[LZQ_LEFT_ENDED] = "end",
+                                     [LZQ_LEFT_SIGHTING] = "back",
+                                     [LZQ_LEFT_STOPPED] = "stopped",
+                                     [LZQ_LEFT_RELEASED] = "end",
+                                     [LZQ_LEFT_DEAD] = "end"};
+  const lzq_lot_credit *credit = &p->plan->credit->lots[lot];
+  for (uint32_t v = 0; v < credit->n_visits; v++) {
+    const lzq_visit *visit = &credit->visits[v];
+    put_visit(p, lot, v, "start", visit->start, 0);
+    if (visit->lapses > 0)
+      put_visit(p, lot, v, "lapse", visit->last_lapse, visit->credit_min);
+    if (visit->left != LZQ_LEFT_NOT)
+      put_visit(p, lot, v, left[visit->left], visit->end, visit->credit_min);
+    if (visit->left == LZQ_LEFT_ENDED && visit->firm_at != LZQ_NEVER)
+      put_visit(p, lot, v, "firm", visit->firm_at, visit->credit_min);
+  }
+}
+
+static void
+put_segment(const LzcPlan *p, uint32_t lot, const lzq_segment *segment, const char *what,
+            lzq_minute at)
+{
+  const lzq_snapshot *s = lz_desk_snapshot(p->desk);
+  const lzq_lot_credit *credit = &p->plan->credit->lots[lot];
+  Row row = lot_row(p, lot, what, at);
+  set_phase(p, &row, segment->protocol, segment->phase);
+  set_place(p, &row, segment->system, segment->tank);
+  set(&row, C_PLANNED, "yes");
+  int64_t need = 0;
+  if (segment->protocol < s->n_protocols &&
+      segment->phase < s->protocols[segment->protocol].n_phases)
+    need = s->phases[s->protocols[segment->protocol].first_phase + segment->phase].min_credit_min;
+  if (at == segment->start)
+    need = segment->phase == credit->phase ? credit->credit_min : 0;
+  take(&row, C_CREDIT, g_strdup_printf("%" G_GINT64_FORMAT, need));
+  set_because(p, &row, &segment->because);
+  put(&row);
+}
+
+static void
+put_ahead(const LzcPlan *p, uint32_t lot)
+{
+  const lzq_lot_plan *way = &p->plan->lots[lot];
+  for (uint32_t i = 0; i < way->n_segments; i++) {
+    const lzq_segment *segment = &way->segments[i];
+    if (segment->past)
+      continue;
+    // A phase may be planned in two waters: its start and end are said once.
+    gboolean first = i == 0 || way->segments[i - 1].phase != segment->phase ||
+                     way->segments[i - 1].protocol != segment->protocol;
+    gboolean last = i + 1 == way->n_segments || way->segments[i + 1].phase != segment->phase;
+    if (first && segment->start > p->plan->now)
+      put_segment(p, lot, segment, "start", segment->start);
+    if (last)
+      put_segment(p, lot, segment, "end", segment->end);
+  }
+}
+
+static void
+put_release(const LzcPlan *p, uint32_t lot)
+{
+  const lzq_lot_plan *way = &p->plan->lots[lot];
+  const lzq_lot_credit *credit = &p->plan->credit->lots[lot];
+  if (!credit->has_course && !credit->served)
+    return;
+  Row served = lot_row(p, lot, "served", way->served);
+  take(&served, C_CREDIT, g_strdup_printf("%" G_GINT64_FORMAT, credit->credit_min));
+  put(&served);
+  if (credit->served && credit->firm_at != LZQ_NEVER) {
+    Row firm = lot_row(p, lot, "firm", credit->firm_at);
+    put(&firm);
+  }
+  Row release =
+      lot_row(p, lot, "release", credit->released ? credit->released_at : way->release_earliest);
+  set(&release, C_PLANNED, credit->released ? "no" : "yes");
+  if (!credit->released && way->release_likely != LZQ_NEVER)
+    take(&release, C_LIKELY, lz_format_iso(way->release_likely));
+  if (!credit->released && way->release_late != LZQ_NEVER)
+    take(&release, C_LATE, lz_format_iso(way->release_late));
+  take(&release, C_AMOUNT, g_strdup_printf("%d", credit->heads));
+  set(&release, C_UNIT, "heads");
+  take(&release, C_HEADS, g_strdup_printf("%d", credit->heads));
+  set_place(p, &release, credit->system, credit->tank);
+  set_because(p, &release, &way->because);
+  put(&release);
+}
+
+static void
+put_task(const LzcPlan *p, const lzq_task *task)
+{
+  static const char *const states[] = {"due", "late", "blocked", "waits"};
+  Row row = {{NULL}};
+  if (task->lot != LZQ_NONE)
+    set(&row, C_LOT, lz_desk_name(p->desk, "lot", task->lot));
+  set(&row, C_WHAT, "task");
+  set_when(p, &row, task->at);
+  set_place(p, &row, task->system, task->tank);
+  set_number(&row, C_AMOUNT, task->unit == LZQ_UNIT_NONE ? NAN : task->amount);
+  set(&row, C_UNIT, lz_words_unit(task->unit));
+  set_because(p, &row, &task->because);
+  set(&row, C_PLANNED, "yes");
+  take(&row, C_TASK, lz_words_task(p->desk, task));
+  set(&row, C_STATE, task->state < G_N_ELEMENTS(states) ? states[task->state] : "");
+  if (task->kind == LZQ_TASK_TEST || task->kind == LZQ_TASK_DOSE)
+    set(&row, C_ANALYTE, lz_words_analyte(task->analyte));
+  if (task->deadline != LZQ_NEVER)
+    take(&row, C_DEADLINE, lz_format_iso(task->deadline));
+  if (task->bottle != LZQ_NONE)
+    set(&row, C_BOTTLE, lz_desk_name(p->desk, "bottle", task->bottle));
+  set_number(&row, C_BEFORE, task->level_before);
+  set_number(&row, C_AFTER, task->level_after);
+  if (task->kind == LZQ_TASK_DOSE)
+    set_number(&row, C_MG, task->dose_mg);
+  put(&row);
+}
+
+void
+lzc_plan_csv(const LzcPlan *p)
+{
+  lzc_csv(columns, N_COLUMNS);
+  for (uint32_t lot = 0; lot < p->plan->credit->n_lots; lot++)
+    if (lzc_plan_shows_lot(p, lot)) {
+      put_past(p, lot);
+      if (!p->plan->credit->lots[lot].released)
+        put_ahead(p, lot);
+      put_release(p, lot);
+    }
+  for (uint32_t i = 0; i < p->plan->n_tasks; i++)
+    if (lzc_plan_shows_task(p, &p->plan->tasks[i]))
+      put_task(p, &p->plan->tasks[i]);
+}

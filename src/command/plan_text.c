@@ -1,0 +1,144 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The plan for people: each lot's way, its credit, why it may not go yet; then the tasks.
+#include "lzc_plan.h"
+
+#include <glib/gi18n.h>
+#include <stdio.h>
+
+#include <lz_format.h>
+#include <lz_words.h>
+
+static char *
+when(const LzcPlan *p, lzq_minute at)
+{
+  return at == LZQ_NEVER || at == LZQ_LONG_AGO ? g_strdup(_("not known"))
+                                               : lz_format_full(lz_desk_zone(p->desk), at);
+}
+
+static const char *
+phase_name(const LzcPlan *p, uint32_t protocol, uint32_t phase)
+{
+  const lzq_snapshot *s = lz_desk_snapshot(p->desk);
+  if (protocol >= s->n_protocols || phase >= s->protocols[protocol].n_phases)
+    return "";
+  return lz_desk_name(p->desk, "phase", s->protocols[protocol].first_phase + phase);
+}
+
+static void
+print_past(const LzcPlan *p, uint32_t lot)
+{
+  const lzq_lot_credit *credit = &p->plan->credit->lots[lot];
+  for (uint32_t v = 0; v < credit->n_visits; v++) {
+    const lzq_visit *visit = &credit->visits[v];
+    g_autofree char *from = when(p, visit->start);
+    g_autofree char *to = visit->end == LZQ_NEVER ? g_strdup(_("now")) : when(p, visit->end);
+    g_autofree char *served = lz_format_duration(visit->credit_min);
+    g_autofree char *open = lz_format_duration(visit->open_min);
+    const char *end = visit->left == LZQ_LEFT_SIGHTING  ? _("set back by a sighting")
+                      : visit->left == LZQ_LEFT_STOPPED ? _("stopped")
+                      : visit->left == LZQ_LEFT_NOT     ? _("running")
+                      : visit->firm_at == LZQ_NEVER ? _("ended, provisional until the next test")
+                                                    : _("ended");
+    printf(_("  %-14s %s to %s  credit %s, of that open %s; %s\n"),
+           phase_name(p, visit->protocol, visit->phase), from, to, served, open, end);
+  }
+}
+
+static void
+print_gaps(const LzcPlan *p, uint32_t lot)
+{
+  const lzq_snapshot *s = lz_desk_snapshot(p->desk);
+  const lzq_lot_credit *credit = &p->plan->credit->lots[lot];
+  for (uint32_t i = 0; i < credit->n_spans; i++) {
+    const lzq_span *span = &credit->spans[i];
+    const lzq_visit *visit = &credit->visits[span->visit];
+    const lzq_protocol *protocol = &s->protocols[visit->protocol];
+    if (span->why == LZQ_WHY_NONE || visit->phase >= protocol->n_phases)
+      continue;
+    const lzq_phase *phase = &s->phases[protocol->first_phase + visit->phase];
+    g_autofree char *why =
+        lz_words_why(span->why, span->band < phase->n_bands ? &phase->bands[span->band] : NULL);
+    g_autofree char *from = when(p, span->from);
+    g_autofree char *length = lz_format_duration(span->to - span->from);
+    printf(_("    no credit from %s, %s: %s\n"), from, length, why);
+  }
+}
+
+static void
+print_ahead(const LzcPlan *p, uint32_t lot)
+{
+  const lzq_lot_plan *way = &p->plan->lots[lot];
+  for (uint32_t i = 0; i < way->n_segments; i++) {
+    const lzq_segment *segment = &way->segments[i];
+    if (segment->past)
+      continue;
+    g_autofree char *from = when(p, segment->start);
+    g_autofree char *to = when(p, segment->end);
+    g_autofree char *because = lz_words_because(p->desk, &segment->because);
+    printf(_("  %-14s %s to %s  planned%s%s  %s\n"),
+           phase_name(p, segment->protocol, segment->phase), from, to,
+           segment->system == LZQ_NONE ? "" : ", ",
+           segment->system == LZQ_NONE ? "" : lz_desk_name(p->desk, "system", segment->system),
+           because);
+  }
+}
+
+static void
+print_lot(const LzcPlan *p, uint32_t lot)
+{
+  const lzq_lot_plan *way = &p->plan->lots[lot];
+  const lzq_lot_credit *credit = &p->plan->credit->lots[lot];
+  g_autofree char *heads =
+      g_strdup_printf(ngettext("%d fish", "%d fish", credit->heads), credit->heads);
+  const char *system = credit->tank == LZQ_NONE ? "-" : lz_desk_name(p->desk, "tank", credit->tank);
+  printf(_("Lot %s, %s, in %s"), lz_desk_name(p->desk, "lot", lot), heads, system);
+  if (credit->has_course || credit->served)
+    printf(", %s", lz_desk_name(p->desk, "protocol", credit->protocol));
+  printf("\n");
+  print_past(p, lot);
+  print_gaps(p, lot);
+  if (credit->released) {
+    g_autofree char *at = when(p, credit->released_at);
+    printf(_("  released %s\n"), at);
+    return;
+  }
+  print_ahead(p, lot);
+  g_autofree char *earliest = when(p, way->release_earliest);
+  g_autofree char *late = when(p, way->release_late);
+  g_autofree char *why = lz_words_because(p->desk, &way->because);
+  printf(_("  release at the earliest %s, late %s. %s\n"), earliest, late, why);
+}
+
+static void
+print_task(const LzcPlan *p, const lzq_task *task)
+{
+  g_autofree char *at = when(p, task->at);
+  g_autofree char *where = lz_words_task_where(p->desk, task);
+  g_autofree char *what = lz_words_task(p->desk, task);
+  g_autofree char *amount = lz_words_task_amount(p->desk, task);
+  g_autofree char *why = lz_words_because(p->desk, &task->because);
+  printf("  %s  %-8s %-12s %s%s%s. %s\n", at, lz_words_task_state(task->state), where, what,
+         *amount ? ": " : "", amount, why);
+}
+
+void
+lzc_plan_text(const LzcPlan *p)
+{
+  g_autofree char *now = when(p, p->plan->now);
+  printf(_("%s, plan of %s\n"), lz_desk_station_name(p->desk), now);
+  if (lz_desk_is_practice(p->desk))
+    printf("%s\n", _("Practice: this file was written under a clock that was handed in."));
+  for (uint32_t lot = 0; lot < p->plan->credit->n_lots; lot++)
+    if (lzc_plan_shows_lot(p, lot))
+      print_lot(p, lot);
+  printf("%s\n", _("Tasks"));
+  guint shown = 0;
+  for (uint32_t i = 0; i < p->plan->n_tasks; i++)
+    if (lzc_plan_shows_task(p, &p->plan->tasks[i])) {
+      print_task(p, &p->plan->tasks[i]);
+      shown++;
+    }
+  if (!shown)
+    printf("  %s\n", _("none"));
+  printf("%s\n", _("Local rules and a veterinarian decide on medicines."));
+}
