@@ -22,12 +22,15 @@ draw_edge(const lzd_drawing *d, lzd_edge edge, double x0, double x1, double y, i
     lzd_line(d->cr, x0, outer, x1, outer);
   } else if (edge == LZD_EDGE_WORKS) {
     double pitch = TOOTH_PITCH * d->unit;
-    double x = x0 + pitch / 2 - fmod(x0 - anchor, pitch);
-    for (; x < x1; x += pitch)
-      if (x > x0) {
-        cairo_move_to(d->cr, lzd_snap(x), y);
-        cairo_line_to(d->cr, lzd_snap(x), y + inward * TOOTH * d->unit);
-      }
+    double first = x0 + pitch / 2 - fmod(x0 - anchor, pitch);
+    int teeth = (int)ceil((x1 - first) / pitch);
+    for (int i = 0; i < teeth; i++) {
+      double x = first + i * pitch;
+      if (x <= x0)
+        continue;
+      cairo_move_to(d->cr, lzd_snap(x), y);
+      cairo_line_to(d->cr, lzd_snap(x), y + inward * TOOTH * d->unit);
+    }
     cairo_stroke(d->cr);
   }
 }
