@@ -53,7 +53,7 @@ edge_words(const lzd_drawing *d, size_t panel, double x0, double x1, double y, i
 {
   lzd_rect rect = d->layout->panel[panel].rect;
   double pad = 6 * d->unit, cap = LZD_SIZE_AXIS * d->text;
-  double base = outward < 0 ? y - 7 * d->unit : y + cap + 2 * d->unit;
+  double base = outward < 0 ? y - 4 * d->unit - 0.28 * cap : y + cap + 2 * d->unit;
   // Outside the band where there is room, else inside.
   if (outward < 0 && base - cap * 0.8 < rect.y)
     base = y + cap + 6 * d->unit;
