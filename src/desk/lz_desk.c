@@ -59,8 +59,7 @@ static void
 lz_desk_finalize(GObject *object)
 {
   LzDesk *desk = LZ_DESK(object);
-  for (int i = 0; i < LZ_N_LISTS; i++)
-    g_clear_object(&desk->lists[i]);
+  lz_rows_free(desk);
   lzq_arena_free(&desk->arena);
   lz_model_free(desk->model);
   lz_clock_unref(desk->clock);
