@@ -125,6 +125,8 @@ desk_new(const char *path, const LzDeskOptions *options)
   desk->read_only = options->read_only;
   desk->no_plan = options->no_plan;
   desk->watch = options->watch;
+  if (!desk->read_only) // a fresh account has no user data folder yet; a failure shows when writing
+    g_mkdir_with_parents(desk->pc_folder, 0700);
   return desk;
 }
 
