@@ -236,10 +236,7 @@ lzs_close(lzs_store *store)
   if (store == NULL)
     return;
   lzs_db_finalize_all(store);
-  if (store->db != NULL && !store->read_only) {
-    sqlite3_busy_timeout(store->db, 0); // whoever closes last folds the log in; do not wait for it
-    sqlite3_exec(store->db, "PRAGMA wal_checkpoint(TRUNCATE)", NULL, NULL, NULL);
-  }
+  // SQLite folds the log in and takes it away when the last connection closes.
   sqlite3_close(store->db);
   free(store->pc_folder);
   free(store->path);
