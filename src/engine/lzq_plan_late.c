@@ -33,7 +33,8 @@ typedef struct {
   lzq_work *work;
   double missed;
   lzq_chances now, next;
-  lzq_held *held;
+  lzq_held *held; // a heap
+  uint32_t n_held;
 } lzq_late;
 
 static int
@@ -127,27 +128,56 @@ end_leg(lzq_late *late, const lzq_from *from, lzq_minute t, double p)
     add(&late->next, end, from->firm, p);
 }
 
-static void
-hold_add(lzq_held *held, uint32_t *n, uint32_t first, lzq_held more)
+// States come off a heap in the order of their test, so that equal ones have met before they are
+// spread; those that find no room count as later than everything.
+static bool
+before(const lzq_held *x, const lzq_held *y)
 {
-  if (more.p < TOO_RARE)
-    return;
-  for (uint32_t i = first; i < *n; i++)
-    if (held[i].at == more.at && held[i].credit == more.credit) {
-      held[i].p += more.p;
-      return;
-    }
-  if (*n < MAX_STATES)
-    held[(*n)++] = more;
+  return x->at != y->at ? x->at < y->at : x->credit < y->credit;
 }
 
-static int
-by_test(const void *a, const void *b)
+static void
+swap_held(lzq_held *x, lzq_held *y)
 {
-  const lzq_held *x = a, *y = b;
-  if (x->at != y->at)
-    return x->at < y->at ? -1 : 1;
-  return x->credit < y->credit ? -1 : x->credit > y->credit;
+  lzq_held kept = *x;
+  *x = *y;
+  *y = kept;
+}
+
+static void
+hold_push(lzq_late *late, lzq_held more)
+{
+  if (more.p < TOO_RARE || late->n_held == MAX_STATES)
+    return;
+  uint32_t i = late->n_held++;
+  late->held[i] = more;
+  for (; i > 0 && before(&late->held[i], &late->held[(i - 1) / 2]); i = (i - 1) / 2)
+    swap_held(&late->held[i], &late->held[(i - 1) / 2]);
+}
+
+static lzq_held
+hold_pop_one(lzq_late *late)
+{
+  lzq_held least = late->held[0];
+  uint32_t n = --late->n_held;
+  late->held[0] = late->held[n];
+  for (uint32_t i = 0, child = 1; child < n; i = child, child = 2 * i + 1) {
+    if (child + 1 < n && before(&late->held[child + 1], &late->held[child]))
+      child++;
+    if (!before(&late->held[child], &late->held[i]))
+      break;
+    swap_held(&late->held[child], &late->held[i]);
+  }
+  return least;
+}
+
+static lzq_held
+hold_pop(lzq_late *late)
+{
+  lzq_held least = hold_pop_one(late);
+  while (late->n_held > 0 && late->held[0].at == least.at && late->held[0].credit == least.credit)
+    least.p += hold_pop_one(late).p;
+  return least;
 }
 
 static int32_t
@@ -161,8 +191,7 @@ gap_of(const lzq_phase *phase)
 
 // Spreads one state over the next test that is made; what cannot be missed any more ends the leg.
 static void
-spread(lzq_late *late, const lzq_from *from, lzq_held state, lzq_minute covered, uint32_t *n,
-       uint32_t first)
+spread(lzq_late *late, const lzq_from *from, lzq_held state, lzq_minute covered)
 {
   const lzq_phase *phase = from->leg->phase;
   int64_t need = phase->min_credit_min - state.credit;
@@ -177,7 +206,7 @@ spread(lzq_late *late, const lzq_from *from, lzq_held state, lzq_minute covered,
     int64_t credit = state.credit + (test - state.at) - lost;
     if (phase->lapse == LZQ_LAPSE_RESTART && phase->lapse_min >= 0 && lost > phase->lapse_min)
       credit = 0;
-    hold_add(late->held, n, first, (lzq_held){test, credit, q * (1 - late->missed)});
+    hold_push(late, (lzq_held){test, credit, q * (1 - late->missed)});
     test = lzq_slot_next(late->work, lzq_later(test, 1), true);
   }
 }
@@ -188,24 +217,16 @@ hold_leg(lzq_late *late, const lzq_from *from, lzq_minute effective, lzq_minute 
   const lzq_phase *phase = from->leg->phase;
   int64_t has = phase->min_credit_min - from->leg->need;
   int32_t gap = gap_of(phase);
-  uint32_t n = 0;
   if (from->leg->need <= 0 || phase->n_bands == 0 || late->work->snap->n_slots == 0) {
     end_leg(late, from, lzq_later(effective, from->leg->need > 0 ? from->leg->need : 0), p);
     return;
   }
-  spread(late, from, (lzq_held){effective, has, p}, covered, &n, 0);
-  // states come off in the order of their test, so that equal ones have met before they are spread
-  for (uint32_t i = 0; i < n && n < MAX_STATES; i++) {
-    uint32_t least = i;
-    for (uint32_t j = i + 1; j < n; j++)
-      if (by_test(&late->held[j], &late->held[least]) < 0)
-        least = j;
-    lzq_held state = late->held[least];
-    late->held[least] = late->held[i];
-    late->held[i] = state;
-    if (state.at > late->work->now + LZQ_FAR_MIN)
-      continue;
-    spread(late, from, state, lzq_later(state.at, gap), &n, i + 1);
+  late->n_held = 0;
+  spread(late, from, (lzq_held){effective, has, p}, covered);
+  while (late->n_held > 0) {
+    lzq_held state = hold_pop(late);
+    if (state.at <= late->work->now + LZQ_FAR_MIN)
+      spread(late, from, state, lzq_later(state.at, gap));
   }
 }
 
