@@ -230,9 +230,20 @@ fill_lot(const LzModel *m, const LzEntry *e, lzq_record *r)
   }
 }
 
+// A receipt, split or description that was taken away: nothing else names what it made, so it
+// leaves no record.
+static gboolean
+made_nothing(const LzModel *m, LzEntry *e)
+{
+  LzEntry *first = e->corrects ? lz_model_entry(m, e->corrects) : e;
+  return (e->spec->setup || e->kind == LZS_SPLIT) && first && !lz_model_in_force(m, first);
+}
+
 void
 lz_model_put_records(LzModel *m, LzEntry *e)
 {
+  if (made_nothing(m, e))
+    return;
   lzq_record_kind kind = record_kind(e);
   if (kind == LZQ_N_RECORD_KINDS) {
     // a sighting corrected into something that sends nobody back is taken away

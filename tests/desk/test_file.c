@@ -1,0 +1,265 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The file under the desk: the practice mark, other programs writing to it, and the snapshot kept
+// in place against one made anew from the file.
+#include <stdlib.h>
+#include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include "../lib/prng.h"
+#include "lab.h"
+
+static Lab lab;
+
+static void
+setup(void)
+{
+  lab_open(&lab, "2027-03-01 12:00");
+  lab_station(&lab);
+  lab_say(&lab, "system", NULL, "name", "Blue-1", "volume_l", "1800", "role", "treatment", NULL);
+  lab_say(&lab, "system", NULL, "name", "Blue-2", "volume_l", "900", "role", "finishing", NULL);
+  lab_say(&lab, "tank", NULL, "system", "Blue-1", "number", "1", NULL);
+  lab_say(&lab, "tank", NULL, "system", "Blue-2", "number", "1", NULL);
+}
+
+static void
+teardown(void)
+{
+  lab_close(&lab);
+}
+
+// A file ever written under a handed-in clock is a practice file for good.
+START_TEST(a_handed_in_clock_marks_for_good)
+{
+  ck_assert(lz_desk_is_practice(lab.desk));
+  lab_reopen(&lab);
+  ck_assert(lz_desk_is_practice(lab.desk));
+  g_autoptr(GPtrArray) marks = lz_desk_facts(lab.desk, "practice", LZQ_LONG_AGO, LZQ_NEVER);
+  ck_assert_uint_eq(marks->len, 1);
+}
+END_TEST
+
+START_TEST(the_real_clock_does_not_mark)
+{
+  g_autofree char *path = g_build_filename(lab.folder, "real.lazaret", NULL);
+  g_autoptr(GError) error = NULL;
+  LzDeskOptions how = {.pc_folder = lab.folder};
+  g_autoptr(LzDesk) desk = lz_desk_create(path, &how, &error);
+  ck_assert_msg(desk != NULL, "%s", error ? error->message : "");
+  g_autoptr(LzCommand) station =
+      lz_command_build("station", "name", "Real", "zone", "Europe/Berlin", NULL);
+  ck_assert(lz_desk_submit_one(desk, station, &error));
+  ck_assert(!lz_desk_is_practice(desk));
+  // reading it under another clock leaves no mark
+  LzDeskOptions reading = {.pc_folder = lab.folder, .read_only = TRUE, .clock = lab.clock};
+  g_autoptr(LzDesk) later = lz_desk_open(path, &reading, &error);
+  ck_assert_msg(later != NULL, "%s", error ? error->message : "");
+  ck_assert(!lz_desk_submit_one(later, station, &error));
+  ck_assert(g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_READ_ONLY));
+  ck_assert(!lz_desk_is_practice(desk));
+  // a time ahead of the clock is refused, or, where it is meant, marks
+  g_clear_error(&error);
+  g_autoptr(LzCommand) system =
+      lz_command_build("system", "name", "A", "volume_l", "5", "role", "treatment", NULL);
+  lz_command_set_at(system, lz_clock_now(lz_desk_clock(desk)) + 60);
+  ck_assert(!lz_desk_submit_one(desk, system, &error));
+  ck_assert(g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_REFUSED));
+  ck_assert_msg(strstr(error->message, "ahead of the clock") != NULL, "%s", error->message);
+  lz_command_set_ahead(system, TRUE);
+  ck_assert(lz_desk_submit_one(desk, system, NULL));
+  ck_assert(lz_desk_is_practice(desk));
+}
+END_TEST
+
+// --- another program
+
+static void
+count_foreign(LzDesk *desk, guint n, gpointer total)
+{
+  *(guint *)total += n;
+}
+
+static void
+write_as_another(const char *path, int i)
+{
+  LzDeskOptions how = {.clock = lz_clock_new_fixed(lab_at("2027-03-01 12:00")),
+                       .pc_folder = lab.folder};
+  LzDesk *desk = lz_desk_open(path, &how, NULL);
+  g_autofree char *value = g_strdup_printf("0.%03d", 100 + i);
+  LzCommand *c =
+      lz_command_build("reading", "system", "Blue-1", "analyte", "copper", "value", value, NULL);
+  lz_command_set_actor(c, "TA");
+  _exit(desk && lz_desk_submit_one(desk, c, NULL) ? 0 : 1);
+}
+
+// Twenty of twenty writes by a child process are noticed within a second, and are in the plan.
+START_TEST(others_are_noticed_within_a_second)
+{
+  g_clear_object(&lab.desk);
+  LzDeskOptions how = {.clock = lab.clock, .pc_folder = lab.folder, .watch = TRUE};
+  lab.desk = lz_desk_open(lab.path, &how, NULL);
+  ck_assert_ptr_nonnull(lab.desk);
+  guint total = 0;
+  g_signal_connect(lab.desk, "foreign", G_CALLBACK(count_foreign), &total);
+  for (int i = 0; i < 20; i++) {
+    int status = 0;
+    pid_t child = fork();
+    if (child == 0)
+      write_as_another(lab.path, i);
+    waitpid(child, &status, 0);
+    ck_assert_int_eq(status, 0);
+    gint64 end = g_get_monotonic_time() + G_USEC_PER_SEC;
+    while (total <= (guint)i && g_get_monotonic_time() < end)
+      if (!g_main_context_iteration(NULL, FALSE))
+        g_usleep(2000);
+    ck_assert_msg(total == (guint)i + 1, "write %d was not noticed", i);
+    ck_assert_double_eq_tol(lz_desk_plan(lab.desk)->waters[0].level[0], (100 + i) / 1000.0, 1e-12);
+  }
+}
+END_TEST
+
+// Another program wrote between our look and our write: the numbers are given out anew.
+START_TEST(a_write_between_is_taken_in)
+{
+  LzDeskOptions how = {.clock = lab.clock, .pc_folder = lab.folder};
+  g_autoptr(LzDesk) other = lz_desk_open(lab.path, &how, NULL);
+  lz_desk_set_actor(other, lz_desk_find(other, "person", "TA"));
+  g_autoptr(LzCommand) theirs =
+      lz_command_build("system", "name", "Red-1", "volume_l", "100", "role", "display", NULL);
+  ck_assert(lz_desk_submit_one(other, theirs, NULL));
+  int64_t ours =
+      lab_say(&lab, "system", NULL, "name", "Red-2", "volume_l", "200", "role", "display", NULL);
+  ck_assert_int_eq(ours, lz_command_id(theirs) + 1);
+  ck_assert_int_eq(lz_desk_find(lab.desk, "system", "Red-1"), lz_command_id(theirs));
+  ck_assert_int_eq(lz_desk_find(lab.desk, "system", "Red-2"), ours);
+}
+END_TEST
+
+// --- the snapshot kept in place
+
+static void
+same_bytes(const void *a, const void *b, gsize n, gsize size, const char *what)
+{
+  ck_assert_msg(n == 0 || memcmp(a, b, n * size) == 0, "%s differ", what);
+}
+
+static void
+compare(LzDesk *kept, LzDesk *made)
+{
+  const lzq_snapshot *a = lz_desk_snapshot(kept), *b = lz_desk_snapshot(made);
+  ck_assert_uint_eq(a->n_records, b->n_records);
+  ck_assert_uint_eq(a->n_lots, b->n_lots);
+  ck_assert_uint_eq(a->n_systems, b->n_systems);
+  same_bytes(a->records, b->records, a->n_records, sizeof *a->records, "records");
+  same_bytes(a->systems, b->systems, a->n_systems, sizeof *a->systems, "systems");
+  same_bytes(a->tanks, b->tanks, a->n_tanks, sizeof *a->tanks, "tanks");
+  same_bytes(a->lots, b->lots, a->n_lots, sizeof *a->lots, "lots");
+  same_bytes(a->phases, b->phases, a->n_phases, sizeof *a->phases, "phases");
+  const lzq_plan *p = lz_desk_plan(kept), *q = lz_desk_plan(made);
+  ck_assert_msg(p != NULL, "%s", lz_desk_plan_error(kept));
+  ck_assert_ptr_nonnull(q);
+  ck_assert_uint_eq(p->n_tasks, q->n_tasks);
+  same_bytes(p->tasks, q->tasks, p->n_tasks, sizeof *p->tasks, "tasks");
+  for (uint32_t i = 0; i < a->n_lots; i++) {
+    ck_assert_int_eq(p->lots[i].served, q->lots[i].served);
+    ck_assert_int_eq(p->lots[i].release_late, q->lots[i].release_late);
+    same_bytes(p->lots[i].segments, q->lots[i].segments, p->lots[i].n_segments,
+               sizeof *p->lots[i].segments, "segments");
+  }
+}
+
+static uint32_t
+below(lzt_prng *prng, int n)
+{
+  return (uint32_t)lzt_prng_range(prng, 0, n - 1);
+}
+
+// One act that may or may not be accepted.
+static LzCommand *
+random_act(lzt_prng *prng, int lots)
+{
+  static const char *const systems[] = {"Blue-1", "Blue-2"};
+  const char *system = systems[below(prng, 2)];
+  g_autofree char *lot = g_strdup_printf("L%d", lots ? (int)below(prng, lots) : 0);
+  g_autofree char *tank = g_strdup_printf("%s/1", system), *code = g_strdup_printf("L%d", lots);
+  g_autofree char *number = g_strdup_printf("%d.%02d", (int)below(prng, 2), (int)below(prng, 100));
+  switch (below(prng, 11)) {
+  case 0: return lz_command_build("lot", "code", code, "tank", tank, "heads", "20", NULL);
+  case 1: return lz_command_build("course", "lot", lot, "protocol", "Ionic", NULL);
+  case 2: return lz_command_build("move", "lot", lot, "tank", tank, NULL);
+  case 3:
+    return lz_command_build("split", "lot", lot, "code", code, "heads", "3", "tank", tank, NULL);
+  case 4: return lz_command_build("change", "system", system, "litres", "120", NULL);
+  case 5:
+    return lz_command_build("dose", "system", system, "bottle", "C-01", "amount_ml", "30", NULL);
+  case 6: return lz_command_build("system", "volume_l", "1500", NULL); // describes Blue-1 anew
+  case 7: return lz_command_build("sighting", "system", system, "sign", "white_spot", NULL);
+  case 8: return lz_command_build("death", "lot", lot, "heads", "1", NULL);
+  default:
+    return lz_command_build("reading", "system", system, "analyte", "copper", "value", number,
+                            NULL);
+  }
+}
+
+static void
+maybe_correct(lzt_prng *prng, LzCommand **command)
+{
+  if (below(prng, 8) != 0)
+    return;
+  g_autoptr(GPtrArray) all = lz_desk_entries(lab.desk, NULL, 0, 0, NULL);
+  LzEntry *entry = all->pdata[below(prng, (int)all->len)];
+  lz_command_free(*command);
+  *command = lz_command_new(lz_entry_kind(entry));
+  lz_command_set_corrects(*command, lz_entry_id(entry), below(prng, 2) == 0);
+  lz_command_set_reason(*command, "slip");
+}
+
+START_TEST(kept_in_place_equals_made_anew)
+{
+  lzt_prng prng;
+  lzt_prng_seed(&prng, 0x1a2a5e7u + (uint64_t)_i);
+  int lots = 0, accepted = 0;
+  lab_say(&lab, "bottle", NULL, "name", "C-01", "analyte", "copper", "form", "ionic", "strength",
+          "5", NULL);
+  lab_say(&lab, "protocol", NULL, "name", "Ionic", "version", "1", NULL);
+  lab_say(&lab, "phase", NULL, "protocol", "Ionic", "position", "1", "name", "hold", "kind", "hold",
+          "min_credit_min", "3 d", NULL);
+  lab_say(&lab, "band", NULL, "phase", "Ionic/1/1", "analyte", "copper", "form", "ionic", "side",
+          "at_or_above", "works", "0.18", "target", "0.19", "gap_min", "24 h", NULL);
+  for (int i = 0; i < 120; i++) {
+    LzCommand *c = random_act(&prng, lots);
+    gboolean makes_lot =
+        g_str_equal(lz_command_kind(c), "lot") || g_str_equal(lz_command_kind(c), "split");
+    if (g_str_equal(lz_command_kind(c), "system"))
+      lz_command_set_entity(c, "Blue-1");
+    lz_command_set_at(c, lab_at("2027-03-01 12:00") + (int64_t)i * 47 - (int64_t)below(&prng, 600));
+    maybe_correct(&prng, &c);
+    lz_clock_set(lab.clock, lab_at("2027-03-01 12:00") + (int64_t)i * 47);
+    gboolean ok = lz_desk_submit_one(lab.desk, c, NULL);
+    accepted += ok;
+    lots += ok && makes_lot && lz_command_id(c);
+    lz_command_free(c);
+  }
+  lz_desk_replan(lab.desk);
+  ck_assert_int_gt(accepted, 40);
+  LzDeskOptions how = {.clock = lab.clock, .pc_folder = lab.folder, .read_only = TRUE};
+  g_autoptr(LzDesk) made = lz_desk_open(lab.path, &how, NULL);
+  compare(lab.desk, made);
+}
+END_TEST
+
+int
+main(void)
+{
+  Suite *suite = suite_create("desk-file");
+  TCase *all = tcase_create("all");
+  tcase_set_timeout(all, 120);
+  tcase_add_checked_fixture(all, setup, teardown);
+  tcase_add_test(all, a_handed_in_clock_marks_for_good);
+  tcase_add_test(all, the_real_clock_does_not_mark);
+  tcase_add_test(all, others_are_noticed_within_a_second);
+  tcase_add_test(all, a_write_between_is_taken_in);
+  tcase_add_loop_test(all, kept_in_place_equals_made_anew, 0, 12);
+  suite_add_tcase(suite, all);
+  return lab_run(suite);
+}
