@@ -73,7 +73,7 @@ window_extreme(const lzq_trace *trace, lzq_minute t, int index, bool lowest)
   double extreme = NAN;
   for (uint32_t i = 0; i < trace->n; i++) {
     bool base = i + 1 < trace->n && trace->at[i + 1] <= t - LZQ_DAY;
-    if (base || (index == LZQ_MED && lowest && trace->share[i] > 0))
+    if (base || (index == LZQ_MED && lowest && trace->dip[i]))
       continue;
     double level = trace->level[i][index];
     if (isfinite(level) && (!isfinite(extreme) || (lowest ? level < extreme : level > extreme)))

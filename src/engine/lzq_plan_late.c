@@ -3,12 +3,12 @@
 // station's share. Exact by a dynamic programme over test slots (no sampling): a missed confirming
 // test makes the next step of a rise wait for the next test, a missed rhythm test costs what the
 // gap rule takes (and the whole credit where a lapse restarts), a missed last test keeps the end
-// provisional. Branches less likely than 1e-6 are dropped and count as later than everything.
+// provisional. Branches less likely than 1e-12 are dropped and count as later than everything.
 #include <stdlib.h>
 
 #include "lzq_plan_work.h"
 
-#define TOO_RARE   1e-6
+#define TOO_RARE   1e-12
 #define MAX_POINTS 4096
 #define MAX_STATES 4096
 
@@ -20,7 +20,6 @@ typedef struct {
 typedef struct {
   lzq_chance *items;
   uint32_t n;
-  double rare; // dropped below this; grows only where a list would not fit
 } lzq_chances;
 
 typedef struct {
@@ -62,29 +61,15 @@ merge(lzq_chances *all)
   all->n = n + 1;
 }
 
-// Makes room for half of the list: equal chances become one, then the rarest go.
-static void
-thin(lzq_chances *all)
-{
-  merge(all);
-  for (all->rare = all->rare > 0 ? all->rare : TOO_RARE; all->n > MAX_POINTS / 2;) {
-    uint32_t n = 0;
-    all->rare *= 10;
-    for (uint32_t i = 0; i < all->n; i++)
-      if (all->items[i].p >= all->rare)
-        all->items[n++] = all->items[i];
-    all->n = n;
-  }
-}
-
 static void
 add(lzq_chances *all, lzq_minute t, lzq_minute firm, double p)
 {
-  if (p < TOO_RARE || p < all->rare)
+  if (p < TOO_RARE)
     return;
   if (all->n == MAX_POINTS)
-    thin(all);
-  all->items[all->n++] = (lzq_chance){t, firm, p};
+    merge(all);
+  if (all->n < MAX_POINTS)
+    all->items[all->n++] = (lzq_chance){t, firm, p};
 }
 
 // The minute t becomes firm by the first test made at or after it; adds one chance for each number
@@ -322,8 +307,8 @@ scratch_of(lzq_work *work)
   }
   *late = (lzq_late){.work = work,
                      .missed = work->snap->station.missed_share,
-                     .now = {now, 0, 0},
-                     .next = {next, 0, 0},
+                     .now = {now, 0},
+                     .next = {next, 0},
                      .held = held};
   work->late = late;
   return late;
@@ -345,7 +330,6 @@ lzq_late_release(lzq_work *work, const lzq_leg *legs, uint32_t n, lzq_minute fir
     late.now = late.next;
     late.next = swap;
     late.next.n = 0;
-    late.next.rare = 0;
     merge(&late.now);
     for (uint32_t j = 0; j < late.now.n; j++)
       run_leg(&late, &legs[i], &late.now.items[j], i == 0);

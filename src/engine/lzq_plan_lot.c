@@ -134,7 +134,9 @@ move_on(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_water_st
                    .to = to,
                    .tank = tank,
                    .phase = walker->phase,
-                   .at = lzq_visit_next(work, t, false)};
+                   .at = lzq_visit_next(work, t, false),
+                   .ready_at = work->now,
+                   .here = {water->guess[LZQ_COPPER], water->guess[LZQ_SALINITY]}};
   *why = (lzq_because){LZQ_BECAUSE_MOVE_NO_ROOM, {phase->role, 0, 0, 0}};
   if (to == LZQ_NONE) {
     move.state = LZQ_TASK_BLOCKED;

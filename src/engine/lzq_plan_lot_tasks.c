@@ -33,23 +33,39 @@ move_task(lzq_work *work, const lzq_move *move)
   task->unit = LZQ_UNIT_HEADS;
 }
 
-// The reading that makes a provisional end firm.
+// The reading that makes a provisional end firm: of every analyte that the phase has a band on.
 static void
-end_tests(lzq_work *work, uint32_t lot, lzq_minute end)
+end_tests(lzq_work *work, uint32_t lot, const lzq_phase *phase, lzq_minute end)
 {
   const lzq_lot_credit *credit = &work->credit->lots[lot];
-  if (end == LZQ_NEVER || end > work->now + LZQ_LOOK_MIN || credit->system == LZQ_NONE)
+  if (!phase || end == LZQ_NEVER || end > work->now + LZQ_LOOK_MIN ||
+      credit->system >= work->snap->n_systems)
     return;
-  const lzq_goal *goal = &work->goals[credit->system];
   lzq_minute at = lzq_slot_next(work, end > work->now ? end : work->now, true);
-  for (int a = 0; a < LZQ_N_ANALYTES; a++) {
-    if (goal->test_gap_min[a] == 0 || at == LZQ_NEVER ||
-        work->waters[credit->system].read[a].at == at)
-      continue;
-    lzq_task *task = lot_task(work, LZQ_TASK_TEST, lot, credit->system, at,
+  for (uint32_t i = 0; i < phase->n_bands && at != LZQ_NEVER; i++) {
+    uint8_t a = (uint8_t)phase->bands[i].analyte;
+    lzq_minute next = at;
+    if (work->waters[credit->system].read[a].at == at)
+      next = lzq_slot_next(work, lzq_later(at, 1), true);
+    lzq_task *task = lot_task(work, LZQ_TASK_TEST, lot, credit->system, next,
                               (lzq_because){LZQ_BECAUSE_TEST_ENDS_PHASE, {a, 0, 0, 0}});
     if (task)
       task->analyte = a;
+  }
+}
+
+// Phases that have ended and still wait for the reading that makes it firm.
+static void
+open_ends(lzq_work *work, uint32_t lot)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  for (uint32_t i = credit->n_visits; i-- > 0;) {
+    const lzq_visit *visit = &credit->visits[i];
+    if (visit->left == LZQ_LEFT_NOT)
+      continue;
+    if (visit->left != LZQ_LEFT_ENDED || visit->firm_at != LZQ_NEVER)
+      return;
+    end_tests(work, lot, lzq_phase_of(work, visit->protocol, visit->phase), work->now);
   }
 }
 
@@ -191,14 +207,12 @@ course_tasks(lzq_work *work, uint32_t lot)
   feed_task(work, lot, phase);
   accept_task(work, lot, phase);
   sign_task(work, lot, phase);
-  if (lzq_lot_asks(work, lot) != credit->phase) { // the end before waits for its reading
-    end_tests(work, lot, work->now);
+  if (lzq_lot_asks(work, lot) != credit->phase) // still in the water of the phase before
     return;
-  }
   for (uint32_t i = 0; i < plan->n_segments; i++)
     if (!plan->segments[i].past && plan->segments[i].phase == credit->phase && phase->n_bands > 0 &&
         phase->min_credit_min > 0)
-      end_tests(work, lot, plan->segments[i].end);
+      end_tests(work, lot, phase, plan->segments[i].end);
 }
 
 void
@@ -211,8 +225,7 @@ lzq_tasks_of_lots(lzq_work *work)
     if (!credit->has_course || credit->merged || credit->dead || credit->released)
       continue;
     course_tasks(work, lot);
-    if (credit->served && credit->firm_at == LZQ_NEVER)
-      end_tests(work, lot, work->now);
+    open_ends(work, lot);
     release_task(work, lot);
   }
 }

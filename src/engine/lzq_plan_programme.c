@@ -56,25 +56,50 @@ maker_begin(const lzq_work *work, uint32_t system, const lzq_water_state *water,
   m.level[LZQ_SAL] = water->guess[LZQ_SALINITY];
   m.error[LZQ_MED] = water->carried_error[a];
   m.error[LZQ_SAL] = water->carried_error[LZQ_SALINITY];
-  m.last_dose = water->dose_at[a];
-  if (water->open_at != LZQ_LONG_AGO && water->open_analyte == a) {
-    lzq_minute mixed = lzq_later(water->open_at, m.system->mixing_min);
-    m.ready = mixed > from ? mixed : lzq_visit_next(work, from, true);
-  }
+  m.last_dose =
+      lzq_needs(&m, m.level) & NEED_MED_UP ? water->dose_at[a] : water->stirred_at[LZQ_SAL];
   return m;
+}
+
+// What was moved on record waits for a reading at least the mixing time later: right then if
+// nothing more is to be done, else at the next test slot.
+static void
+wait_for_reading(lzq_maker *m, lzq_programme *out)
+{
+  lzq_minute stirred = LZQ_LONG_AGO;
+  for (int i = 0; i < 2; i++) {
+    lzq_minute at = m->water->stirred_at[i];
+    uint8_t a = m->goal->has[i] ? (uint8_t)m->goal->band[i].analyte : 0;
+    out->unread[i] = m->goal->has[i] && at != LZQ_LONG_AGO &&
+                     m->water->read[a].at < lzq_later(at, m->system->mixing_min);
+    if (out->unread[i] && at > stirred)
+      stirred = at;
+  }
+  if (m->water->open_at > stirred && m->goal->has[LZQ_MED] &&
+      m->water->open_analyte == m->goal->band[LZQ_MED].analyte)
+    stirred = m->water->open_at;
+  if (stirred != LZQ_LONG_AGO) {
+    lzq_minute mixed = lzq_later(stirred, m->system->mixing_min);
+    bool more = lzq_needs(m, m->level) != 0;
+    if (mixed < m->now)
+      m->ready = lzq_visit_next(m->work, m->now, true);
+    else
+      m->ready = more ? lzq_slot_next(m->work, mixed, true) : mixed;
+  }
+  out->ready_at = m->ready;
 }
 
 static void
 effective_from(const lzq_maker *m, lzq_programme *out)
 {
-  bool open = m->ready != m->now;
+  bool waits = out->unread[LZQ_MED] || out->unread[LZQ_SAL] || out->ready_at != m->now;
   if (out->n > 0) {
     lzq_act *last = &out->steps[out->n - 1];
     last->test_at = lzq_later(last->at, m->system->mixing_min); // credit begins at the reading
     out->effective_at = last->test_at;
   } else {
     out->untested = true;
-    out->effective_at = open ? m->ready : lzq_visit_next(m->work, m->now, true);
+    out->effective_at = waits ? out->ready_at : lzq_visit_next(m->work, m->now, true);
   }
   if (out->because.code != LZQ_BECAUSE_NONE)
     out->effective_at = LZQ_NEVER;
@@ -88,14 +113,14 @@ lzq_programme_make(const lzq_work *work, uint32_t system, const lzq_water_state 
   out->n = 0;
   out->untested = false;
   out->because = (lzq_because){LZQ_BECAUSE_NONE, {0}};
-  lzq_minute first_ready = m.ready;
+  wait_for_reading(&m, out);
   int need = 0;
   while (out->n < LZQ_MAX_ACTS && (need = lzq_needs(&m, m.level)) != 0) {
     lzq_act *step = &out->steps[out->n];
     if (goal->lot_a != LZQ_NONE || !place_step(&m, step, need, out->n == 0))
       break;
     lzq_trace_push(&m.trace, step->at, step->after[LZQ_MED], step->after[LZQ_SAL],
-                   step->change_l / water->volume_l);
+                   step->change_l / water->volume_l, false);
     m.level[LZQ_MED] = step->after[LZQ_MED];
     m.level[LZQ_SAL] = step->after[LZQ_SAL];
     m.last_dose = step->at;
@@ -109,7 +134,6 @@ lzq_programme_make(const lzq_work *work, uint32_t system, const lzq_water_state 
     out->because = (lzq_because){
         LZQ_BECAUSE_CANNOT_HOLD,
         {lzq_needs(&m, m.level) & 3 ? (double)goal->band[0].analyte : (double)LZQ_SALINITY}};
-  m.ready = first_ready;
   effective_from(&m, out);
 }
 
@@ -119,14 +143,14 @@ lzq_programme_apply(lzq_water_state *water, const lzq_goal *goal, const lzq_prog
   for (uint32_t i = 0; i < programme->n; i++) {
     const lzq_act *step = &programme->steps[i];
     lzq_trace_push(&water->trace, step->at, step->after[LZQ_MED], step->after[LZQ_SAL],
-                   step->change_l / water->volume_l);
+                   step->change_l / water->volume_l, false);
     if (step->dose_mg > 0 && goal->has[LZQ_MED])
       water->dose_at[goal->band[LZQ_MED].analyte] = step->at;
   }
   uint8_t a = goal->has[LZQ_MED] ? (uint8_t)goal->band[LZQ_MED].analyte : LZQ_COPPER;
   water->guess[a] = water->level[a] = programme->level[LZQ_MED];
   water->guess[LZQ_SALINITY] = water->level[LZQ_SALINITY] = programme->level[LZQ_SAL];
-  water->open_at = LZQ_LONG_AGO;
+  water->open_at = water->stirred_at[LZQ_MED] = water->stirred_at[LZQ_SAL] = LZQ_LONG_AGO;
   for (int i = 0; i < LZQ_N_ANALYTES; i++)
     water->read[i] =
         (lzq_last_reading){programme->effective_at, water->guess[i], water->read[i].error};

@@ -20,7 +20,7 @@ lzq_error_of(const lzq_work *work, const lzq_record *reading)
 }
 
 void
-lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double share)
+lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double share, bool dip)
 {
   if (trace->n == LZQ_TRACE) { // the oldest point gives way: two become the base
     for (uint32_t i = 1; i < LZQ_TRACE; i++) {
@@ -28,6 +28,7 @@ lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double s
       trace->level[i - 1][0] = trace->level[i][0];
       trace->level[i - 1][1] = trace->level[i][1];
       trace->share[i - 1] = trace->share[i];
+      trace->dip[i - 1] = trace->dip[i];
     }
     trace->n--;
   }
@@ -36,6 +37,7 @@ lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double s
   trace->level[i][LZQ_MED] = med;
   trace->level[i][LZQ_SAL] = sal;
   trace->share[i] = share;
+  trace->dip[i] = dip;
 }
 
 static void
@@ -43,7 +45,8 @@ note(lzq_work *work, lzq_water_state *water, lzq_minute at, double share)
 {
   if (at <= work->now - LZQ_DAY)
     water->trace.n = 0; // older than any window: only the newest of them is the base
-  lzq_trace_push(&water->trace, at, water->guess[LZQ_COPPER], water->guess[LZQ_SALINITY], share);
+  lzq_trace_push(&water->trace, at, water->guess[LZQ_COPPER], water->guess[LZQ_SALINITY], share,
+                 share > 0);
 }
 
 // Readings of an instrument between its last good check and a failed one, or never checked where
@@ -127,6 +130,7 @@ take_change(lzq_work *work, lzq_water_state *water, const lzq_record *r)
       water->guess[a] = lzq_after_change(water->guess[a], f, fresh);
     water->carried_error[a] *= 1 - f;
   }
+  water->stirred_at[LZQ_MED] = water->stirred_at[LZQ_SAL] = r->at;
   note(work, water, r->at, f);
 }
 
@@ -139,6 +143,7 @@ take_dose(lzq_work *work, lzq_water_state *water, const lzq_record *r)
   water->level[a] = lzq_after_dose(water->level[a], r->amount, water->volume_l);
   water->guess[a] = lzq_after_dose(water->guess[a], r->amount, water->volume_l);
   water->dose_at[a] = r->at;
+  water->stirred_at[a == LZQ_SALINITY ? LZQ_SAL : LZQ_MED] = r->at;
   if (a == LZQ_COPPER)
     water->form = (lzq_form)r->form;
   if (a != LZQ_SALINITY) {
@@ -188,6 +193,7 @@ state_begin(lzq_work *work, uint32_t system)
   water->volume_l = given->volume_l;
   water->state = LZQ_STATE_STOCKED;
   water->open_at = water->sighting_at = LZQ_LONG_AGO;
+  water->stirred_at[LZQ_MED] = water->stirred_at[LZQ_SAL] = LZQ_LONG_AGO;
   for (int a = 0; a < LZQ_N_ANALYTES; a++) {
     water->level[a] = NAN;
     water->guess[a] = a == LZQ_SALINITY ? given->source_salinity : 0;

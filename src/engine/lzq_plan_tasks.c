@@ -144,8 +144,11 @@ gear_of(lzq_work *work, uint32_t system, const lzq_goal *goal, lzq_minute at, lz
 }
 
 static void
-change_add(lzq_work *work, uint32_t system, const lzq_act *act, lzq_task_state state)
+change_add(lzq_work *work, uint32_t system, const lzq_act *act, lzq_task_state state,
+           const lzq_because *blocks)
 {
+  // a change whose dose is blocked would only thin the medicine: the visit is one step
+  bool blocked = act->dose_mg > 0 && blocks->code != LZQ_BECAUSE_NONE;
   bool lowers = act->because[LZQ_SAL].code == LZQ_BECAUSE_LOWER_STEP;
   int index = lowers ? LZQ_SAL : LZQ_MED;
   if (act->change_l > 0) {
@@ -162,6 +165,10 @@ change_add(lzq_work *work, uint32_t system, const lzq_act *act, lzq_task_state s
     task->because = act->because[index];
     if (task->because.code == LZQ_BECAUSE_HARM)
       task->deadline = act->at;
+    if (blocked) {
+      task->state = LZQ_TASK_BLOCKED;
+      task->because = *blocks;
+    }
   }
   if (act->salt_g > 0) {
     lzq_task *task = lzq_task_add(work, LZQ_TASK_SALT, system, act->at);
@@ -256,18 +263,20 @@ programme_tasks(lzq_work *work, uint32_t system, const lzq_goal *goal,
     lzq_minute unlocks = lzq_later(water->open_at, work->snap->systems[system].mixing_min);
     open = (lzq_because){LZQ_BECAUSE_OPEN_DOSE,
                          {(double)water->open_at, water->open_mg, (double)unlocks, 0}};
-    uint8_t a = water->open_analyte;
-    test_add(work, system, a, unlocks > work->now ? unlocks : work->now,
-             (lzq_because){LZQ_BECAUSE_TEST_CONFIRMS, {a, 0, 0, 0}});
   }
+  for (int i = 0; i < 2; i++)
+    if (programme->unread[i])
+      test_add(work, system, (uint8_t)goal->band[i].analyte, programme->ready_at,
+               (lzq_because){LZQ_BECAUSE_TEST_CONFIRMS, {goal->band[i].analyte, 0, 0, 0}});
   for (uint32_t i = 0; i < programme->n; i++) {
     const lzq_act *act = &programme->steps[i];
     lzq_task_state state = i == 0 && open.code == LZQ_BECAUSE_NONE ? LZQ_TASK_DUE : LZQ_TASK_WAITS;
     if (act->at > work->now + LZQ_LOOK_MIN)
       break;
     test_before_change(work, system, goal, act);
-    change_add(work, system, act, state);
-    dose_add(work, system, band, act, state, blocks.code ? &blocks : &open);
+    const lzq_because *stops = blocks.code ? &blocks : &open;
+    change_add(work, system, act, state, stops);
+    dose_add(work, system, band, act, state, stops);
     confirm_add(work, system, goal, act);
   }
 }
@@ -283,17 +292,22 @@ water_tasks(lzq_work *work, uint32_t system, lzq_minute missed)
       tests_of(work, system, (uint8_t)a, missed);
 }
 
-// The destination of a move is filled, salted and dosed before the fish come.
+// The destination of a move is filled, salted and dosed before the fish come, to the levels that
+// the water they come from will have: in the last days before the move, so that nothing drifts
+// meanwhile.
 static void
 prepare_tasks(lzq_work *work, const lzq_move *move)
 {
   if (move->to == LZQ_NONE || work->goals[move->to].n_lots > 0 || move->state != LZQ_TASK_BLOCKED ||
-      move->at > work->now + LZQ_LOOK_MIN || move->from >= work->snap->n_systems)
+      move->at > work->now + LZQ_PREPARE_MIN || move->from >= work->snap->n_systems)
     return;
   const lzq_lot_credit *credit = &work->credit->lots[move->lot];
   const lzq_phase *phase = lzq_phase_of(work, credit->protocol, move->phase);
   lzq_programme programme;
-  lzq_goal goal = lzq_place_goal(phase, &work->waters[move->from]);
+  lzq_water_state here = work->waters[move->from];
+  here.guess[LZQ_COPPER] = move->here[LZQ_MED];
+  here.guess[LZQ_SALINITY] = move->here[LZQ_SAL];
+  lzq_goal goal = lzq_place_goal(phase, &here);
   lzq_programme_make(work, move->to, &work->waters[move->to], &goal, work->now, &programme);
   work->goals[move->to] = goal; // what its tasks name
   programme_tasks(work, move->to, &goal, &programme);

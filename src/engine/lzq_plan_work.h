@@ -12,6 +12,7 @@
 enum { LZQ_MED = 0, LZQ_SAL = 1 };
 
 #define LZQ_HORIZON_MIN (2 * LZQ_DAY)      // routine tests beyond it are not listed
+#define LZQ_PREPARE_MIN (5 * LZQ_DAY)      // a destination is prepared this long before its move
 #define LZQ_LOOK_MIN    (14 * LZQ_DAY)     // doses, moves and releases beyond it are not listed
 #define LZQ_FAR_MIN     (3650LL * LZQ_DAY) // a date further away cannot be said
 #define LZQ_AT_WORK_MIN                                                                            \
@@ -26,6 +27,7 @@ typedef struct {
   lzq_minute at[LZQ_TRACE];
   double level[LZQ_TRACE][2];
   double share[LZQ_TRACE]; // of the volume changed at that point
+  bool dip[LZQ_TRACE];     // a change on record, whose dose may still follow in the same visit
 } lzq_trace;
 
 typedef struct {
@@ -48,6 +50,7 @@ typedef struct {
   lzq_minute open_at;                     // copper or medicine dose that no reading has closed
   double open_mg;
   uint8_t open_analyte;
+  lzq_minute stirred_at[2]; // last change, dose or salt that moved the level; copper stands for MED
   uint32_t gear_on, gear_known;
   lzq_minute sighting_at;
   lzq_trace trace; // copper and salinity
@@ -83,6 +86,8 @@ typedef struct {
   uint32_t n;
   lzq_minute effective_at; // the planned reading from which every band is effective
   bool untested;           // no visit needed, only a reading
+  bool unread[2];          // moved on record, and no reading since has confirmed it
+  lzq_minute ready_at;     // when that reading is planned
   double level[2];         // after the last visit
   lzq_because because;     // of what cannot be done; NONE
 } lzq_programme;
@@ -126,6 +131,7 @@ typedef struct {
 typedef struct {
   uint32_t lot, from, to, tank, phase;
   lzq_minute at, ready_at; // when it is planned; from when the destination matches
+  double here[2];          // copper and salinity of the water that the lot will come from
   lzq_task_state state;
   lzq_because because;
 } lzq_move;
@@ -171,7 +177,8 @@ lzq_minute lzq_day_nth(const lzq_work *work, lzq_minute t, int32_t n);
 
 // --- lzq_plan_state.c
 lzq_status lzq_state_make(lzq_work *work);
-void lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double share);
+void lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double share,
+                    bool dip);
 double lzq_error_of(const lzq_work *work, const lzq_record *reading);
 
 // --- lzq_plan_goal.c
