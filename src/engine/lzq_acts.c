@@ -174,6 +174,8 @@ merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
       other->served_at = later(lot->served_at, other->served_at);
       other->served_firm = later(lot->served_firm, other->served_firm);
       walk->visits[other->visit].visit.firm_at = other->served_firm;
+      if (other->accepted_visits == other->n_visits)
+        other->accepted_visits--; // its last visit may wait again
       other->free_since = later(other->free_since, other->served_at);
       if (lot->served_firm > at) // what was confirmed before now held nothing up
         other->free_since = later(other->free_since, lot->served_firm);

@@ -72,7 +72,7 @@ holds(const lzt_lot *lot, const lzt_lot *other)
 {
   if (!other->here || other->gone || other == lot)
     return false;
-  bool met = lot->shared[other->index] >= lot->stays[lot->n_stays - 1].v.start;
+  bool met = lot->shared[other->index] >= lot->last_phase_from;
   return !other->served && (in_one_water(lot, other) || met);
 }
 

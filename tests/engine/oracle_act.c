@@ -185,6 +185,7 @@ act_merge(lzt_replay *replay, lzt_lot *lot, lzt_lot *other, lzq_minute t)
       lzq_visit *mine = &other->stays[other->n_stays - 1].v;
       mine->firm_at = LARGER(mine->firm_at, lot->stays[lot->n_stays - 1].v.firm_at);
       other->served_at = LARGER(other->served_at, lot->served_at);
+      other->last_phase_from = SMALLER(other->last_phase_from, lot->last_phase_from);
     }
   }
   other->last_sighting = LARGER(other->last_sighting, lot->last_sighting);

@@ -39,6 +39,7 @@ typedef struct {
   uint32_t protocol, phase, system, tank;
   int32_t heads;
   lzq_minute received_at, released_at, served_at, last_sighting;
+  lzq_minute last_phase_from; // of a lot that has served: since when who shares its water counts
   lzq_minute end_firm[LZT_MAX_PHASES]; // when the last end of each phase becomes firm
   lzt_stay *stays;
   size_t n_stays, room_stays;

@@ -171,6 +171,7 @@ lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all)
       lot->phase = phase + 1;
       lot->served = true;
       lot->served_at = t;
+      lot->last_phase_from = stay->v.start;
     }
   }
 }
