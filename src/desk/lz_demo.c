@@ -3,6 +3,7 @@
 // the same rules as a real record. What happens when is in lz_demo_story.c and lz_demo_routine.c.
 #include "lz_demo_private.h"
 
+#include <glib/gstdio.h>
 #include <stdarg.h>
 
 #include "lz_setup.h"
@@ -112,5 +113,7 @@ lz_demo_make(const char *path, guint seed, const LzDeskOptions *options, GError 
     lz_command_free(g_array_index(demo.day, LzDemoAct, i).command);
   g_array_unref(demo.day);
   g_clear_object(&desk);
+  if (!ok)
+    g_unlink(path);
   return ok ? lz_desk_open(path, options, error) : NULL;
 }

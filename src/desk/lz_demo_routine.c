@@ -15,7 +15,8 @@ static const struct {
   int water, rise, until;
 } copper_runs[] = {{BLUE_1, -58, -39}, {BLUE_2, -28, -10}, {BLUE_1, -24, 9}, {BLUE_2, -4, 9}};
 
-static void
+// Returns what the instrument showed.
+static double
 test(LzDemo *demo, int w, int64_t at, const char *who, const char *analyte)
 {
   LzDemoWater *water = &demo->water[w];
@@ -38,6 +39,7 @@ test(LzDemo *demo, int w, int64_t at, const char *who, const char *analyte)
     lz_demo_act(demo, at, who, "reading", "system", water->name, "analyte", "ammonia", "value",
                 lz_demo_num(value, 1), "unit", "mg/L", "instrument", "K2", NULL);
   }
+  return value;
 }
 
 static LzCommand *
@@ -98,7 +100,7 @@ hold_slot(LzDemo *demo, int w, int day, gboolean late_shift)
                g_rand_int_range(demo->rand, 0, 12);
   if (w == BLUE_2 && day == -20 && late_shift)
     return; // the missed test
-  test(demo, w, at, who, "copper");
+  double shown = test(demo, w, at, who, "copper");
   test(demo, w, at + 2, who, "salinity");
   gboolean change_day = (day + 60) % 7 == (w == BLUE_1 ? 3 : 5);
   if (late_shift)
@@ -107,30 +109,31 @@ hold_slot(LzDemo *demo, int w, int day, gboolean late_shift)
     double litres = water->volume_l * 0.15;
     int64_t then = lz_demo_at(demo, day, 10, 0);
     change(demo, w, then, who, litres, 21.4);
-    dose(demo, w, then, who, (0.5 - water->copper) * water->volume_l / 5.0, TRUE);
-  } else if (water->copper < 0.475) {
+    dose(demo, w, then, who, (0.5 - 0.85 * shown) * water->volume_l / 5.0, TRUE);
+  } else if (shown < 0.475 && !(w == BLUE_2 && day == -22)) {
     dose(demo, w, lz_demo_at(demo, day, 9, 30), who, (0.5 - water->copper) * water->volume_l / 5.0,
          FALSE);
   }
 }
 
-// Day -22: the strength of another bottle was used; found at the evening test, brought down by a
-// change.
+// Day -22: the jug was filled to the wrong line, about nine times what was asked and written; the
+// evening test of that day found it, the repeat agreed, and a water change brought it down.
 static void
 overdose(LzDemo *demo)
 {
   LzDemoWater *water = &demo->water[BLUE_2];
-  int64_t at = lz_demo_at(demo, -22, 9, 40);
-  LzCommand *command =
-      dose(demo, BLUE_2, at, "TA", (0.74 - water->copper) * water->volume_l / 5.0, FALSE);
-  if (command) {
-    lz_command_set_witness(command, "JR");
-    lz_command_set_reason(command, "read from the label of another bottle");
-    lz_command_set_readback(command, lz_command_get(command, "amount_ml"));
-  }
-  test(demo, BLUE_2, lz_demo_at(demo, -22, 15, 0), "IO", "copper");
-  change(demo, BLUE_2, lz_demo_at(demo, -22, 15, 20), "IO", 0.3 * water->volume_l, 21.4);
-  test(demo, BLUE_2, lz_demo_at(demo, -22, 16, 25), "IO", "copper");
+  int64_t found = lz_demo_at(demo, -22, 15, 0);
+  double asked = MAX((0.5 - water->copper) * water->volume_l / 5.0, 5);
+  dose(demo, BLUE_2, lz_demo_at(demo, -22, 9, 40), "TA", asked, FALSE);
+  lz_demo_water_dose(water, (0.74 - water->copper) * water->volume_l);
+  test(demo, BLUE_2, found, "IO", "copper");
+  test(demo, BLUE_2, found + 10, "IO", "copper");
+  lz_demo_act(
+      demo, found + 12, "IO", "note", "system", "Blue-2", "words",
+      "The jug was filled to the wrong line this morning; about nine times the dose went in.",
+      NULL);
+  change(demo, BLUE_2, found + 20, "IO", 0.3 * water->volume_l, 21.4);
+  test(demo, BLUE_2, found + 85, "IO", "copper");
 }
 
 static void

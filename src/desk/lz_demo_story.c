@@ -176,10 +176,15 @@ lz_demo_set_up(LzDemo *demo, GError **error)
   set_up_people(demo, at);
   set_up_waters(demo, at);
   set_up_shelf(demo, at);
-  lz_demo_act(demo, at, "IO", "gear", "system", "Blue-1", "gear", "uv", "on", "no", NULL);
-  lz_demo_act(demo, at, "IO", "gear", "system", "Blue-2", "gear", "uv", "on", "no", NULL);
-  lz_demo_act(demo, at, "IO", "gear", "system", "Blue-1", "gear", "skimmer", "on", "yes", NULL);
-  lz_demo_act(demo, at, "IO", "gear", "system", "Blue-2", "gear", "skimmer", "on", "yes", NULL);
+  for (int w = BLUE_1; w <= BLUE_2; w++) {
+    lz_demo_act(demo, at, "IO", "gear", "system", waters[w].name, "gear", "skimmer", "on", "yes",
+                NULL);
+    lz_demo_act(demo, at, "IO", "gear", "system", waters[w].name, "gear", "uv", "on", "no", NULL);
+    lz_demo_act(demo, at, "IO", "gear", "system", waters[w].name, "gear", "carbon", "on", "no",
+                NULL);
+    lz_demo_act(demo, at, "IO", "gear", "system", waters[w].name, "gear", "resin", "on", "no",
+                NULL);
+  }
   return set_up_protocols(demo, at, error);
 }
 

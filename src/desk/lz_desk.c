@@ -132,6 +132,8 @@ desk_new(const char *path, const LzDeskOptions *options)
 static lzs_options
 store_options(LzDesk *desk)
 {
+  if (!desk->read_only) // a fresh account has no user data folder yet
+    g_mkdir_with_parents(desk->pc_folder, 0700);
   return (lzs_options){.read_only = desk->read_only,
                        .busy_ms = 5000,
                        .pc_folder = desk->pc_folder,
