@@ -6,7 +6,7 @@
 #include "lz_demo.h"
 #include "lz_demo_water.h"
 
-enum { DOCK_1, BLUE_1, BLUE_2, RED_1, GREEN_1, GREY_1, N_WATERS };
+enum { DOCK_1, BLUE_1, BLUE_2, RED_1, GREEN_1, GREEN_2, GREY_1, N_WATERS };
 enum { DEMO_FIRST_DAY = -60 };
 
 typedef struct {

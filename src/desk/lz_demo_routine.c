@@ -186,6 +186,19 @@ finishing_routine(LzDemo *demo, int day)
   }
 }
 
+// Green-2 stands ready at the salinity of treated water for the lots of Blue-1.
+static void
+spare_routine(LzDemo *demo, int day)
+{
+  static const double down[] = {29.2, 25.0, 21.4};
+  LzDemoWater *water = &demo->water[GREEN_2];
+  if (day >= -9 && day < -6)
+    change(demo, GREEN_2, lz_demo_at(demo, day, 11, 30), "JR", water->volume_l * (1 - down[day + 9] / water->salinity), 0);
+  test(demo, GREEN_2, lz_demo_at(demo, day, 12, 40), "JR", "salinity");
+  if (day == -6 || day % 7 == 0)
+    test(demo, GREEN_2, lz_demo_at(demo, day, 12, 44), "JR", "copper");
+}
+
 // Red-1: salinity alone, 34 down to 13.4 in steps of at most 6, two a day at most.
 static void
 red_routine(LzDemo *demo, int day)
@@ -237,6 +250,7 @@ lz_demo_routine(LzDemo *demo, int day)
     test(demo, DOCK_1, lz_demo_at(demo, day, 16, 30), "JR", "ammonia");
   copper_routine(demo, day);
   finishing_routine(demo, day);
+  spare_routine(demo, day);
   red_routine(demo, day);
   feed(demo, day);
 }

@@ -19,11 +19,12 @@ static const struct {
   const char *walk;
   double loss;
 } waters[N_WATERS] = {
-    [DOCK_1] = {"Dock-1", "receiving", 900, 6, "3", 0},
-    [BLUE_1] = {"Blue-1", "treatment", 2400, 8, "5", 0.0021},
-    [BLUE_2] = {"Blue-2", "treatment", 1800, 8, "4", 0.0028},
-    [RED_1] = {"Red-1", "treatment", 1200, 6, "2", 0},
-    [GREEN_1] = {"Green-1", "finishing", 2000, 8, "1", 0},
+    [DOCK_1] = {"Dock-1", "receiving", 900, 6, "4", 0},
+    [BLUE_1] = {"Blue-1", "treatment", 2400, 6, "6", 0.0021},
+    [BLUE_2] = {"Blue-2", "treatment", 1800, 6, "5", 0.0028},
+    [RED_1] = {"Red-1", "treatment", 1200, 6, "3", 0},
+    [GREEN_1] = {"Green-1", "finishing", 2000, 6, "1", 0},
+    [GREEN_2] = {"Green-2", "finishing", 1600, 6, "2", 0},
     [GREY_1] = {"Grey-1", "isolation", 300, 4, "9", 0},
 };
 

@@ -39,6 +39,8 @@ lz_words_task(LzDesk *desk, const lzq_task *t)
   case LZQ_TASK_SALT: return g_strdup(_("Add salt"));
   case LZQ_TASK_TOPUP: return g_strdup(_("Top up with fresh water"));
   case LZQ_TASK_MOVE:
+    if (t->to_system == LZQ_NONE)
+      return g_strdup_printf(_("Move lot %s on"), lz_desk_name(desk, "lot", t->lot));
     return g_strdup_printf(_("Move lot %1$s to %2$s"), lz_desk_name(desk, "lot", t->lot),
                            lz_desk_name(desk, "system", t->to_system));
   case LZQ_TASK_BATH: return g_strdup_printf(_("Bath with %s"), lz_words_analyte(t->analyte));
