@@ -193,7 +193,8 @@ spare_routine(LzDemo *demo, int day)
   static const double down[] = {29.2, 25.0, 21.4};
   LzDemoWater *water = &demo->water[GREEN_2];
   if (day >= -9 && day < -6)
-    change(demo, GREEN_2, lz_demo_at(demo, day, 11, 30), "JR", water->volume_l * (1 - down[day + 9] / water->salinity), 0);
+    change(demo, GREEN_2, lz_demo_at(demo, day, 11, 30), "JR",
+           water->volume_l * (1 - down[day + 9] / water->salinity), 0);
   test(demo, GREEN_2, lz_demo_at(demo, day, 12, 40), "JR", "salinity");
   if (day == -6 || day % 7 == 0)
     test(demo, GREEN_2, lz_demo_at(demo, day, 12, 44), "JR", "copper");
