@@ -60,6 +60,14 @@ releases_make(lzq_work *work)
       plan->release_late = plan->release_earliest;
     plan->because =
         plan->n_waits ? plan->waits[0] : (lzq_because){LZQ_BECAUSE_SERVED, {(double)plan->served}};
+    // what the others of its water still need decides the date, if it decides it
+    lzq_because last = plan->n_waits ? plan->waits[plan->n_waits - 1] : plan->because;
+    if (last.code == LZQ_BECAUSE_HELD_BY || last.code == LZQ_BECAUSE_HELD_NO_COURSE)
+      plan->because = last;
+    lzq_minute other =
+        last.code == LZQ_BECAUSE_HELD_BY ? work->lots[(uint32_t)last.n[0]].release_late : 0;
+    if (last.code == LZQ_BECAUSE_HELD_BY && other > plan->release_late)
+      plan->release_late = other;
   }
 }
 

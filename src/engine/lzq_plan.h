@@ -124,7 +124,8 @@ typedef struct {
   lzq_minute release_earliest, release_likely, release_late; // LZQ_NEVER = cannot be said
   lzq_minute served; // end of the last phase, planned or real
   bool served_firm;
-  lzq_because because; // why not released yet: the first thing in the way
+  lzq_because because; // what decides the date: the last-in rule if it does, else the first thing
+                       // in the way
   const lzq_segment *segments;
   uint32_t n_segments;
   const lzq_because *waits; // everything in the way, first things first

@@ -86,7 +86,7 @@ release_task(lzq_work *work, uint32_t lot)
   bool ready = credit->releasable_at != LZQ_NEVER;
   task->state = ready ? LZQ_TASK_DUE : LZQ_TASK_WAITS;
   if (!ready && plan->n_waits > 0)
-    task->because = plan->waits[0];
+    task->because = plan->because;
   task->amount = credit->heads;
   task->unit = LZQ_UNIT_HEADS;
 }

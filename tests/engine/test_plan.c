@@ -136,6 +136,10 @@ START_TEST(last_in_holds_all_three)
   const lzq_plan *plan = lzt_plan(s, lzt_at(5, 22, 9, 30));
   for (int lot = 0; lot < 3; lot++)
     MINUTES_EQ(plan->lots[lot].release_earliest, lzt_at(6, 21, 9, 0));
+  for (int lot = 0; lot < 2; lot++) {
+    ck_assert_int_eq(plan->lots[lot].because.code, LZQ_BECAUSE_HELD_BY);
+    ck_assert_double_eq(plan->lots[lot].because.n[0], 2);
+  }
   lzt_station_free(s);
   free(s);
 }
