@@ -101,9 +101,7 @@ lz_desk_set_draft(LzDesk *desk, const char *key, const char *value, GError **err
 {
   lzs_error failure = {0};
   int64_t now = lz_clock_now_ms(desk->clock);
-  gboolean ok = done(desk, lzs_draft_set(desk->store, key, value, now, &failure), &failure, error);
-  desk->data_version = lzs_data_version(desk->store);
-  return ok;
+  return done(desk, lzs_draft_set(desk->store, key, value, now, &failure), &failure, error);
 }
 
 typedef struct {

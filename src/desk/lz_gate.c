@@ -253,7 +253,7 @@ read_amount(DoseGate *g, GError **error)
     return lz_refuse(error, LZ_DESK_ERROR_USAGE,
                      _("analyte: say what was given, or from which bottle"));
   g->analyte = (lzq_analyte)analyte;
-  g->mg = isfinite(ml) ? ml * lz_model_strength(bottle->now) : mg;
+  g->mg = bottle && isfinite(ml) ? ml * lz_model_strength(bottle->now) : mg;
   return TRUE;
 }
 

@@ -140,6 +140,18 @@ append(LzDesk *desk, guint n, int64_t *ids, GError **error)
   return lz_desk_pull(desk, error) >= 0;
 }
 
+// What others wrote is shown even if the commands are then refused.
+static gboolean
+take_in(LzDesk *desk, GError **error)
+{
+  int others = lz_desk_pull(desk, error);
+  if (others > 0) {
+    lz_desk_foreign(desk, (guint)others);
+    lz_desk_refresh(desk);
+  }
+  return others >= 0;
+}
+
 static gboolean
 run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **error)
 {
@@ -147,28 +159,31 @@ run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **
     return TRUE;
   if (write && lz_desk_is_read_only(desk))
     return lz_refuse(error, LZ_DESK_ERROR_READ_ONLY, _("%s is open for reading only"), desk->path);
-  if (lz_desk_pull(desk, error) < 0)
+  if (!take_in(desk, error))
     return FALSE;
   g_autoptr(LzCommand) practice = write ? practice_command(desk, commands, n) : NULL;
-  g_autofree LzCommand **all = g_new(LzCommand *, n + 1);
-  gsize extra = practice ? 1 : 0;
+  g_autoptr(GPtrArray) all = g_ptr_array_new();
   if (practice)
-    all[0] = practice;
-  memcpy(all + extra, commands, n * sizeof *all);
-  int applied = apply_all(desk, all, n + extra, error);
+    g_ptr_array_add(all, practice);
+  for (gsize i = 0; i < n; i++)
+    g_ptr_array_add(all, commands[i]);
+  int applied = apply_all(desk, (LzCommand **)all->pdata, all->len, error);
   if (applied < 0)
     return FALSE;
   if (!write) {
     lz_model_drop(desk->model, (guint)applied);
     return TRUE;
   }
-  g_autofree int64_t *ids = g_new0(int64_t, (gsize)applied);
-  if (!append(desk, (guint)applied, ids, error))
+  g_autoptr(GArray) ids = g_array_new(FALSE, TRUE, sizeof(int64_t));
+  g_array_set_size(ids, (guint)applied);
+  if (!append(desk, (guint)applied, (int64_t *)(void *)ids->data, error))
     return FALSE;
   for (gsize i = 0; i < n; i++)
-    commands[i]->id = ids[i + extra];
+    commands[i]->id = g_array_index(ids, int64_t, i + all->len - n);
   gboolean named = write_names(desk, commands, n, error);
-  desk->data_version = lzs_data_version(desk->store);
+  int others = lz_desk_pull(desk, NULL); // whoever wrote in the meantime
+  if (others > 0)
+    lz_desk_foreign(desk, (guint)others);
   lz_desk_refresh(desk);
   return named;
 }

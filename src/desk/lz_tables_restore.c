@@ -143,7 +143,9 @@ lz_table_restore(LzDesk *desk, const LzTableText *text, gboolean dry_run, LzImpo
                  GError **error)
 {
   guint n = text->rows->len - 1;
-  g_autofree lzs_entry *entries = g_new0(lzs_entry, MAX(n, 1));
+  g_autoptr(GArray) array = g_array_new(FALSE, TRUE, sizeof(lzs_entry));
+  g_array_set_size(array, n);
+  lzs_entry *entries = (lzs_entry *)(void *)array->data;
   for (guint i = 0; i < n; i++) {
     Place place = {text, i + 1, error};
     if (!get_entry(&place, &entries[i]))

@@ -139,6 +139,13 @@ lab_notes(Lab *lab)
   return last_text;
 }
 
+static guint
+n_entries(Lab *lab)
+{
+  g_autoptr(GPtrArray) all = lz_desk_entries(lab->desk, NULL, 0, 0, NULL);
+  return all->len;
+}
+
 const char *
 lab_refused(Lab *lab, LzDeskError code, const char *kind, const char *at, ...)
 {
@@ -147,12 +154,12 @@ lab_refused(Lab *lab, LzDeskError code, const char *kind, const char *at, ...)
   g_autoptr(LzCommand) c = command(kind, at, pairs);
   va_end(pairs);
   g_autoptr(GError) error = NULL;
-  guint before = (guint)lz_desk_entries(lab->desk, NULL, 0, 0, NULL)->len;
+  guint before = n_entries(lab);
   ck_assert_msg(!lz_desk_submit_one(lab->desk, c, &error), "%s at %s was accepted", kind,
                 at ? at : "now");
   ck_assert_msg(g_error_matches(error, LZ_DESK_ERROR, (int)code), "code %d: %s", error->code,
                 error->message);
-  ck_assert_uint_eq((guint)lz_desk_entries(lab->desk, NULL, 0, 0, NULL)->len, before);
+  ck_assert_uint_eq(n_entries(lab), before);
   g_free(last_text);
   last_text = g_strdup(error->message);
   return last_text;

@@ -75,8 +75,7 @@ START_TEST(counts_fit)
   has(no, "taken");
   no = lab_refused(&lab, LZ_DESK_ERROR_REFUSED, "change", NULL, "system", "Blue-1", "litres",
                    "2000", NULL);
-  has(no, "1\xe2\x80\xaf"
-          "800 L");
+  has(no, "1\u202f800 L");
 }
 END_TEST
 
