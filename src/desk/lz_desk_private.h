@@ -22,6 +22,8 @@ struct _LzDesk {
   lzq_minute now;
   lzq_minute slots_from; // what the model's slots were made for
   char *slots_for;
+  gboolean missed_known; // the share of tests missed was counted for this station day
+  int32_t missed_day;
   // other writers
   int64_t data_version;
   guint poll_source, minute_source;
@@ -40,6 +42,8 @@ const lzq_plan *lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena,
 // Plan and rows anew, "changed" emitted.
 void lz_desk_refresh(LzDesk *desk);
 void lz_desk_foreign(LzDesk *desk, guint n); // emits "foreign"
+// The share of tests missed, once a station day.
+void lz_missed_refresh(LzDesk *desk, lzq_minute at);
 void lz_desk_start_watch(LzDesk *desk);
 void lz_desk_stop_watch(LzDesk *desk);
 

@@ -10,59 +10,6 @@
 
 #define SLOT_DAYS_BACK  2
 #define SLOT_DAYS_AHEAD 120
-#define MISSED_DAYS     60  // share of planned tests missed: over this long
-#define KEPT_MIN        120 // a test this close to its slot kept it: common practice, no source
-
-// --- share of tests missed
-
-// A water is under test from the first reading in the window on, as long as readings come.
-typedef struct {
-  const lzq_snapshot *snapshot;
-  const GArray *slots;
-  guint planned, missed;
-} Missed;
-
-static void
-count_water(LzModel *m, Missed *missed, uint32_t system)
-{
-  const GArray *touched = m->of_water->pdata[system];
-  g_autoptr(GArray) times = g_array_new(FALSE, FALSE, sizeof(lzq_minute));
-  lzq_minute first_slot = g_array_index(missed->slots, lzq_slot, 0).at;
-  for (guint i = 0; i < touched->len; i++) {
-    uint32_t index = g_array_index(touched, uint32_t, i);
-    const lzq_record *r = &g_array_index(m->records, lzq_record, index);
-    if (r->kind == LZQ_REC_READING && r->analyte <= LZQ_SALINITY && r->at > first_slot - KEPT_MIN &&
-        lz_model_record_holds(m, index))
-      g_array_append_val(times, r->at);
-  }
-  lzq_minute from = LZQ_NEVER, to = LZQ_LONG_AGO;
-  for (guint i = 0; i < times->len; i++) {
-    from = MIN(from, g_array_index(times, lzq_minute, i));
-    to = MAX(to, g_array_index(times, lzq_minute, i));
-  }
-  for (guint s = 0; s < missed->slots->len; s++) {
-    lzq_minute slot = g_array_index(missed->slots, lzq_slot, s).at;
-    if (slot < from || slot > to)
-      continue;
-    gboolean kept = FALSE;
-    for (guint i = 0; i < times->len && !kept; i++)
-      kept = ABS(g_array_index(times, lzq_minute, i) - slot) <= KEPT_MIN;
-    missed->planned++;
-    missed->missed += !kept;
-  }
-}
-
-static double
-missed_share(LzModel *m, const char *slot_text, lzq_minute at)
-{
-  g_autoptr(GArray) slots = lz_zone_slots(m->zone, slot_text, at - MISSED_DAYS * LZQ_DAY, at, NULL);
-  if (!slots || slots->len == 0)
-    return 0;
-  Missed missed = {.slots = slots};
-  for (uint32_t i = 0; i < m->of_water->len; i++)
-    count_water(m, &missed, i);
-  return missed.planned ? (double)missed.missed / missed.planned : 0;
-}
 
 // --- the plan
 
@@ -91,8 +38,7 @@ lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
   const lzq_plan *plan = NULL;
   lzq_fault fault = {0};
   set_slots(desk, at);
-  m->rules.missed_share =
-      missed_share(m, m->station ? lz_entry_text(m->station->now, "slots") : NULL, at);
+  lz_missed_refresh(desk, at);
   const lzq_snapshot *snapshot = lz_model_view(m);
   lzq_status status = lzq_snapshot_check(snapshot, &fault);
   if (status == LZQ_OK)

@@ -3,14 +3,15 @@
 // station's share. Exact by a dynamic programme over test slots (no sampling): a missed confirming
 // test makes the next step of a rise wait for the next test, a missed rhythm test costs what the
 // gap rule takes (and the whole credit where a lapse restarts), a missed last test keeps the end
-// provisional. Branches less likely than 1e-12 are dropped and count as later than everything.
+// provisional. Branches less likely than 1e-6 are dropped and count as later than everything.
 #include <stdlib.h>
 
 #include "lzq_plan_work.h"
 
-#define TOO_RARE   1e-12
+#define TOO_RARE   1e-6
 #define MAX_POINTS 4096
 #define MAX_STATES 4096
+#define MAX_STEPS  100000 // of states over slots, for one lot: beyond it the date cannot be said
 
 typedef struct {
   lzq_minute t, firm; // end of the leg, and the minute from which it is firm
@@ -23,7 +24,7 @@ typedef struct {
 } lzq_chances;
 
 typedef struct {
-  lzq_minute at; // last test made
+  lzq_minute at, covered; // last test made, and the last minute that it serves
   int64_t credit;
   double p;
 } lzq_held;
@@ -32,8 +33,9 @@ typedef struct {
   lzq_work *work;
   double missed;
   lzq_chances now, next;
-  lzq_held *held; // a heap
+  lzq_held *held, *made;
   uint32_t n_held;
+  uint32_t steps; // left
 } lzq_late;
 
 static int
@@ -113,56 +115,11 @@ end_leg(lzq_late *late, const lzq_from *from, lzq_minute t, double p)
     add(&late->next, end, from->firm, p);
 }
 
-// States come off a heap in the order of their test, so that equal ones have met before they are
-// spread; those that find no room count as later than everything.
-static bool
-before(const lzq_held *x, const lzq_held *y)
+static int
+by_credit(const void *a, const void *b)
 {
-  return x->at != y->at ? x->at < y->at : x->credit < y->credit;
-}
-
-static void
-swap_held(lzq_held *x, lzq_held *y)
-{
-  lzq_held kept = *x;
-  *x = *y;
-  *y = kept;
-}
-
-static void
-hold_push(lzq_late *late, lzq_held more)
-{
-  if (more.p < TOO_RARE || late->n_held == MAX_STATES)
-    return;
-  uint32_t i = late->n_held++;
-  late->held[i] = more;
-  for (; i > 0 && before(&late->held[i], &late->held[(i - 1) / 2]); i = (i - 1) / 2)
-    swap_held(&late->held[i], &late->held[(i - 1) / 2]);
-}
-
-static lzq_held
-hold_pop_one(lzq_late *late)
-{
-  lzq_held least = late->held[0];
-  uint32_t n = --late->n_held;
-  late->held[0] = late->held[n];
-  for (uint32_t i = 0, child = 1; child < n; i = child, child = 2 * i + 1) {
-    if (child + 1 < n && before(&late->held[child + 1], &late->held[child]))
-      child++;
-    if (!before(&late->held[child], &late->held[i]))
-      break;
-    swap_held(&late->held[child], &late->held[i]);
-  }
-  return least;
-}
-
-static lzq_held
-hold_pop(lzq_late *late)
-{
-  lzq_held least = hold_pop_one(late);
-  while (late->n_held > 0 && late->held[0].at == least.at && late->held[0].credit == least.credit)
-    least.p += hold_pop_one(late).p;
-  return least;
+  const lzq_held *x = a, *y = b;
+  return (x->credit > y->credit) - (x->credit < y->credit);
 }
 
 static int32_t
@@ -174,25 +131,44 @@ gap_of(const lzq_phase *phase)
   return gap;
 }
 
-// Spreads one state over the next test that is made; what cannot be missed any more ends the leg.
+// A test was made: what cannot be missed any more ends the leg, the rest waits for the next test.
 static void
-spread(lzq_late *late, const lzq_from *from, lzq_held state, lzq_minute covered)
+hold_made(lzq_late *late, const lzq_from *from, lzq_held state)
+{
+  int64_t need = from->leg->phase->min_credit_min - state.credit;
+  if (need <= state.covered + 1 - state.at)
+    end_leg(late, from, lzq_later(state.at, need), state.p);
+  else if (state.p >= TOO_RARE && late->n_held < MAX_STATES)
+    late->held[late->n_held++] = state;
+}
+
+// One test slot for every state that waits: made with the share of tests kept, else it waits on.
+// Those made in one slot with equal credit are one state.
+static void
+hold_slot(lzq_late *late, const lzq_from *from, lzq_minute slot, int32_t gap)
 {
   const lzq_phase *phase = from->leg->phase;
-  int64_t need = phase->min_credit_min - state.credit;
-  if (need <= covered + 1 - state.at) {
-    end_leg(late, from, lzq_later(state.at, need), state.p);
-    return;
-  }
-  double q = state.p;
-  lzq_minute test = lzq_slot_next(late->work, lzq_later(state.at, 1), true);
-  for (; q >= TOO_RARE && test != LZQ_NEVER; q *= late->missed) {
-    int64_t lost = test > covered + 1 ? test - covered - 1 : 0;
-    int64_t credit = state.credit + (test - state.at) - lost;
+  uint32_t waiting = 0, n_made = 0;
+  late->steps -= late->steps > late->n_held ? late->n_held : late->steps;
+  for (uint32_t i = 0; i < late->n_held; i++) {
+    lzq_held state = late->held[i];
+    int64_t lost = slot > state.covered + 1 ? slot - state.covered - 1 : 0;
+    int64_t credit = state.credit + (slot - state.at) - lost;
     if (phase->lapse == LZQ_LAPSE_RESTART && phase->lapse_min >= 0 && lost > phase->lapse_min)
       credit = 0;
-    hold_push(late, (lzq_held){test, credit, q * (1 - late->missed)});
-    test = lzq_slot_next(late->work, lzq_later(test, 1), true);
+    late->made[n_made++] =
+        (lzq_held){slot, lzq_later(slot, gap), credit, state.p * (1 - late->missed)};
+    state.p *= late->missed;
+    if (state.p >= TOO_RARE)
+      late->held[waiting++] = state;
+  }
+  late->n_held = waiting;
+  qsort(late->made, n_made, sizeof *late->made, by_credit);
+  for (uint32_t i = 0; i < n_made;) {
+    lzq_held state = late->made[i++];
+    while (i < n_made && late->made[i].credit == state.credit)
+      state.p += late->made[i++].p;
+    hold_made(late, from, state);
   }
 }
 
@@ -207,11 +183,12 @@ hold_leg(lzq_late *late, const lzq_from *from, lzq_minute effective, lzq_minute 
     return;
   }
   late->n_held = 0;
-  spread(late, from, (lzq_held){effective, has, p}, covered);
-  while (late->n_held > 0) {
-    lzq_held state = hold_pop(late);
-    if (state.at <= late->work->now + LZQ_FAR_MIN)
-      spread(late, from, state, lzq_later(state.at, gap));
+  hold_made(late, from, (lzq_held){effective, covered, has, p});
+  lzq_minute slot = lzq_slot_next(late->work, lzq_later(effective, 1), true);
+  while (late->n_held > 0 && late->steps > 0 && slot != LZQ_NEVER &&
+         slot <= late->work->now + LZQ_FAR_MIN) {
+    hold_slot(late, from, slot, gap);
+    slot = lzq_slot_next(late->work, lzq_later(slot, 1), true);
   }
 }
 
@@ -301,7 +278,8 @@ scratch_of(lzq_work *work)
   lzq_chance *now = LZQ_NEW(work->arena, lzq_chance, MAX_POINTS);
   lzq_chance *next = LZQ_NEW(work->arena, lzq_chance, MAX_POINTS);
   lzq_held *held = LZQ_NEW(work->arena, lzq_held, MAX_STATES);
-  if (!late || !now || !next || !held) {
+  lzq_held *made = LZQ_NEW(work->arena, lzq_held, MAX_STATES);
+  if (!late || !now || !next || !held || !made) {
     work->failed = true;
     return NULL;
   }
@@ -309,7 +287,8 @@ scratch_of(lzq_work *work)
                      .missed = work->snap->station.missed_share,
                      .now = {now, 0},
                      .next = {next, 0},
-                     .held = held};
+                     .held = held,
+                     .made = made};
   work->late = late;
   return late;
 }
@@ -321,6 +300,7 @@ lzq_late_release(lzq_work *work, const lzq_leg *legs, uint32_t n, lzq_minute fir
   if (!scratch || scratch->missed >= 1)
     return LZQ_NEVER;
   lzq_late late = *scratch;
+  late.steps = MAX_STEPS;
   if (first_firm == LZQ_LONG_AGO)
     add(&late.next, work->now, work->now, 1);
   else
@@ -331,12 +311,12 @@ lzq_late_release(lzq_work *work, const lzq_leg *legs, uint32_t n, lzq_minute fir
     late.next = swap;
     late.next.n = 0;
     merge(&late.now);
-    for (uint32_t j = 0; j < late.now.n; j++)
+    for (uint32_t j = 0; j < late.now.n && late.steps > 0; j++)
       run_leg(&late, &legs[i], &late.now.items[j], i == 0);
     for (uint32_t j = 0; j < late.next.n; j++) // firm before the end says nothing more
       if (late.next.items[j].firm < late.next.items[j].t)
         late.next.items[j].firm = late.next.items[j].t;
   }
   merge(&late.next);
-  return quantile(&late.next);
+  return late.steps > 0 ? quantile(&late.next) : LZQ_NEVER;
 }
