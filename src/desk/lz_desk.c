@@ -59,8 +59,7 @@ static void
 lz_desk_finalize(GObject *object)
 {
   LzDesk *desk = LZ_DESK(object);
-  for (int i = 0; i < LZ_N_LISTS; i++)
-    g_clear_object(&desk->lists[i]);
+  lz_rows_free(desk);
   lzq_arena_free(&desk->arena);
   lz_model_free(desk->model);
   lz_clock_unref(desk->clock);
@@ -126,6 +125,8 @@ desk_new(const char *path, const LzDeskOptions *options)
   desk->read_only = options->read_only;
   desk->no_plan = options->no_plan;
   desk->watch = options->watch;
+  if (!desk->read_only) // a fresh account has no user data folder yet; a failure shows when writing
+    g_mkdir_with_parents(desk->pc_folder, 0700);
   return desk;
 }
 

@@ -30,7 +30,11 @@ struct _LzDesk {
   GFileMonitor *monitor;
   // models
   LzRowList *lists[LZ_N_LISTS];
-  char *advice; // sentence of the last dose advice
+  GArray *standing;       // LzStanding per lot, while rows are filled
+  gboolean ledger_wanted; // somebody asked for the ledger's rows
+  int64_t ledger_to;      // last entry that they say
+  char ledger_decimal;    // decimal sign that they use
+  char *advice;           // sentence of the last dose advice
 };
 
 // Turns a store's failure into a sentence.

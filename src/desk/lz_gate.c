@@ -181,8 +181,8 @@ gate_amount(DoseGate *g, GError **error)
     return refuse_amount(g, &answer, error);
   if (answer.code == LZQ_DOSE_SECOND_PERSON)
     return ask_second(g, &answer, error);
-  gboolean small =
-      g->advice.possible && g->mg <= LZQ_SLIP_SMALL * g->advice.mg && !g->draft->entry.corrects;
+  gboolean small = g->advice.possible && g->mg <= LZQ_SLIP_SMALL * g->advice.mg * (1 + 1e-9) &&
+                   !g->draft->entry.corrects;
   return small ? ask_again(g, &answer, error) : TRUE;
 }
 

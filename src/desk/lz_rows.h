@@ -78,7 +78,7 @@ typedef struct {
 } LzLotInfo;
 
 typedef struct {
-  const lzq_task *task;                           // in the present plan; valid until "changed"
+  const lzq_task *task;                           // the row's own copy, valid until its "changed"
   const char *where, *what, *amount, *when, *why; // finished words; amount "" if none
   const char *kind;    // kind of entry that does it: "reading", "dose", "change", "move" ..., or ""
   gboolean same_water; // as the line before it (walk cord: hollow knot)

@@ -26,7 +26,9 @@ lzd_credit_span_draw(cairo_t *cr, lzd_hatch_cache *hatches, const lzd_look *look
     lzd_hatch_fill(cr, hatches, look, LZD_HATCH_NOT_SERVED);
     lzd_frame_rect(cr, look, LZD_TEXT, 1.2, rect);
     break;
-  default: lzd_frame_rect(cr, look, LZD_PLANNED, 1.2, rect);
+  default:
+    lzd_fill_rect(cr, look, LZD_BACKGROUND, 1, rect);
+    lzd_frame_rect(cr, look, LZD_PLANNED, 1.2, rect);
   }
 }
 

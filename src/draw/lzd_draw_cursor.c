@@ -61,7 +61,7 @@ box_place(const lzd_drawing *d, double x)
   if (cursor->panel < d->chart->n_panels && cursor->reading < d->chart->panels[panel].n_readings)
     y = lzd_scale_clamp(&d->layout->panel[panel].value,
                         d->chart->panels[panel].readings[cursor->reading].value);
-  for (int i = 0; i < 2 * 9; i++) {
+  for (int i = 0; i < 2 * 9; i++) { // nine heights on two sides
     int row = i / 2;
     lzd_rect at = {i % 2 ? x - gap - box.w : x + gap, rect.y + rect.h * row / 8, box.w, box.h};
     if (row == 8)

@@ -22,12 +22,15 @@ draw_edge(const lzd_drawing *d, lzd_edge edge, double x0, double x1, double y, i
     lzd_line(d->cr, x0, outer, x1, outer);
   } else if (edge == LZD_EDGE_WORKS) {
     double pitch = TOOTH_PITCH * d->unit;
-    double x = x0 + pitch / 2 - fmod(x0 - anchor, pitch);
-    for (; x < x1; x += pitch)
-      if (x > x0) {
-        cairo_move_to(d->cr, lzd_snap(x), y);
-        cairo_line_to(d->cr, lzd_snap(x), y + inward * TOOTH * d->unit);
-      }
+    double first = x0 + pitch / 2 - fmod(x0 - anchor, pitch);
+    int teeth = (int)ceil((x1 - first) / pitch);
+    for (int i = 0; i < teeth; i++) {
+      double x = first + i * pitch;
+      if (x <= x0)
+        continue;
+      cairo_move_to(d->cr, lzd_snap(x), y);
+      cairo_line_to(d->cr, lzd_snap(x), y + inward * TOOTH * d->unit);
+    }
     cairo_stroke(d->cr);
   }
 }
@@ -50,7 +53,7 @@ edge_words(const lzd_drawing *d, size_t panel, double x0, double x1, double y, i
 {
   lzd_rect rect = d->layout->panel[panel].rect;
   double pad = 6 * d->unit, cap = LZD_SIZE_AXIS * d->text;
-  double base = outward < 0 ? y - 7 * d->unit : y + cap + 2 * d->unit;
+  double base = outward < 0 ? y - 4 * d->unit - 0.28 * cap : y + cap + 2 * d->unit;
   // Outside the band where there is room, else inside.
   if (outward < 0 && base - cap * 0.8 < rect.y)
     base = y + cap + 6 * d->unit;

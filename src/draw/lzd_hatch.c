@@ -34,7 +34,10 @@ rule_lines(cairo_t *cr, int slope, double step)
     return;
   // A rising line keeps x + y, a falling one x - y.
   double low = slope > 0 ? x0 + y0 : x0 - y1, high = slope > 0 ? x1 + y1 : x1 - y0;
-  for (double c = floor(low / step) * step; c <= high + step; c += step) {
+  double first = floor(low / step) * step;
+  int lines = (int)fmin((high - first) / step + 2, 100000); // a clip can be absurdly wide
+  for (int i = 0; i < lines; i++) {
+    double c = first + i * step;
     cairo_move_to(cr, c - slope * y0, y0);
     cairo_line_to(cr, c - slope * y1, y1);
   }

@@ -304,7 +304,7 @@ lzd_ribbon_draw(cairo_t *cr, const lzd_ribbon *ribbon, const lzd_look *look, dou
                 double height, lzd_fault *fault)
 {
   size_t n = lzd_ribbon_legs(ribbon);
-  lzd_leg_place *places = malloc((n ? n : 1) * sizeof *places);
+  lzd_leg_place *places = calloc(n ? n : 1, sizeof *places);
   if (!places)
     return lzd_fail(fault, LZD_NO_MEMORY, "ribbon", 0, "", "no memory");
   lzd_status status = lzd_ribbon_layout(places, n, ribbon, look, width, height, fault);

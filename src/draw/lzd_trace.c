@@ -18,7 +18,7 @@ get(const source *s, size_t i)
   if (s->spans)
     return s->spans[i];
   if (!s->points)
-    return (lzd_span){0};
+    return (lzd_span){0, NAN, NAN, NAN};
   double v = s->points[i].value;
   return (lzd_span){s->points[i].minute, v, v, v};
 }

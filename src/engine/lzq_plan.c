@@ -127,7 +127,8 @@ lzq_plan_make(const lzq_snapshot *snapshot, lzq_minute now, lzq_arena *arena, co
                      .lots = work->lots,
                      .waters = work->water_plans,
                      .tasks = work->tasks,
-                     .n_tasks = work->n_tasks};
+                     .n_tasks = work->n_tasks,
+                     .walk = work->walk};
   *out = plan;
   return LZQ_OK;
 }

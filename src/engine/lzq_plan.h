@@ -158,6 +158,7 @@ typedef struct {
   const lzq_water_plan *waters; // n_systems
   const lzq_task *tasks;        // in walking order within a slot: state LATE and BLOCKED first
   uint32_t n_tasks;
+  const int32_t *walk; // n_systems: place of each water in the walk, clean to suspicious
 } lzq_plan;
 
 // Plans from `now`. Same input, same bytes out. Errors as lzq_credit_run.

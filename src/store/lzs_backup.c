@@ -38,9 +38,39 @@ settle(sqlite3 *to, lzs_error *error)
   return status;
 }
 
-lzs_status
-lzs_backup_copy(sqlite3 *db, const char *to_path, bool replace, lzs_error *error)
+// Every hash of the copy, as anybody would find it who opens it later.
+static lzs_status
+verify_copy(const char *path, lzs_error *error)
 {
+  lzs_options options = {.read_only = true};
+  lzs_store *copy = NULL;
+  lzs_status status = lzs_open(path, &options, &copy, error);
+  if (status != LZS_OK)
+    return status;
+  lzs_verify_result result;
+  status = lzs_verify(copy, &result, error);
+  lzs_close(copy);
+  return status;
+}
+
+static lzs_status
+make_copy(sqlite3 *db, const char *temp, lzs_error *error)
+{
+  sqlite3 *to = NULL;
+  int code = sqlite3_open_v2(temp, &to, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, NULL);
+  lzs_status status = code == SQLITE_OK ? LZS_OK : lzs_db_fail(to, code, "open the copy", error);
+  if (status == LZS_OK)
+    status = copy_pages(db, to, error);
+  if (status == LZS_OK)
+    status = settle(to, error);
+  sqlite3_close(to);
+  return status;
+}
+
+lzs_status
+lzs_backup_copy(sqlite3 *db, const char *to_path, lzs_backup_how how, lzs_error *error)
+{
+  bool replace = how == LZS_BACKUP_VERIFIED;
   if (!replace && access(to_path, F_OK) == 0)
     return lzs_fail(error, LZS_EXISTS, "file", to_path, NULL);
   char suffix[32];
@@ -48,22 +78,15 @@ lzs_backup_copy(sqlite3 *db, const char *to_path, bool replace, lzs_error *error
   char *temp = lzs_file_beside(to_path, suffix);
   if (temp == NULL)
     return lzs_fail(error, LZS_NO_MEMORY, "file", to_path, NULL);
-  unlink(temp);
-  sqlite3 *to = NULL;
-  lzs_status status = LZS_OK;
-  int code = sqlite3_open_v2(temp, &to, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, NULL);
-  if (code != SQLITE_OK)
-    status = lzs_db_fail(to, code, "open the copy", error);
-  if (status == LZS_OK)
-    status = copy_pages(db, to, error);
-  if (status == LZS_OK)
-    status = settle(to, error);
-  sqlite3_close(to);
+  lzs_file_discard(temp);
+  lzs_status status = make_copy(db, temp, error);
+  if (status == LZS_OK && how == LZS_BACKUP_VERIFIED)
+    status = verify_copy(temp, error);
   if (status == LZS_OK)
     status = lzs_file_publish(temp, to_path, replace, error);
   if (status != LZS_OK) {
-    unlink(temp);
-    if (error != NULL && error->value[0] == '\0')
+    lzs_file_discard(temp);
+    if (error != NULL && (error->value[0] == '\0' || strcmp(error->value, temp) == 0))
       lzs_fail_value(error, to_path);
   }
   free(temp);
@@ -73,16 +96,5 @@ lzs_backup_copy(sqlite3 *db, const char *to_path, bool replace, lzs_error *error
 lzs_status
 lzs_backup(lzs_store *store, const char *to_path, lzs_error *error)
 {
-  lzs_status status = lzs_backup_copy(store->db, to_path, true, error);
-  if (status != LZS_OK)
-    return status;
-  lzs_options options = {.read_only = true};
-  lzs_store *copy = NULL;
-  status = lzs_open(to_path, &options, &copy, error);
-  if (status != LZS_OK)
-    return status;
-  lzs_verify_result result;
-  status = lzs_verify(copy, &result, error);
-  lzs_close(copy);
-  return status;
+  return lzs_backup_copy(store->db, to_path, LZS_BACKUP_VERIFIED, error);
 }

@@ -5,8 +5,13 @@
 
 #include "lzs_db.h"
 
-// Copies what db shows at one instant to a single file without a log beside it, checks its pages,
-// syncs it and gives it its name. With replace false an existing file is LZS_EXISTS.
-lzs_status lzs_backup_copy(sqlite3 *db, const char *to_path, bool replace, lzs_error *error);
+typedef enum {
+  LZS_BACKUP_VERIFIED, // every hash of the copy is taken again; replaces an older copy
+  LZS_BACKUP_OLDER,    // of a file at an older schema: its pages are checked; replaces nothing
+} lzs_backup_how;
+
+// Copies what db shows at one instant to a single file without a log beside it, checks and syncs
+// it, and only then gives it its name.
+lzs_status lzs_backup_copy(sqlite3 *db, const char *to_path, lzs_backup_how how, lzs_error *error);
 
 #endif

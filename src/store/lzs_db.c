@@ -13,6 +13,7 @@ static const char *const q_text[LZS_Q_N] = {
     [LZS_Q_BEGIN] = "BEGIN IMMEDIATE",
     [LZS_Q_BEGIN_READ] = "BEGIN",
     [LZS_Q_COMMIT] = "COMMIT",
+    [LZS_Q_ROLLBACK] = "ROLLBACK",
     [LZS_Q_DATA_VERSION] = "PRAGMA data_version",
     [LZS_Q_LAST] = "SELECT id, recorded_ms FROM entry ORDER BY id DESC LIMIT 1",
     [LZS_Q_SEEN] = "SELECT kind, corrects, entity FROM entry WHERE id = ?1",
@@ -191,6 +192,22 @@ lzs_db_run(lzs_store *store, sqlite3_stmt *stmt, const char *what, lzs_error *er
 }
 
 lzs_status
+lzs_db_ready(lzs_store *store, lzs_error *error)
+{
+  if (lzs_db_q(store, LZS_Q_COMMIT, error) == NULL ||
+      lzs_db_q(store, LZS_Q_ROLLBACK, error) == NULL)
+    return lzs_db_status(store);
+  return LZS_OK;
+}
+
+void
+lzs_db_rollback(lzs_store *store)
+{
+  if (!sqlite3_get_autocommit(store->db)) // SQLite itself rolls back when the disk is full
+    lzs_db_run(store, lzs_db_q(store, LZS_Q_ROLLBACK, NULL), "rollback", NULL);
+}
+
+lzs_status
 lzs_db_begin(lzs_store *store, lzs_error *error)
 {
   if (store->read_only)
@@ -216,7 +233,6 @@ lzs_db_end(lzs_store *store, lzs_status status, lzs_error *error)
   }
   // What was kept about entries of this transaction is no longer true.
   memset(store->seen, 0, sizeof store->seen);
-  if (!sqlite3_get_autocommit(store->db)) // SQLite itself rolls back when the disk is full
-    sqlite3_exec(store->db, "ROLLBACK", NULL, NULL, NULL);
+  lzs_db_rollback(store);
   return status;
 }

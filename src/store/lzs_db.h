@@ -14,6 +14,7 @@ typedef enum {
   LZS_Q_BEGIN,
   LZS_Q_BEGIN_READ,
   LZS_Q_COMMIT,
+  LZS_Q_ROLLBACK,
   LZS_Q_DATA_VERSION,
   LZS_Q_LAST,
   LZS_Q_SEEN,
@@ -74,6 +75,11 @@ void lzs_db_finalize_all(lzs_store *store);
 
 // Steps a statement that returns no row, and resets it.
 lzs_status lzs_db_run(lzs_store *store, sqlite3_stmt *stmt, const char *what, lzs_error *error);
+
+// Makes ready what must not need memory when memory has run out: how a transaction ends.
+lzs_status lzs_db_ready(lzs_store *store, lzs_error *error);
+// Ends whatever transaction is open, without writing.
+void lzs_db_rollback(lzs_store *store);
 
 // A write transaction (BEGIN IMMEDIATE). LZS_READ_ONLY on a store opened for reading.
 lzs_status lzs_db_begin(lzs_store *store, lzs_error *error);

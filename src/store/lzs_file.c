@@ -110,6 +110,18 @@ lzs_file_publish(const char *from, const char *to, bool replace, lzs_error *erro
   return sync_folder(to, error);
 }
 
+void
+lzs_file_discard(const char *path)
+{
+  static const char *const suffixes[] = {"", "-journal", "-wal", "-shm"};
+  for (size_t i = 0; i < sizeof suffixes / sizeof suffixes[0]; i++) {
+    char *name = lzs_file_beside(path, suffixes[i]);
+    if (name != NULL)
+      unlink(name);
+    free(name);
+  }
+}
+
 static lzs_status
 write_all(int fd, const char *path, const char *bytes, size_t n, lzs_error *error)
 {

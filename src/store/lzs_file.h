@@ -26,6 +26,10 @@ lzs_status lzs_file_sync(const char *path, lzs_error *error);
 // `to` is LZS_EXISTS and nothing has changed.
 lzs_status lzs_file_publish(const char *from, const char *to, bool replace, lzs_error *error);
 
+// Takes away a SQLite file that was not finished, with every journal that may stand beside it: one
+// left behind would be played back into the next file of that name.
+void lzs_file_discard(const char *path);
+
 // Writes a small file (mode 0600) whole or not at all; see lzs_file_publish for replace.
 lzs_status lzs_file_write(const char *path, const void *bytes, size_t n, bool replace,
                           lzs_error *error);

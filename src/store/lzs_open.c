@@ -156,6 +156,8 @@ open_steps(lzs_store *store, const lzs_options *options, lzs_error *error)
     status = choose_journal(store, options != NULL ? options->place : LZS_PLACE_AUTO, error);
   if (status == LZS_OK)
     status = bring_up_to_date(store, version, error);
+  if (status == LZS_OK)
+    status = lzs_db_ready(store, error);
   return status;
 }
 
@@ -216,14 +218,14 @@ lzs_create(const char *path, const lzs_options *options, lzs_store **out, lzs_er
   char *temp = lzs_file_beside(path, suffix);
   if (temp == NULL)
     return lzs_fail(error, LZS_NO_MEMORY, "file", path, NULL);
-  unlink(temp);
+  lzs_file_discard(temp);
   lzs_status status = make_file(temp, options, error);
   if (status == LZS_OK)
     status = lzs_file_publish(temp, path, false, error);
   else if (error != NULL)
     lzs_fail_value(error, path);
   if (status != LZS_OK)
-    unlink(temp);
+    lzs_file_discard(temp);
   free(temp);
   return status == LZS_OK ? lzs_open(path, options, out, error) : status;
 }
@@ -234,10 +236,7 @@ lzs_close(lzs_store *store)
   if (store == NULL)
     return;
   lzs_db_finalize_all(store);
-  if (store->db != NULL && !store->read_only) {
-    sqlite3_busy_timeout(store->db, 0); // whoever closes last folds the log in; do not wait for it
-    sqlite3_exec(store->db, "PRAGMA wal_checkpoint(TRUNCATE)", NULL, NULL, NULL);
-  }
+  // SQLite folds the log in and takes it away when the last connection closes.
   sqlite3_close(store->db);
   free(store->pc_folder);
   free(store->path);

@@ -23,7 +23,7 @@ void
 lzs_read_end(lzs_store *store)
 {
   store->reading = false;
-  sqlite3_exec(store->db, "COMMIT", NULL, NULL, NULL);
+  lzs_db_rollback(store);
 }
 
 // A read hands on nothing that is not whole: it says where and leaves the rest to lzs_verify.

@@ -120,7 +120,8 @@ lzs_status lzs_verify(lzs_store *store, lzs_verify_result *out, lzs_error *error
 // byte layout.
 void lzs_hash(const lzs_entry *entry, const uint8_t before[32], uint8_t out[32]);
 
-// A consistent copy while in use, verified by opening it.
+// A consistent copy while in use: one file, opened and verified before it gets its name, replacing
+// an older copy. After any failure the older copy is still there.
 lzs_status lzs_backup(lzs_store *store, const char *to_path, lzs_error *error);
 
 // Half-typed input that must survive a power cut; outside the ledger, replaced at will. NULL value
