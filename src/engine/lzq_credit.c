@@ -3,6 +3,7 @@
 #include "lzq_credit.h"
 
 #include "lzq_model_check.h"
+#include "lzq_credit_work.h"
 #include "lzq_walk.h"
 
 static bool
@@ -148,6 +149,25 @@ publish(lzq_walk *walk, lzq_minute until, const lzq_credit **out)
 }
 
 lzq_status
+lzq_credit_of_history(const lzq_snapshot *snapshot, const lzq_history *history, lzq_minute until,
+                      lzq_arena *arena, const lzq_credit **out)
+{
+  *out = NULL;
+  lzq_track track;
+  lzq_walk walk = {.snapshot = snapshot, .arena = arena, .track = &track};
+  walk.effects = lzq_effects_new(snapshot, arena);
+  if (!walk.effects || !start_walk(&walk))
+    return LZQ_NO_MEMORY;
+  lzq_status status =
+      lzq_track_make(snapshot, history, lzq_effects_wanted(walk.effects), arena, &track);
+  if (status != LZQ_OK)
+    return status;
+  lzq_effects_track(walk.effects, &track);
+  replay(&walk, until);
+  return walk.no_memory ? LZQ_NO_MEMORY : publish(&walk, until, out);
+}
+
+lzq_status
 lzq_credit_run(const lzq_snapshot *snapshot, uint64_t known_id, lzq_minute until, lzq_arena *arena,
                const lzq_credit **out, lzq_fault *fault)
 {
@@ -158,17 +178,6 @@ lzq_credit_run(const lzq_snapshot *snapshot, uint64_t known_id, lzq_minute until
   if (!lzq_minute_ok(until))
     return lzq_fault_set(fault, LZQ_FAULT_ARGUMENT, 0, 0, "until", (double)until);
   lzq_history history;
-  lzq_track track;
-  lzq_walk walk = {.snapshot = snapshot, .arena = arena, .track = &track};
-  walk.effects = lzq_effects_new(snapshot, arena);
-  if (!walk.effects || !start_walk(&walk))
-    return LZQ_NO_MEMORY;
   status = lzq_history_make(snapshot, known_id, until, arena, &history);
-  if (status == LZQ_OK)
-    status = lzq_track_make(snapshot, &history, lzq_effects_wanted(walk.effects), arena, &track);
-  if (status != LZQ_OK)
-    return status;
-  lzq_effects_track(walk.effects, &track);
-  replay(&walk, until);
-  return walk.no_memory ? LZQ_NO_MEMORY : publish(&walk, until, out);
+  return status == LZQ_OK ? lzq_credit_of_history(snapshot, &history, until, arena, out) : status;
 }

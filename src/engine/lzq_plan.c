@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The plan from one end to the other: credit up to `now`, the waters as they are, what the lots ask
 // of them, each lot's way, releases, tasks. Everything lives in the caller's arena.
+#include "lzq_credit_work.h"
+#include "lzq_model_check.h"
 #include "lzq_plan_work.h"
 
 static lzq_status
@@ -72,12 +74,13 @@ releases_make(lzq_work *work)
 }
 
 static lzq_status
-work_through(lzq_work *work, lzq_fault *fault)
+work_through(lzq_work *work)
 {
   lzq_status status =
-      lzq_credit_run(work->snap, UINT64_MAX, work->now, work->arena, &work->credit, fault);
+      lzq_history_make(work->snap, UINT64_MAX, work->now, work->arena, &work->history);
   if (status == LZQ_OK)
-    status = lzq_history_make(work->snap, UINT64_MAX, work->now, work->arena, &work->history);
+    status =
+        lzq_credit_of_history(work->snap, &work->history, work->now, work->arena, &work->credit);
   if (status == LZQ_OK)
     status = arrays_make(work);
   if (status == LZQ_OK)
@@ -112,6 +115,8 @@ lzq_plan_make(const lzq_snapshot *snapshot, lzq_minute now, lzq_arena *arena, co
   lzq_status status = lzq_snapshot_check(snapshot, fault);
   if (status != LZQ_OK)
     return status;
+  if (!lzq_minute_ok(now))
+    return lzq_fault_set(fault, LZQ_FAULT_ARGUMENT, 0, 0, "now", (double)now);
   lzq_work *work = LZQ_NEW(arena, lzq_work, 1);
   lzq_plan *plan = LZQ_NEW(arena, lzq_plan, 1);
   if (!work || !plan)
@@ -119,7 +124,7 @@ lzq_plan_make(const lzq_snapshot *snapshot, lzq_minute now, lzq_arena *arena, co
   work->snap = snapshot;
   work->now = now;
   work->arena = arena;
-  status = work_through(work, fault);
+  status = work_through(work);
   if (status != LZQ_OK)
     return status;
   *plan = (lzq_plan){.now = now,

@@ -102,6 +102,8 @@ join_band(lzq_goal *goal, const lzq_band *band, uint32_t lot)
   if (!goal->has[i]) {
     goal->has[i] = true;
     goal->band[i] = *band;
+    if (!isfinite(band->target)) // nothing is aimed at: the edge itself is
+      goal->band[i].target = band->works;
   } else if (!intersect(&goal->band[i], band) && goal->lot_a == LZQ_NONE) {
     goal->lot_a = goal->asks[i];
     goal->lot_b = lot;

@@ -225,27 +225,53 @@ take_lot_act(lzq_work *work, const lzq_record *r, int32_t *last_day)
     work->signed_off[r->lot] = true;
 }
 
+static void
+waters_begin(lzq_work *work)
+{
+  for (uint32_t i = 0; i < work->snap->n_systems; i++) {
+    work->waters[i] = (lzq_water_state){0};
+    state_begin(work, i);
+  }
+}
+
+// One pass; false = it met a failed check of an instrument, which says something about readings
+// before it: then everything is taken again with the doubtful ones known.
+static bool
+take_all(lzq_work *work, const uint8_t *doubtful, int32_t *last_day)
+{
+  const bool trust = work->snap->station.trust_unchecked;
+  waters_begin(work);
+  for (size_t i = 0; i < work->history.n; i++) {
+    const lzq_record *record = work->history.items[i];
+    if (!doubtful && record->kind == LZQ_REC_CHECK && (!record->ok || !trust))
+      return false;
+    if (record->kind == LZQ_REC_FEED || record->kind == LZQ_REC_SIGN)
+      take_lot_act(work, record, last_day);
+    else if (record->system < work->snap->n_systems)
+      take(work, &work->waters[record->system], record, doubtful ? doubtful[i] : false);
+  }
+  return true;
+}
+
 lzq_status
 lzq_state_make(lzq_work *work)
 {
   const lzq_snapshot *snap = work->snap;
-  uint8_t *doubtful = LZQ_NEW(work->arena, uint8_t, work->history.n);
-  uint8_t *check = LZQ_NEW(work->arena, uint8_t, snap->n_instruments);
   int32_t *last_day = LZQ_NEW(work->arena, int32_t, snap->n_lots);
   work->waters = LZQ_NEW(work->arena, lzq_water_state, snap->n_systems);
   work->eaten = LZQ_NEW(work->arena, int32_t, snap->n_lots);
   work->signed_off = LZQ_NEW(work->arena, bool, snap->n_lots);
-  if (!doubtful || !check || !last_day || !work->waters || !work->eaten || !work->signed_off)
+  if (!last_day || !work->waters || !work->eaten || !work->signed_off)
     return LZQ_NO_MEMORY;
-  for (uint32_t i = 0; i < snap->n_systems; i++)
-    state_begin(work, i);
+  if (snap->station.trust_unchecked && take_all(work, NULL, last_day))
+    return LZQ_OK;
+  uint8_t *doubtful = LZQ_NEW(work->arena, uint8_t, work->history.n);
+  uint8_t *check = LZQ_NEW(work->arena, uint8_t, snap->n_instruments);
+  if (!doubtful || !check)
+    return LZQ_NO_MEMORY;
+  for (uint32_t lot = 0; lot < snap->n_lots; lot++)
+    work->eaten[lot] = last_day[lot] = 0;
   doubt_instruments(work, doubtful, check);
-  for (size_t i = 0; i < work->history.n; i++) {
-    const lzq_record *record = work->history.items[i];
-    if (record->kind == LZQ_REC_FEED || record->kind == LZQ_REC_SIGN)
-      take_lot_act(work, record, last_day);
-    else if (record->system < snap->n_systems)
-      take(work, &work->waters[record->system], record, doubtful[i]);
-  }
+  take_all(work, doubtful, last_day);
   return LZQ_OK;
 }
