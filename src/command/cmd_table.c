@@ -45,6 +45,44 @@ open_input(const char *name, GError **error)
   return (GInputStream *)g_file_read(file, NULL, error);
 }
 
+// A whole ledger is restored into an empty file, which is made where there is none.
+static LzDesk *
+open_for_import(const char *path, const char *table, gboolean dry_run, int *status)
+{
+  GError *error = NULL;
+  LzDeskOptions options = {0};
+  if (dry_run || strcmp(table, "entries") != 0 || g_file_test(path, G_FILE_TEST_EXISTS))
+    return lzc_open(path, status);
+  LzDesk *desk = lz_desk_create(path, &options, &error);
+  if (!desk)
+    *status = lzc_fail(error);
+  return desk;
+}
+
+static int
+import_from(const char *path, const char *table, GInputStream *in, gboolean dry_run)
+{
+  int status = LZC_DONE;
+  GError *error = NULL;
+  LzImport done = {0};
+  g_autoptr(LzDesk) desk = open_for_import(path, table, dry_run, &status);
+  if (!desk)
+    return status;
+  if (!lz_table_import(desk, table, in, dry_run, &done, &error))
+    return lzc_fail(error);
+  if (dry_run)
+    printf(ngettext("%u row checked, nothing written.\n", "%u rows checked, nothing written.\n",
+                    done.rows),
+           done.rows);
+  else if (done.restored)
+    printf(ngettext("%u entry restored, the chain verifies.\n",
+                    "%u entries restored, the chain verifies.\n", done.entries),
+           done.entries);
+  else
+    printf(ngettext("%u entry made.\n", "%u entries made.\n", done.entries), done.entries);
+  return LZC_DONE;
+}
+
 int
 lzc_import(const char *path, int argc, char **argv)
 {
@@ -70,23 +108,7 @@ lzc_import(const char *path, int argc, char **argv)
     lzc_fail(error);
     return LZC_COULD_NOT;
   }
-  LzImport done = {0};
-  g_autoptr(LzDesk) desk = lzc_open(path, &status);
-  if (!desk)
-    return status;
-  if (!lz_table_import(desk, argv[1], in, dry_run, &done, &error))
-    return lzc_fail(error);
-  if (dry_run)
-    printf(ngettext("%u row checked, nothing written.\n", "%u rows checked, nothing written.\n",
-                    done.rows),
-           done.rows);
-  else if (done.restored)
-    printf(ngettext("%u entry restored, the chain verifies.\n",
-                    "%u entries restored, the chain verifies.\n", done.entries),
-           done.entries);
-  else
-    printf(ngettext("%u entry made.\n", "%u entries made.\n", done.entries), done.entries);
-  return LZC_DONE;
+  return import_from(path, argv[1], in, dry_run);
 }
 
 int

@@ -30,7 +30,7 @@ lz_table_own_columns(const lzs_kind_spec *spec)
     g_ptr_array_add(columns, (gpointer) "initials");
   }
   if (!spec)
-    g_ptr_array_add(columns, (gpointer) "kind");
+    g_ptr_array_add(columns, (gpointer) "entry_kind");
   return columns;
 }
 
@@ -138,7 +138,7 @@ own_cell(LzDesk *desk, const LzEntry *entry, const char *column, gboolean raw)
     return g_strdup(lz_desk_person_name(desk, person));
   if (entry->kind == LZS_PERSON && strcmp(column, "initials") == 0)
     return g_strdup(lz_desk_person_initials(desk, person));
-  return g_strdup(strcmp(column, "kind") == 0 && raw ? entry->spec->name : "");
+  return g_strdup(strcmp(column, "entry_kind") == 0 && raw ? entry->spec->name : "");
 }
 
 static gboolean

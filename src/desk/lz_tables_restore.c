@@ -100,11 +100,11 @@ get_value(const Place *place, const lzs_field *field, lzs_value *out)
 static gboolean
 get_entry(const Place *place, lzs_entry *entry)
 {
-  const char *kind = lz_table_cell(place->text, place->row, "kind");
+  const char *kind = lz_table_cell(place->text, place->row, "entry_kind");
   const lzs_kind_spec *spec = kind ? lzs_kind_find(kind) : NULL;
   const char *voided = lz_table_cell(place->text, place->row, "voided");
   if (!spec)
-    return wrong(place, "kind", _("a kind of entry such as reading"));
+    return wrong(place, "entry_kind", _("a kind of entry such as reading"));
   entry->kind = spec->kind;
   entry->reason = lz_table_cell(place->text, place->row, "reason");
   entry->voided = voided && strcmp(voided, "yes") == 0;
