@@ -67,6 +67,8 @@ static void
 test_late(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed, lzq_minute deadline)
 {
   lzq_minute read_at = work->waters[system].read[a].at;
+  if (work->waters[system].doubt[a].at > read_at) // made, if not believed: a repeat is asked for
+    read_at = work->waters[system].doubt[a].at;
   bool stale = deadline != LZQ_NEVER && deadline < work->now;
   bool slot_missed = missed != LZQ_LONG_AGO && missed > work->now - LZQ_DAY &&
                      (read_at == LZQ_LONG_AGO || read_at < missed - LZQ_AT_WORK_MIN);
