@@ -61,7 +61,37 @@ words_heads(LzEntry *e)
   return g_strdup_printf(ngettext("%d fish", "%d fish", (unsigned long)heads), heads);
 }
 
-// Any other kind: its fields, label and value.
+static gboolean
+is_where(const lzs_field *f)
+{
+  return f->type == LZS_T_REF && (f->ref == LZS_SYSTEM || f->ref == LZS_TANK || f->ref == LZS_LOT);
+}
+
+// "white_spot" as people read it.
+static char *
+spaced(const char *word)
+{
+  return g_strdelimit(g_strdup(word), "_", ' ');
+}
+
+// "frozen mysis, 5 g, 90 % eaten"
+static char *
+words_feed(LzEntry *e)
+{
+  const char *food = lz_entry_text(e, "food");
+  GString *out = g_string_new(food ? food : "");
+  if (lz_entry_has(e, "grams")) {
+    g_autofree char *grams = lz_format_amount(lz_entry_number(e, "grams"), LZQ_UNIT_G);
+    g_string_append_printf(out, "%s%s", out->len ? ", " : "", grams);
+  }
+  g_autofree char *share = lz_format_short(100 * lz_entry_number(e, "eaten_share"), 0);
+  g_string_append(out, out->len ? ", " : "");
+  // Translators: share in per cent
+  g_string_append_printf(out, _("%s %% eaten"), share);
+  return g_string_free(out, FALSE);
+}
+
+// Any other kind: its fields, label and value; where it was is said beside it.
 static char *
 words_fields(LzDesk *desk, LzEntry *e)
 {
@@ -69,10 +99,12 @@ words_fields(LzDesk *desk, LzEntry *e)
   for (gsize i = 0; i < e->spec->n_fields; i++) {
     const lzs_field *f = &e->spec->fields[i];
     g_autofree char *value = NULL;
-    if (!e->v[i].set || g_str_equal(f->name, "typed"))
+    if (!e->v[i].set || g_str_equal(f->name, "typed") || (!e->spec->setup && is_where(f)))
       continue;
-    if (f->type == LZS_T_TEXT || f->type == LZS_T_WORD)
+    if (f->type == LZS_T_TEXT)
       value = g_strdup(e->v[i].text);
+    else if (f->type == LZS_T_WORD)
+      value = spaced(e->v[i].text);
     else if (f->type == LZS_T_REAL)
       value = lz_format_short(e->v[i].r, 3);
     else if (f->type == LZS_T_BOOL)
@@ -101,6 +133,7 @@ lz_words_entry(LzDesk *desk, LzEntry *e)
     return g_strdup_printf(_("lot %1$s to %2$s"),
                            lz_desk_name_of(desk, "lot", lz_entry_int(e, "lot")),
                            lz_desk_name_of(desk, "tank", lz_entry_int(e, "tank")));
+  case LZS_FEED: return words_feed(e);
   case LZS_NOTE: return g_strdup(lz_entry_text(e, "words"));
   default: return words_fields(desk, e);
   }
