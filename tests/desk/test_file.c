@@ -219,6 +219,12 @@ START_TEST(kept_in_place_equals_made_anew)
   lzt_prng prng;
   lzt_prng_seed(&prng, 0x1a2a5e7u + (uint64_t)_i);
   int lots = 0, accepted = 0;
+  // what is compared is the end; a plan after each act would only cost time
+  LzDeskOptions bulk = {.clock = lab.clock, .pc_folder = lab.folder, .no_plan = TRUE};
+  int64_t actor = lz_desk_actor(lab.desk);
+  g_clear_object(&lab.desk);
+  lab.desk = lz_desk_open(lab.path, &bulk, NULL);
+  lz_desk_set_actor(lab.desk, actor);
   lab_say(&lab, "bottle", NULL, "name", "C-01", "analyte", "copper", "form", "ionic", "strength",
           "5", NULL);
   lab_say(&lab, "protocol", NULL, "name", "Ionic", "version", "1", NULL);
@@ -259,7 +265,7 @@ main(void)
   tcase_add_test(all, the_real_clock_does_not_mark);
   tcase_add_test(all, others_are_noticed_within_a_second);
   tcase_add_test(all, a_write_between_is_taken_in);
-  tcase_add_loop_test(all, kept_in_place_equals_made_anew, 0, 12);
+  tcase_add_loop_test(all, kept_in_place_equals_made_anew, 0, 8);
   suite_add_tcase(suite, all);
   return lab_run(suite);
 }
