@@ -60,12 +60,22 @@ typedef struct {
   GArray *readings;  // LzChartReading, by time
   GPtrArray *events; // LzChartEvent, by time
   GArray *bands;     // LzChartBand, by time: past stays and the plan ahead
-  GArray *estimate;  // LzChartPoint: carried by exact mass balance, steps at events, up to now
-  GArray *forecast;  // LzChartPoint: from now on
-  GArray *target;    // LzChartPoint: the plan's curve (level only)
-  GArray *credit;    // LzChartCredit of every lot that stood in the water, by lot, then time
+  GArray *estimate;  // LzChartPoint: the filter's, with a point before and after each event, to now
+  GArray *carried; // LzChartPoint: exact mass balance with no loss assumed, from reading to reading
+  GArray *forecast; // LzChartPoint: from now on if nothing is done, at most 14 days
+  GArray *target;   // LzChartPoint: the plan's curve (level only)
+  GArray *credit;   // LzChartCredit of every lot that stood in the water, by lot, then time;
+                    // lots that stand there now come first
+  // When the level leaves the band of now across `exit_edge` (10, 50, 90 % chance); LZQ_NEVER = not
+  // within 14 days, or no band, or an analyte that nothing models. At `now`: it may be out already.
+  lzq_minute exit_low, exit_likely, exit_high;
+  double exit_edge;    // NAN = no band
+  gboolean exit_above; // upwards
+  double beyond_now;   // chance that it lies beyond the edge now, NAN
 } LzChartData;
 
+// Estimate and forecast are there for what an estimator models (copper, salinity, temperature,
+// dosed medicines); other analytes have readings only. Never NULL.
 LzChartData *lz_chart_data_new(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute from,
                                lzq_minute to);
 void lz_chart_data_free(LzChartData *data);

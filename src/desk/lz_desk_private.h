@@ -3,6 +3,7 @@
 #ifndef LZ_DESK_PRIVATE_H
 #define LZ_DESK_PRIVATE_H
 
+#include "lz_banks.h"
 #include "lz_desk.h"
 #include "lz_model.h"
 #include "lz_row_list.h"
@@ -13,6 +14,7 @@ struct _LzDesk {
   LzClock *clock;
   lzs_store *store;
   LzModel *model;
+  LzBanks *banks; // estimators of the waters
   int64_t actor;
   gboolean read_only, no_plan, watch;
   // the plan of this minute

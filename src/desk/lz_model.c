@@ -39,6 +39,7 @@ clear_derived(LzModel *m)
   m->station = NULL;
   m->practice = FALSE;
   m->courses = 0;
+  m->generation++;
   lz_model_put_station(m);
 }
 

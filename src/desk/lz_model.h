@@ -41,7 +41,8 @@ typedef struct {
   LzZone *zone;
   LzEntity *station; // NULL until it is set up
   gboolean practice;
-  guint courses; // entries of that kind
+  guint courses;    // entries of that kind
+  guint generation; // rises when all entries are applied anew
   // the engine's arrays
   lzq_station rules;
   GArray *systems, *tanks, *instruments, *bottles, *phases, *protocols, *lots, *records, *slots;

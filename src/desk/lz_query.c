@@ -1,10 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What the layers above ask the desk: names, ids, descriptions, facts.
 #include <glib/gi18n-lib.h>
-#include <math.h>
 #include <string.h>
 
-#include "lz_carry.h"
 #include "lz_desk_private.h"
 #include "lz_error.h"
 
@@ -209,22 +207,6 @@ lz_desk_entry(LzDesk *desk, int64_t id, GError **error)
   if (!entry)
     g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NOT_FOUND, _("there is no entry %d"), (int)id);
   return entry ? lz_entry_ref(entry) : NULL;
-}
-
-// The reading's own error if it has one, else its instrument's; a level so far from what is carried
-// that the two cannot both be right asks for a repeat.
-gboolean
-lz_desk_reading_is_odd(LzDesk *desk, uint32_t system, lzq_analyte analyte, double value,
-                       double *predicted)
-{
-  g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, lz_clock_now(desk->clock));
-  double level = lz_carry_level(steps);
-  if (predicted)
-    *predicted = level;
-  if (isnan(level))
-    return FALSE;
-  double few = analyte == LZQ_COPPER ? 0.05 : analyte == LZQ_SALINITY ? 1.5 : 2.0;
-  return fabs(value - level) > fmax(few, 0.25 * fabs(level));
 }
 
 gboolean

@@ -154,7 +154,7 @@ typedef enum {
 // Mixture cdf: probability that the level is below c.
 double lzq_bank_below(const lzq_bank *bank, double c, lzq_scale scale);
 
-// Level below which it lies with probability p (0..1), by 80 halvings within 12 sd.
+// Level below which it lies with probability p (0..1), to 1e-14 of its sd, within 12 sd.
 double lzq_bank_quantile(const lzq_bank *bank, double p, lzq_scale scale);
 
 typedef struct {

@@ -59,6 +59,10 @@ lzq_status lzq_waters_feed(lzq_water_bank *waters, uint32_t n, const lzq_snapsho
 lzq_read_verdict lzq_water_judge(const lzq_water_bank *water, const lzq_snapshot *snapshot,
                                  const lzq_record *reading);
 
+// The bank at a minute not before the last record, nothing done meanwhile; at an earlier minute the
+// bank itself. Its `at` is that minute: for walking ahead in steps.
+lzq_water_bank lzq_water_ahead(const lzq_water_bank *water, lzq_minute at);
+
 typedef struct {
   bool known;
   double mean, low, high;   // 80 % interval, what is truly there

@@ -63,8 +63,8 @@ lzq_waters_feed(lzq_water_bank *waters, uint32_t n, const lzq_snapshot *snapshot
   return LZQ_OK;
 }
 
-static lzq_water_bank
-ahead_to(const lzq_water_bank *water, lzq_minute at)
+lzq_water_bank
+lzq_water_ahead(const lzq_water_bank *water, lzq_minute at)
 {
   lzq_water_bank ahead = *water;
   double hours = at > water->at ? (double)(at - water->at) / 60.0 : 0.0;
@@ -90,7 +90,7 @@ lzq_water_at(const lzq_water_bank *water, lzq_minute at)
                             .volume = {.volume_l = NAN, .sd_l = NAN}};
   if (!water->known)
     return out;
-  lzq_water_bank ahead = ahead_to(water, at);
+  lzq_water_bank ahead = lzq_water_ahead(water, at);
   if (water->analyte == LZQ_SALINITY || water->analyte == LZQ_TEMPERATURE) {
     bool salt = water->analyte == LZQ_SALINITY;
     double variance = salt ? ahead.salt.pss : ahead.level.p;
@@ -130,7 +130,7 @@ lzq_water_exit(const lzq_water_bank *water, lzq_minute at, double edge, bool abo
   double *times[3] = {&out.low_h, &out.likely_h, &out.high_h};
   if (!water->known)
     return out;
-  lzq_water_bank ahead = ahead_to(water, at);
+  lzq_water_bank ahead = lzq_water_ahead(water, at);
   const bool trend = water->analyte == LZQ_SALINITY || water->analyte == LZQ_TEMPERATURE;
   if (!trend && !above)
     return lzq_forecast_exit(&ahead.bank, edge);
@@ -144,7 +144,7 @@ lzq_water_exit(const lzq_water_bank *water, lzq_minute at, double edge, bool abo
     return out;
   for (int step = 0; next < 3 && step * 2.0 < LZQ_HORIZON_H; step++) {
     double before = chance;
-    ahead = ahead_to(&ahead, ahead.at + 120);
+    ahead = lzq_water_ahead(&ahead, ahead.at + 120);
     chance = fmax(chance, beyond(&ahead, edge, above));
     for (; next < 3 && chance >= p[next]; next++)
       *times[next] = step * 2.0 + 2.0 * (p[next] - before) / (chance - before);

@@ -1,0 +1,264 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Estimates of the waters as the desk tells them: see lz_estimate.h.
+#include "lz_estimate_private.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "lz_format.h"
+#include "lz_words.h"
+
+#define MOST_GAP_MIN (24 * 60) // a test is never further off than this: docs/engine/estimate.md
+
+// --- the band in force
+
+static gboolean
+band_of_lots(const lzq_snapshot *s, const lzq_plan *plan, uint32_t system, lzq_analyte analyte,
+             lzq_band *out)
+{
+  for (uint32_t i = 0; i < plan->credit->n_lots; i++) {
+    const lzq_lot_credit *lot = &plan->credit->lots[i];
+    if (lot->system != system || !lot->has_course || lot->served || lot->released || lot->merged ||
+        lot->dead)
+      continue;
+    const lzq_phase *phase = &s->phases[s->protocols[lot->protocol].first_phase + lot->phase];
+    for (uint32_t b = 0; b < phase->n_bands; b++)
+      if (phase->bands[b].analyte == analyte) {
+        *out = phase->bands[b];
+        return TRUE;
+      }
+  }
+  return FALSE;
+}
+
+static gboolean
+band_now(LzDesk *desk, const lzq_plan *plan, uint32_t system, lzq_analyte analyte, lzq_band *out)
+{
+  if (!plan)
+    return FALSE;
+  if (analyte > LZQ_SALINITY)
+    return band_of_lots(lz_model_view(desk->model), plan, system, analyte, out);
+  *out = plan->waters[system].band[analyte];
+  return plan->waters[system].has_band[analyte];
+}
+
+// --- when it leaves, and when to look
+
+static lzq_minute
+after(lzq_minute at, double hours)
+{
+  return isfinite(hours) ? at + (lzq_minute)llround(hours * 60) : LZQ_NEVER;
+}
+
+static void
+set_exit(const lzq_water_bank *bank, lzq_minute at, double edge, gboolean above, LzEstimate *out)
+{
+  lzq_exit found = lzq_water_exit(bank, at, edge, above);
+  lzq_minute low = after(at, found.low_h);
+  if (isfinite(out->edge) && low >= out->exit_low)
+    return; // of two edges the one that is crossed first
+  out->edge = edge;
+  out->above = above;
+  out->beyond_now = found.below_now;
+  out->exit_low = low;
+  out->exit_likely = after(at, found.likely_h);
+  out->exit_high = after(at, found.high_h);
+}
+
+static lzq_minute
+last_reading(LzModel *m, const lzq_water_bank *bank, lzq_minute at)
+{
+  g_autoptr(GArray) steps = lz_carry(m, bank->system, (lzq_analyte)bank->analyte, at);
+  for (guint i = steps->len; i-- > 0;) {
+    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
+    if (step->kind == LZQ_REC_READING && step->good)
+      return step->at;
+  }
+  return at;
+}
+
+// The chance of an unseen exit only rises, so that a slot keeps it under 10 % as long as it is not
+// later than the minute at which it reaches 10 %.
+static void
+set_next_test(LzModel *m, const lzq_water_bank *bank, const lzq_band *band, lzq_minute at,
+              LzEstimate *out)
+{
+  lzq_minute gap = MIN(band->gap_min, MOST_GAP_MIN);
+  lzq_minute until = MIN(last_reading(m, bank, at) + gap, out->exit_low);
+  for (guint i = 0; i < m->slots->len; i++) {
+    const lzq_slot *slot = &g_array_index(m->slots, lzq_slot, i);
+    if (!slot->test || slot->at <= at)
+      continue;
+    if (slot->at > until) {
+      out->cannot_hold = out->next_test == LZQ_NEVER;
+      if (out->cannot_hold)
+        out->next_test = slot->at;
+      return;
+    }
+    out->next_test = slot->at;
+  }
+}
+
+static void
+blank(LzEstimate *out)
+{
+  *out = (LzEstimate){.mean = NAN,
+                      .low = NAN,
+                      .high = NAN,
+                      .loss_per_h = NAN,
+                      .evaporation_l_day = NAN,
+                      .entered_l = NAN,
+                      .volume_l = NAN,
+                      .volume_sd_l = NAN,
+                      .edge = NAN,
+                      .beyond_now = NAN,
+                      .exit_low = LZQ_NEVER,
+                      .exit_likely = LZQ_NEVER,
+                      .exit_high = LZQ_NEVER,
+                      .next_test = LZQ_NEVER};
+}
+
+void
+lz_estimate_of_bank(LzDesk *desk, const lzq_plan *plan, const lzq_water_bank *bank, lzq_minute at,
+                    LzEstimate *out)
+{
+  lzq_band band;
+  blank(out);
+  if (!bank->known)
+    return;
+  lzq_water_estimate e = lzq_water_at(bank, at);
+  out->known = TRUE;
+  out->mean = e.mean;
+  out->low = e.low;
+  out->high = e.high;
+  out->loss_per_h = e.loss_per_h;
+  out->evaporation_l_day = e.evaporation_l_day;
+  out->entered_l = bank->volume_l;
+  out->volume_l = e.volume.volume_l;
+  out->volume_sd_l = e.volume.sd_l;
+  out->volume_differs = e.volume.differs;
+  if (!band_now(desk, plan, bank->system, (lzq_analyte)bank->analyte, &band))
+    return;
+  set_exit(bank, at, band.works, band.side == LZQ_AT_OR_BELOW, out);
+  if (band.side == LZQ_BETWEEN)
+    set_exit(bank, at, band.works_high, TRUE, out);
+  set_next_test(desk->model, bank, &band, at, out);
+}
+
+gboolean
+lz_desk_estimate(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute at, LzEstimate *out)
+{
+  lzq_water_bank bank;
+  blank(out);
+  if (!lz_banks_at(desk->banks, desk->model, system, analyte, at, &bank))
+    return FALSE;
+  lz_estimate_of_bank(desk, desk->plan, &bank, at, out);
+  return TRUE;
+}
+
+// --- in words
+
+char *
+lz_estimate_volume_words(LzDesk *desk, uint32_t system, const LzEstimate *e)
+{
+  if (!e->known || !e->volume_differs)
+    return NULL;
+  g_autofree char *spoken = lz_format_amount(e->volume_l, LZQ_UNIT_L);
+  g_autofree char *sd = lz_format_amount(e->volume_sd_l, LZQ_UNIT_L);
+  g_autofree char *entered = lz_format_amount(e->entered_l, LZQ_UNIT_L);
+  return g_strdup_printf(
+      _("%1$s: the doses speak for about %2$s ± %3$s, entered are %4$s. One instrument cannot tell "
+        "a volume from its own gain: check it against a standard or with a second instrument "
+        "before the volume is changed."),
+      lz_desk_name(desk, "system", system), spoken, sd, entered);
+}
+
+static char *
+moment(LzDesk *desk, lzq_minute minute, lzq_minute at)
+{
+  return minute == LZQ_NEVER ? g_strdup(_("not within 14 days"))
+                             : lz_format_when(lz_desk_zone(desk), minute, at);
+}
+
+char *
+lz_estimate_exit_words(LzDesk *desk, const LzEstimate *e, lzq_minute at)
+{
+  if (!e->known || isnan(e->edge))
+    return NULL;
+  g_autofree char *likely = moment(desk, e->exit_likely, at);
+  g_autofree char *low = moment(desk, e->exit_low, at);
+  g_autofree char *high = moment(desk, e->exit_high, at);
+  g_autofree char *test = moment(desk, e->next_test, at);
+  GString *out = g_string_new(NULL);
+  if (e->exit_low == LZQ_NEVER)
+    g_string_append(out, _("stays in its band for 14 days if nothing is done"));
+  else if (e->exit_likely <= at)
+    g_string_append(out, _("has more likely than not left its band"));
+  else if (e->exit_low <= at)
+    g_string_append_printf(out,
+                           _("may have left its band already; likely leaves %1$s, at the "
+                             "latest %2$s (9 in 10)"),
+                           likely, high);
+  else
+    g_string_append_printf(out, _("leaves its band %1$s (%2$s to %3$s, 8 in 10)"), likely, low,
+                           high);
+  if (e->next_test != LZQ_NEVER)
+    g_string_append_printf(out,
+                           e->cannot_hold ? _("; test and top up %s, earlier if anybody can")
+                                          : _("; next test %s"),
+                           test);
+  return g_string_free(out, FALSE);
+}
+
+// --- a reading before it is entered
+
+static double
+stated_error(const LzModel *m, uint32_t instrument, double value, double error)
+{
+  if (!isnan(error))
+    return error;
+  if (instrument >= m->instruments->len)
+    return 0;
+  const lzq_instrument *i = &g_array_index(m->instruments, lzq_instrument, instrument);
+  return i->error_abs + i->error_rel * fabs(value) + i->resolution;
+}
+
+LzJudgement
+lz_desk_judge_reading(LzDesk *desk, uint32_t system, lzq_analyte analyte, double value,
+                      double error, uint32_t instrument, lzq_minute at)
+{
+  LzModel *m = desk->model;
+  LzJudgement out = {.predicted = NAN, .sd = NAN};
+  lzq_water_bank bank;
+  if (!lz_banks_at(desk->banks, m, system, analyte, at, &bank) || !bank.known)
+    return out;
+  if (instrument == LZQ_NONE)
+    instrument = bank.instrument;
+  lzq_water_estimate e = lzq_water_at(&bank, at);
+  double stated = stated_error(m, instrument, value, error);
+  out.predicted = e.mean;
+  out.sd = hypot((e.high - e.low) / (2 * 1.2815515655446004), stated);
+  if (!(stated > 0))
+    return out;
+  lzq_record reading = {.kind = LZQ_REC_READING,
+                        .system = system,
+                        .analyte = (uint8_t)analyte,
+                        .instrument = instrument,
+                        .at = MAX(at, bank.at),
+                        .value = value,
+                        .error = error};
+  lzq_read_verdict verdict = lzq_water_judge(&bank, lz_model_view(m), &reading);
+  out.odd = verdict == LZQ_READ_SUSPECT || verdict == LZQ_READ_ASK_THIRD;
+  return out;
+}
+
+gboolean
+lz_desk_reading_is_odd(LzDesk *desk, uint32_t system, lzq_analyte analyte, double value,
+                       double *predicted)
+{
+  LzJudgement judged =
+      lz_desk_judge_reading(desk, system, analyte, value, NAN, LZQ_NONE, lz_clock_now(desk->clock));
+  if (predicted)
+    *predicted = judged.predicted;
+  return judged.odd;
+}

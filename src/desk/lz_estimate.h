@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What a water holds now by the estimator, with the limits that it states for itself, when it will
+// leave its band if nothing is done, and the test that is worth most. The equations are the
+// engine's (lzq_estimate.h, lzq_forecast.h, lzq_trend.h).
+#ifndef LZ_ESTIMATE_H
+#define LZ_ESTIMATE_H
+
+#include "lz_desk.h"
+
+typedef struct {
+  gboolean known; // FALSE = nothing has been said about this water, all else is NAN or never
+  double mean, low, high;   // 80 % interval of what is truly there
+  double loss_per_h;        // learnt; NAN where nothing decays
+  double evaporation_l_day; // learnt, salinity only; NAN else
+  // The volume that doses speak for; NAN without doses. Differs: off by more than a tenth and by
+  // more than two of its standard deviations. The entered volume is never changed by it.
+  double entered_l, volume_l, volume_sd_l;
+  gboolean volume_differs;
+  // Leaving the band in force now, if nothing is done: the minutes at which the chance reaches 10,
+  // 50 and 90 %. LZQ_NEVER = not within 14 days, or no band.
+  double edge;    // that is crossed; NAN = no band
+  gboolean above; // upwards
+  double beyond_now;
+  lzq_minute exit_low, exit_likely, exit_high;
+  // The latest test slot that keeps the chance of an unseen exit at 10 % or less, no later than the
+  // band's longest gap (at most 24 h) allows; where even the next slot is later, that one, with
+  // `cannot_hold`. LZQ_NEVER = no band or no slots.
+  lzq_minute next_test;
+  gboolean cannot_hold;
+} LzEstimate;
+
+// FALSE = no model fits this analyte, or there is no such system; *out then says nothing is known.
+gboolean lz_desk_estimate(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute at,
+                          LzEstimate *out);
+
+// One sentence when the doses speak for another volume, else NULL. Newly allocated.
+char *lz_estimate_volume_words(LzDesk *desk, uint32_t system, const LzEstimate *estimate);
+// When the level leaves its band, and which round must test: one sentence, or NULL without a band.
+char *lz_estimate_exit_words(LzDesk *desk, const LzEstimate *estimate, lzq_minute at);
+
+// A reading before it is entered, judged by the filter (3.5 sd of its own prediction).
+typedef struct {
+  gboolean odd;     // out of expectation: ask for a repeat
+  double predicted; // NAN = nothing is known
+  double sd;        // of the difference expected, NAN
+} LzJudgement;
+
+// instrument LZQ_NONE = the one that usually reads there; error NAN = the instrument's. A reading
+// whose error nobody states cannot be judged, and is not odd.
+LzJudgement lz_desk_judge_reading(LzDesk *desk, uint32_t system, lzq_analyte analyte, double value,
+                                  double error, uint32_t instrument, lzq_minute at);
+
+#endif
