@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "lz_chart_model_private.h"
+#include "lz_task_form.h"
 
 static bool
 same_edges(const lzq_band *a, const lzq_band *b)
@@ -204,8 +205,7 @@ title_of(LzChartModel *model, guint panel)
 {
   const LzChartData *data = model->data[panel];
   const lzq_band *band = band_at(data, data->now);
-  g_autofree char *name = g_strdup(lz_words_analyte(data->analyte));
-  name[0] = g_ascii_toupper(name[0]);
+  g_autofree char *name = lz_capital(lz_words_analyte(data->analyte));
   const char *unit =
       data->analyte == LZQ_SALINITY ? _("ppt") : lz_words_analyte_unit(data->analyte);
   if (band && data->analyte == LZQ_COPPER && band->form != LZQ_FORM_NONE)

@@ -37,6 +37,7 @@ add_conflict(LzPlanView *self, lzd_mark mark, const char *head, const char *why)
   GtkWidget *label = gtk_label_new(text);
   gtk_label_set_wrap(GTK_LABEL(label), TRUE);
   gtk_label_set_xalign(GTK_LABEL(label), 0);
+  gtk_widget_set_hexpand(label, TRUE);
   if (mark != LZD_MARK_NONE) {
     lz_sign_set_mark(LZ_SIGN(sign), mark, LZD_PLAIN, 18, NULL);
     gtk_widget_set_valign(sign, GTK_ALIGN_START);
@@ -113,7 +114,7 @@ show_next(LzPlanView *self)
     cell(self, 0, (int)i, info->code, "strong", FALSE);
     cell(self, 1, (int)i, info->species, NULL, TRUE);
     cell(self, 2, (int)i, likely, "strong", FALSE);
-    cell(self, 3, (int)i, g_strcmp0(likely, late) == 0 ? "" : latest, "second", FALSE);
+    cell(self, 3, (int)i, info->late == LZQ_NEVER || g_strcmp0(likely, late) == 0 ? "" : latest, "second", FALSE);
   }
   if (known->len == 0)
     cell(self, 0, 0, _("No date can be said yet."), "second", TRUE);

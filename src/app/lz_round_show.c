@@ -90,6 +90,9 @@ lz_round_line_refresh(LzRoundLine *self)
   g_autofree char *state = info->task->state == LZQ_TASK_DUE
                                ? g_strdup(_("Now"))
                                : lz_round_state_word(self->desk, info);
+  gboolean late = info->task->state == LZQ_TASK_LATE;
+  gtk_widget_remove_css_class(GTK_WIDGET(self->state), late ? "accent" : "alarm");
+  gtk_widget_add_css_class(GTK_WIDGET(self->state), late ? "alarm" : "accent");
   gtk_label_set_label(self->state, state);
   lz_sign_set_basin(self->basin,
                     info->task->system != LZQ_NONE

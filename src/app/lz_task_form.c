@@ -27,6 +27,18 @@ lz_word_shown(const char *word)
   return g_strdup(*spaced ? g_dgettext(LZ_GETTEXT_DOMAIN, spaced) : "");
 }
 
+char *
+lz_capital(const char *text)
+{
+  gunichar first = g_unichar_toupper(g_utf8_get_char(text));
+  GString *out = g_string_new(NULL);
+  if (*text) {
+    g_string_append_unichar(out, first);
+    g_string_append(out, g_utf8_next_char(text));
+  }
+  return g_string_free(out, FALSE);
+}
+
 // What each kind of task asks for. Amounts that the plan gives are offered, never filled in: a
 // number that nobody typed would be recorded unread.
 static const struct {

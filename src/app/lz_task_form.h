@@ -33,5 +33,7 @@ LzCommand *lz_task_skip(LzDesk *desk, const LzTaskInfo *info, const char *reason
 char *lz_field_word(const char *kind, const char *field, guint i);
 // A code word as people read it: "white_spot" becomes "white spot", translated where it can be.
 char *lz_word_shown(const char *word);
+// The same text beginning with a capital letter; newly allocated.
+char *lz_capital(const char *text);
 
 #endif

@@ -36,15 +36,16 @@ static const LzSystemInfo *
 shown(LzWaterView *self)
 {
   GListModel *rows = lz_desk_systems(self->desk);
-  const LzSystemInfo *first = NULL;
+  const LzSystemInfo *first = NULL, *treated = NULL;
   for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
     g_autoptr(LzSystemRow) row = g_list_model_get_item(rows, i);
     const LzSystemInfo *info = lz_system_row_info(row);
     first = first ? first : info;
+    treated = treated || !info->has_band[0] ? treated : info;
     if (g_strcmp0(info->name, self->system) == 0)
       return info;
   }
-  return first;
+  return treated ? treated : first; // what nobody chose: the first water under treatment
 }
 
 // What the lots in this water are under, in words; newly allocated.

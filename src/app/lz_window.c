@@ -152,7 +152,6 @@ lz_window_dispose(GObject *object)
     lz_desk_close(self->desk);
     g_clear_object(&self->desk);
   }
-  gtk_widget_dispose_template(GTK_WIDGET(self), LZ_TYPE_WINDOW);
   G_OBJECT_CLASS(lz_window_parent_class)->dispose(object);
 }
 

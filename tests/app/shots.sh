@@ -1,0 +1,40 @@
+#!/bin/bash
+# Pictures of every place, at two sizes, light and dark, for people to look at.
+#   tests/app/shots.sh BUILD STATION.lazaret OUT_FOLDER [THEME SIZE]
+# Needs xvfb, dbus, openbox, xdotool, imagemagick. The station is copied first: nothing is changed.
+set -eu
+build=$(realpath "$1") station=$(realpath "$2") out=$3
+themes=${4:-light dark} sizes=${5:-1366x768 1920x1080}
+mkdir -p "$out"
+out=$(realpath "$out")
+home=$(mktemp -d)
+trap 'rm -rf "$home"' EXIT
+export LC_ALL=C.UTF-8 GSK_RENDERER=cairo GTK_A11Y=none GDK_BACKEND=x11 NO_AT_BRIDGE=1
+export XDG_CONFIG_HOME=$home/config XDG_DATA_HOME=$home/data XDG_CACHE_HOME=$home/cache
+export GSETTINGS_BACKEND=keyfile GSETTINGS_SCHEMA_DIR=$build/data
+export LAZARET_DATA_DIR=${LAZARET_DATA_DIR:-$(dirname "$0")/../../data}
+for size in $sizes; do
+  for theme in $themes; do
+    cp "$station" "$home/station.lazaret"
+    mkdir -p "$XDG_CONFIG_HOME/glib-2.0/settings"
+    printf "[net/lazaret/Lazaret]\ntheme='%s'\nwindow-maximized=true\n" "$theme" \
+      >"$XDG_CONFIG_HOME/glib-2.0/settings/keyfile"
+    size=$size theme=$theme out=$out build=$build home=$home dbus-run-session -- \
+      xvfb-run -a -s "-screen 0 ${size}x24 -noreset" bash -c '
+      openbox 2>/dev/null & sleep 0.5
+      "$build/src/app/lazaret" "$home/station.lazaret" & app=$!
+      for _ in $(seq 100); do
+        id=$(xdotool search --onlyvisible --name Lazaret 2>/dev/null | head -1)
+        [ -n "$id" ] && break
+        sleep 0.2
+      done
+      sleep 1.5
+      for place in F2:round F3:water F4:lots F5:plan F6:station; do
+        xdotool key "${place%%:*}"
+        sleep 1.5
+        import -window root "$out/${place##*:}-$theme-$size.png"
+      done
+      kill $app'
+  done
+done
+ls "$out"

@@ -1,0 +1,140 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The whole window on a station: five places by name and by action, roles and names, what opens
+// above the key bar, and that nothing stays behind when it closes.
+#include "lz_app_station.h"
+#include "lz_app_test.h"
+#include "lz_application.h"
+#include "lz_go_to.h"
+#include "lz_place.h"
+#include "lz_settings.h"
+#include "lz_window.h"
+
+static LzAppStation station;
+static GtkApplication *application;
+static LzWindow *window;
+
+static void
+setup(void)
+{
+  lz_app_station_open(&station);
+  lz_app_station_lot(&station);
+  window = LZ_WINDOW(lz_window_new(application));
+  lz_window_set_desk(window, g_object_ref(station.desk));
+  gtk_window_present(GTK_WINDOW(window));
+  lz_wait_until(gtk_widget_get_mapped(GTK_WIDGET(window)));
+}
+
+static void
+teardown(void)
+{
+  gtk_window_destroy(GTK_WINDOW(window));
+  lz_app_station_close(&station);
+}
+
+static const char *const places[] = {"round", "water", "lots", "plan", "station"};
+
+START_TEST(each_place_by_its_action)
+{
+  GAction *action = g_action_map_lookup_action(G_ACTION_MAP(window), "place");
+  g_action_change_state(action, g_variant_new_string(places[_i]));
+  g_autoptr(GVariant) state = g_action_get_state(action);
+  LzPlace *place = lz_window_place(window);
+  ck_assert_str_eq(g_variant_get_string(state, NULL), places[_i]);
+  ck_assert_ptr_eq(place, lz_window_find_place(window, places[_i]));
+  gtk_test_accessible_assert_role(place, GTK_ACCESSIBLE_ROLE_REGION);
+  ck_assert(gtk_test_accessible_has_property(GTK_ACCESSIBLE(place), GTK_ACCESSIBLE_PROPERTY_LABEL));
+  g_autoptr(GPtrArray) hints = lz_place_hints(place);
+  ck_assert_uint_gt(hints->len, 0);
+}
+END_TEST
+
+START_TEST(each_place_has_the_focus_when_entered)
+{
+  lz_window_go(window, places[_i]);
+  GtkWidget *focus = gtk_window_get_focus(GTK_WINDOW(window));
+  ck_assert_ptr_nonnull(focus);
+  ck_assert(gtk_widget_is_ancestor(focus, GTK_WIDGET(lz_window_place(window))));
+}
+END_TEST
+
+START_TEST(a_drawing_has_a_table_and_comes_back)
+{
+  static const char *const drawn[] = {"water", "lots", "plan"};
+  lz_window_go(window, drawn[_i]);
+  LzPlace *place = lz_window_place(window);
+  ck_assert(lz_place_as_table(place));
+  ck_assert(lz_place_back(place));
+  ck_assert(!lz_place_back(place));
+}
+END_TEST
+
+START_TEST(show_leads_to_a_lot_and_a_tank)
+{
+  gtk_widget_activate_action(GTK_WIDGET(window), "win.show", "(ss)", "lots", "0412");
+  ck_assert_ptr_eq(lz_window_place(window), lz_window_find_place(window, "lots"));
+  gtk_widget_activate_action(GTK_WIDGET(window), "win.show", "(ss)", "water", "Blue-2/1");
+  ck_assert_ptr_eq(lz_window_place(window), lz_window_find_place(window, "water"));
+  gtk_widget_activate_action(GTK_WIDGET(window), "win.ledger", NULL);
+  ck_assert_ptr_eq(lz_window_place(window), lz_window_find_place(window, "station"));
+}
+END_TEST
+
+START_TEST(go_to_finds_by_part_of_a_name)
+{
+  LzGoTo *go_to = g_object_ref_sink(g_object_new(LZ_TYPE_GO_TO, NULL));
+  lz_go_to_open(go_to, station.desk);
+  guint all = lz_go_to_n_matches(go_to);
+  lz_go_to_type(go_to, "blue-2");
+  guint some = lz_go_to_n_matches(go_to);
+  ck_assert_uint_gt(some, 0);
+  ck_assert_uint_lt(some, all);
+  lz_go_to_type(go_to, "0412");
+  ck_assert_uint_eq(lz_go_to_n_matches(go_to), 1);
+  lz_go_to_type(go_to, "no such thing");
+  ck_assert_uint_eq(lz_go_to_n_matches(go_to), 0);
+  g_object_unref(go_to);
+}
+END_TEST
+
+START_TEST(a_notice_is_a_sentence_and_goes_away)
+{
+  lz_window_notice(window, "Not saved yet, 1 waiting.");
+  gtk_widget_activate_action(GTK_WIDGET(window), "win.notice-close", NULL);
+  lz_window_notice(window, NULL);
+}
+END_TEST
+
+START_TEST(a_station_is_let_go_with_its_window)
+{
+  LzDesk *desk = station.desk;
+  g_object_add_weak_pointer(G_OBJECT(desk), (gpointer *)&desk);
+  lz_window_set_desk(window, NULL);
+  g_clear_object(&station.desk);
+  ck_assert_ptr_null(desk); // no view, model or closure holds it
+  lz_app_station_close(&station);
+  lz_app_station_open(&station);
+}
+END_TEST
+
+int
+main(void)
+{
+  Suite *suite = suite_create("places");
+  TCase *frame = tcase_create("window");
+  if (!gtk_init_check())
+    return 77;
+  application = lz_application_new();
+  g_application_set_flags(G_APPLICATION(application), G_APPLICATION_NON_UNIQUE);
+  g_application_register(G_APPLICATION(application), NULL, NULL);
+  tcase_set_timeout(frame, 120);
+  tcase_add_checked_fixture(frame, setup, teardown);
+  tcase_add_loop_test(frame, each_place_by_its_action, 0, G_N_ELEMENTS(places));
+  tcase_add_loop_test(frame, each_place_has_the_focus_when_entered, 0, G_N_ELEMENTS(places));
+  tcase_add_loop_test(frame, a_drawing_has_a_table_and_comes_back, 0, 3);
+  tcase_add_test(frame, show_leads_to_a_lot_and_a_tank);
+  tcase_add_test(frame, go_to_finds_by_part_of_a_name);
+  tcase_add_test(frame, a_notice_is_a_sentence_and_goes_away);
+  tcase_add_test(frame, a_station_is_let_go_with_its_window);
+  suite_add_tcase(suite, frame);
+  return lz_app_test_run(suite, true);
+}

@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The Round by keys alone: digits fill the open line, Enter records, a refusal opens the gate and
+// keeps the number, minus asks why, what is half typed survives.
+#include "lz_app_station.h"
+#include "lz_app_test.h"
+#include "lz_place.h"
+#include "lz_round_view.h"
+#include "lz_rows.h"
+
+static LzAppStation station;
+static GtkWidget *window, *view;
+
+static void
+setup(void)
+{
+  lz_app_station_open(&station);
+  lz_app_station_lot(&station);
+  window = gtk_window_new();
+  view = lz_round_view_new(station.desk);
+  gtk_window_set_child(GTK_WINDOW(window), view);
+  gtk_window_present(GTK_WINDOW(window));
+  lz_wait_until(gtk_widget_get_mapped(view));
+}
+
+static void
+teardown(void)
+{
+  gtk_window_destroy(GTK_WINDOW(window));
+  lz_app_station_close(&station);
+}
+
+static void
+press(const char *keys)
+{
+  for (const char *c = keys; *c; c++) {
+    LzPadKey key = {LZ_PAD_OTHER, -1, true};
+    if (g_ascii_isdigit(*c))
+      key = (LzPadKey){LZ_PAD_DIGIT, *c - '0', true};
+    else if (*c == '\n')
+      key.kind = LZ_PAD_ENTER;
+    else if (*c == '-')
+      key.kind = LZ_PAD_MINUS;
+    else if (*c == 'v')
+      key.kind = LZ_PAD_DOWN;
+    else if (*c == '^')
+      key.kind = LZ_PAD_UP;
+    lz_place_key(LZ_PLACE(view), key);
+  }
+}
+
+// Walks to the first line that asks for a test of salinity.
+static void
+walk_to_test(lzq_analyte analyte)
+{
+  GListModel *tasks = lz_desk_tasks(station.desk);
+  for (guint i = 0; i < g_list_model_get_n_items(tasks); i++)
+    press("^");
+  for (guint i = 0; i < g_list_model_get_n_items(tasks); i++) {
+    g_autoptr(LzTaskRow) row = g_list_model_get_item(tasks, i);
+    const lzq_task *task = lz_task_row_info(row)->task;
+    if (task->kind == LZQ_TASK_TEST && task->analyte == analyte)
+      return;
+    press("v");
+  }
+  ck_abort_msg("the round asks for no such test");
+}
+
+START_TEST(digits_and_enter_record_a_reading)
+{
+  walk_to_test(LZQ_SALINITY);
+  press("34\n");
+  ck_assert_uint_eq(lz_app_count(&station, "reading"), 1);
+  g_autoptr(GPtrArray) facts = lz_desk_facts(station.desk, "reading", 0, LZQ_NEVER - 1);
+  ck_assert_double_eq_tol(lz_entry_number(g_ptr_array_index(facts, 0), "value"), 34, 1e-9);
+}
+END_TEST
+
+START_TEST(enter_alone_records_nothing)
+{
+  walk_to_test(LZQ_SALINITY);
+  press("\n");
+  ck_assert_uint_eq(lz_app_count(&station, "reading"), 0);
+}
+END_TEST
+
+START_TEST(a_value_beyond_the_field_is_kept_and_not_recorded)
+{
+  walk_to_test(LZQ_SALINITY);
+  press("3400000\n");
+  ck_assert_uint_eq(lz_app_count(&station, "reading"), 0);
+  ck_assert(lz_place_back(LZ_PLACE(view))); // Esc takes the number away: so it was still there
+}
+END_TEST
+
+START_TEST(half_typed_survives_a_new_window)
+{
+  walk_to_test(LZQ_SALINITY);
+  press("33");
+  gtk_window_set_child(GTK_WINDOW(window), NULL);
+  view = lz_round_view_new(station.desk);
+  gtk_window_set_child(GTK_WINDOW(window), view);
+  walk_to_test(LZQ_SALINITY);
+  press("\n");
+  ck_assert_uint_eq(lz_app_count(&station, "reading"), 1);
+}
+END_TEST
+
+START_TEST(hints_name_only_what_acts)
+{
+  g_autoptr(GPtrArray) hints = lz_place_hints(LZ_PLACE(view));
+  ck_assert_uint_gt(hints->len, 3);
+  for (guint i = 0; i < hints->len; i++) {
+    const LzHint *hint = g_ptr_array_index(hints, i);
+    ck_assert(*hint->keys && *hint->label);
+  }
+}
+END_TEST
+
+int
+main(void)
+{
+  Suite *suite = suite_create("round");
+  TCase *keys = tcase_create("keys");
+  tcase_set_timeout(keys, 60);
+  tcase_add_checked_fixture(keys, setup, teardown);
+  tcase_add_test(keys, digits_and_enter_record_a_reading);
+  tcase_add_test(keys, enter_alone_records_nothing);
+  tcase_add_test(keys, a_value_beyond_the_field_is_kept_and_not_recorded);
+  tcase_add_test(keys, half_typed_survives_a_new_window);
+  tcase_add_test(keys, hints_name_only_what_acts);
+  suite_add_tcase(suite, keys);
+  return lz_app_test_run(suite, true);
+}
