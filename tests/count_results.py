@@ -1,27 +1,27 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
 # Counts what really ran from a meson testlog.json: each Check program's own tests, other programs as one.
-# Prints "PASSED FAILED". A skipped program counts as neither; an empty log counts as one failure.
+# Prints "PASSED FAILED SKIPPED". A skipped program counts as neither passed nor failed; a program that
+# ended badly counts as at least one failure, and so do a Check program without tests and an empty log.
 import json, re, sys
 
-passed = failed = seen = 0
+passed = failed = skipped = seen = 0
 try:
     lines = open(sys.argv[1], encoding='utf-8').read().splitlines()
 except OSError:
     lines = []
 for line in lines:
     test = json.loads(line)
+    seen += 1
+    if test['result'] == 'SKIP':
+        skipped += 1
+        continue
+    ok = test['result'] in ('OK', 'EXPECTEDFAIL')
     out = (test.get('stdout') or '') + (test.get('stderr') or '')
     sums = re.findall(r'Checks: (\d+), Failures: (\d+), Errors: (\d+)', out)
-    result = test['result']
-    seen += 1
-    if result == 'SKIP':
-        continue
-    ok = result in ('OK', 'EXPECTEDFAIL')
-    p = sum(int(a) - int(b) - int(c) for a, b, c in sums)
-    f = sum(int(b) + int(c) for _, b, c in sums)
-    if not sums:
-        p, f = (1, 0) if ok else (0, 1)
-    elif not ok and f == 0:
-        f = 1
-    passed += p
-    failed += f
-print(passed, failed if seen else failed + 1)
+    ran = sum(int(n) for n, _, _ in sums) if sums else 1
+    bad = sum(int(f) + int(e) for _, f, e in sums)
+    if not ok or ran == 0:
+        bad = max(bad, 1)
+    passed += max(ran - bad, 0)
+    failed += bad
+print(passed, failed if seen else 1, skipped)

@@ -58,7 +58,8 @@ own(lzd_sheet *sheet, size_t size)
     failed(sheet, LZD_NO_MEMORY, "", "no memory");
     return NULL;
   }
-  return *slot = memory;
+  *slot = memory;
+  return memory;
 }
 
 static const char *

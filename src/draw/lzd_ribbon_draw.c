@@ -223,7 +223,7 @@ draw_folds(const lzd_lane_drawing *d, size_t n)
       lots++;
       first = first &&
               !(d->places[j].folded && (d->places[j].rect.x < d->places[i].rect.x ||
-                                        (d->places[j].rect.x == d->places[i].rect.x && j < i)));
+                                        (j < i && d->places[j].rect.x == d->places[i].rect.x)));
     }
     if (first)
       draw_badge(d, &d->places[i].rect, lots);

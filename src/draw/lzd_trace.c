@@ -69,11 +69,12 @@ add(trace *t, lzd_span span)
   }
   double low = isfinite(span.low) ? span.low : span.mid;
   double high = isfinite(span.high) ? span.high : span.mid;
-  t->vertex[t->n++] = (lzd_vertex){.x = lzd_scale_at(t->time, (double)span.minute),
-                                   .low = pixel(t, low),
-                                   .mid = pixel(t, span.mid),
-                                   .high = pixel(t, high),
-                                   .gap = t->broken || t->n == 0};
+  t->vertex[t->n] = (lzd_vertex){.x = lzd_scale_at(t->time, (double)span.minute),
+                                 .low = pixel(t, low),
+                                 .mid = pixel(t, span.mid),
+                                 .high = pixel(t, high),
+                                 .gap = t->broken || t->n == 0};
+  t->n++;
   t->broken = false;
 }
 

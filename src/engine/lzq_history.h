@@ -11,7 +11,8 @@
 // at which the effective record happened), and records entered after known_id.
 typedef struct {
   const lzq_record **items;
-  uint64_t *order; // for items[i]: id of the first entry, which gives its place in the order of entry
+  uint64_t
+      *order; // for items[i]: id of the first entry, which gives its place in the order of entry
   size_t n;
 } lzq_history;
 

@@ -19,6 +19,7 @@ lzq_fault_set(lzq_fault *fault, lzq_fault_what what, uint32_t index, uint32_t pa
               const char *field, double value)
 {
   if (fault)
-    *fault = (lzq_fault){.what = what, .index = index, .part = part, .field = field, .value = value};
+    *fault =
+        (lzq_fault){.what = what, .index = index, .part = part, .field = field, .value = value};
   return LZQ_BAD_INPUT;
 }

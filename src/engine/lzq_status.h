@@ -9,8 +9,8 @@
 
 typedef enum {
   LZQ_OK = 0,
-  LZQ_NO_MEMORY,  // the allocator that was handed in said no; nothing was changed
-  LZQ_BAD_INPUT,  // the snapshot or an argument breaks a rule; lzq_fault says which and where
+  LZQ_NO_MEMORY,    // the allocator that was handed in said no; nothing was changed
+  LZQ_BAD_INPUT,    // the snapshot or an argument breaks a rule; lzq_fault says which and where
   LZQ_OUT_OF_RANGE, // a formula was asked outside the range for which it was published
 } lzq_status;
 

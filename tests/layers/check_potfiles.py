@@ -1,20 +1,32 @@
-# po/POTFILES must name exactly the files that hold translatable strings.
-import os, re, subprocess, sys
+# SPDX-License-Identifier: GPL-3.0-or-later
+# po/POTFILES must name exactly the files that hold translatable strings, in order, each once.
+# With --write it is made anew. Usage: check_potfiles.py ROOT [--write]
+import os, re, sys
 
+from tree import files
+
+HEAD = '# Every file with strings for translators; tests/layers/check_potfiles.py keeps it complete.\n'
+# A call of a gettext macro with a literal; Q_( and dgettext are not used here.
+CALL = re.compile(r'(?<!\w)(?:_|N_|C_|NC_|ngettext|g_dngettext|g_dpgettext2|g_dgettext)\s*\(\s*(?:\w+\s*,\s*)?"')
+COMMENT = re.compile(r'//[^\n]*|/\*.*?\*/', re.S)
 root = sys.argv[1]
-files = subprocess.run(['git', '-C', root, 'ls-files', 'src/*.c', 'ui/*.ui', 'data/*.in', 'data/*.xml'], capture_output=True, text=True).stdout.split()
-want = set()
-for name in files:
+want = []
+for name in files(root, 'src/*.[ch]', 'ui/*.ui', 'data/*.desktop', 'data/*.metainfo.xml', 'data/*.gschema.xml'):
     text = open(os.path.join(root, name), encoding='utf-8').read()
-    if name.endswith('.c') and re.search(r'\b(C_|N_|NC_)?_?\(\s*"|\bngettext\s*\(|\bN_\s*\(|\b_\s*\(', text):
-        if re.search(r'(?<![\w])(_|N_|C_|NC_|ngettext|dngettext|g_dngettext|dgettext)\s*\(\s*"', text):
-            want.add(name)
-    elif name.endswith('.ui') and 'translatable="yes"' in text:
-        want.add(name)
-have = {line.strip() for line in open(os.path.join(root, 'po/POTFILES'), encoding='utf-8') if line.strip() and not line.startswith('#')}
-have_code = {h for h in have if h.startswith(('src/', 'ui/'))}
-for name in sorted(want - have_code):
-    print('not in po/POTFILES:', name)
-for name in sorted(h for h in have if not os.path.exists(os.path.join(root, h))):
-    print('in po/POTFILES but not in the tree:', name)
-sys.exit(bool(want - have_code) or any(not os.path.exists(os.path.join(root, h)) for h in have))
+    if name.endswith(('.c', '.h')):
+        found = CALL.search(COMMENT.sub('', text))
+    elif name.endswith('.ui'):
+        found = 'translatable="yes"' in text or 'translatable="true"' in text
+    else:
+        found = not name.endswith('.gschema.xml')
+    if found:
+        want.append(name)
+path = os.path.join(root, 'po', 'POTFILES')
+if '--write' in sys.argv:
+    open(path, 'w', encoding='utf-8').write(HEAD + ''.join(n + '\n' for n in want))
+have = [line.strip() for line in open(path, encoding='utf-8') if line.strip() and not line.startswith('#')]
+bad = [f'not in po/POTFILES: {n}' for n in want if n not in have]
+bad += [f'in po/POTFILES without a string for translators: {n}' for n in have if n not in want]
+bad += [f'twice in po/POTFILES: {n}' for n in sorted(set(have)) if have.count(n) > 1]
+print(*bad, f'{len(have)} files', sep='\n')
+sys.exit(bool(bad) or not have)
