@@ -21,6 +21,7 @@ typedef struct {
 typedef struct {
   lzq_chance *items;
   uint32_t n;
+  double rare; // dropped below this; grows only where a list would not fit
 } lzq_chances;
 
 typedef struct {
@@ -63,15 +64,30 @@ merge(lzq_chances *all)
   all->n = n + 1;
 }
 
+// Makes room for half of the list, since sorting it at every further branch costs seconds: equal
+// chances become one, then the rarest go.
+static void
+thin(lzq_chances *all)
+{
+  merge(all);
+  for (all->rare = all->rare > 0 ? all->rare : TOO_RARE; all->n > MAX_POINTS / 2;) {
+    uint32_t n = 0;
+    all->rare *= 10;
+    for (uint32_t i = 0; i < all->n; i++)
+      if (all->items[i].p >= all->rare)
+        all->items[n++] = all->items[i];
+    all->n = n;
+  }
+}
+
 static void
 add(lzq_chances *all, lzq_minute t, lzq_minute firm, double p)
 {
-  if (p < TOO_RARE)
+  if (p < TOO_RARE || p < all->rare)
     return;
   if (all->n == MAX_POINTS)
-    merge(all);
-  if (all->n < MAX_POINTS)
-    all->items[all->n++] = (lzq_chance){t, firm, p};
+    thin(all);
+  all->items[all->n++] = (lzq_chance){t, firm, p};
 }
 
 // The minute t becomes firm by the first test made at or after it; adds one chance for each number
@@ -285,8 +301,8 @@ scratch_of(lzq_work *work)
   }
   *late = (lzq_late){.work = work,
                      .missed = work->snap->station.missed_share,
-                     .now = {now, 0},
-                     .next = {next, 0},
+                     .now = {now, 0, 0},
+                     .next = {next, 0, 0},
                      .held = held,
                      .made = made};
   work->late = late;
@@ -310,6 +326,7 @@ lzq_late_release(lzq_work *work, const lzq_leg *legs, uint32_t n, lzq_minute fir
     late.now = late.next;
     late.next = swap;
     late.next.n = 0;
+    late.next.rare = 0;
     merge(&late.now);
     for (uint32_t j = 0; j < late.now.n && late.steps > 0; j++)
       run_leg(&late, &legs[i], &late.now.items[j], i == 0);
