@@ -58,13 +58,16 @@ add_dose(Events *events, const lzq_record *r)
   add_fact(events, r, LZ_CHART_DOSE, amount, LZQ_NONE, words);
 }
 
+// Deaths of a minute act before its moves and after its arrivals.
 static gboolean
 stood(const Events *events, uint32_t lot, lzq_minute at)
 {
   for (guint i = 0; i < events->stays->len; i++) {
     const LzStay *stay = &g_array_index(events->stays, LzStay, i);
-    if (stay->lot == lot && stay->system == events->data->system && stay->from <= at &&
-        at <= stay->to)
+    if (stay->lot != lot || stay->system != events->data->system)
+      continue;
+    gboolean arrival = i == 0 || g_array_index(events->stays, LzStay, i - 1).lot != lot;
+    if ((stay->from < at || (arrival && stay->from == at)) && at <= stay->to)
       return TRUE;
   }
   return FALSE;
