@@ -137,31 +137,6 @@ fill_plan(GArray *out, const GArray *points)
   }
 }
 
-// First minute at which the forecast's chosen line lies on the wrong side of the edge.
-static lzq_minute
-leaves_at(const GArray *forecast, const lzq_band *band, bool first)
-{
-  for (guint i = 0; i < forecast->len; i++) {
-    const LzChartPoint *p = &g_array_index(forecast, LzChartPoint, i);
-    double up = first ? p->low : p->high, down = first ? p->high : p->low;
-    if (band->side == LZQ_AT_OR_BELOW ? down > band->works + LZQ_EDGE : up < band->works - LZQ_EDGE)
-      return p->at;
-  }
-  return LZQ_NEVER;
-}
-
-static lzq_minute
-likely_at(const GArray *forecast, const lzq_band *band)
-{
-  for (guint i = 0; i < forecast->len; i++) {
-    const LzChartPoint *p = &g_array_index(forecast, LzChartPoint, i);
-    if (band->side == LZQ_AT_OR_BELOW ? p->level > band->works + LZQ_EDGE
-                                      : p->level < band->works - LZQ_EDGE)
-      return p->at;
-  }
-  return LZQ_NEVER;
-}
-
 static const lzq_band *
 band_at(const LzChartData *data, lzq_minute at)
 {
@@ -174,25 +149,21 @@ band_at(const LzChartData *data, lzq_minute at)
   return found;
 }
 
+// When the level leaves its band, as the desk's estimator says it.
 static void
 fill_exit(LzChartModel *model, guint panel)
 {
   const LzChartData *data = model->data[panel];
-  const lzq_band *band = band_at(data, data->now);
-  if (!band || data->forecast->len < 2)
-    return;
-  const LzChartPoint *start = &g_array_index(data->forecast, LzChartPoint, 0);
-  lzq_minute likely = likely_at(data->forecast, band);
-  if (likely == LZQ_NEVER || likely <= start->at)
+  lzq_minute likely = data->exit_likely;
+  if (likely == LZQ_NEVER || likely <= data->now || isnan(data->exit_edge))
     return; // stays inside, or is outside already and the mark beside says so
-  lzq_minute early = MIN(leaves_at(data->forecast, band, true), likely);
-  lzq_minute late = MAX(leaves_at(data->forecast, band, false), likely);
+  lzq_minute early = MIN(data->exit_low, likely), late = MAX(data->exit_high, likely);
   LzZone *zone = lz_desk_zone(model->desk);
   g_autofree char *when = lz_format_when(zone, likely, data->now);
   g_autofree char *from = lz_format_when(zone, early, data->now);
   g_autofree char *to =
       late == LZQ_NEVER ? g_strdup(_("later")) : lz_format_when(zone, late, data->now);
-  lzd_exit out = {.early = early, .likely = likely, .late = late, .value = band->works};
+  lzd_exit out = {.early = early, .likely = likely, .late = late, .value = data->exit_edge};
   out.title = lz_chart_keep(model, g_strdup_printf(_("leaves the band %s"), when));
   if (early < likely || late > likely)
     out.range = lz_chart_keep(model, g_strdup_printf(_("%s to %s"), from, to));

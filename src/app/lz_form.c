@@ -115,8 +115,13 @@ void
 lz_form_set_text(LzForm *self, const char *field, const char *text)
 {
   LzFormField *input = find(self, field);
+  GtkEntry *extra = g_str_equal(field, "@when")     ? self->when
+                    : g_str_equal(field, "@reason") ? self->reason
+                                                    : NULL;
   if (input)
     lz_form_field_set(input, text);
+  else if (extra)
+    gtk_editable_set_text(GTK_EDITABLE(extra), text);
 }
 
 // An entry's own value as the text that would make it again.

@@ -19,6 +19,7 @@ void lz_form_open(LzForm *self, LzDesk *desk, const char *kind, gint64 corrects,
 void lz_form_submit(LzForm *self);
 // For tests: the text of a field by name; NULL if the form has none.
 char *lz_form_text(LzForm *self, const char *field);
+// "@when" and "@reason" are the fields beside the kind's own.
 void lz_form_set_text(LzForm *self, const char *field, const char *text);
 
 #endif

@@ -15,7 +15,7 @@ GtkWidget *
 lz_keycap_new(const char *keys)
 {
   GtkWidget *label = gtk_label_new(keys);
-  gtk_widget_add_css_class(label, "keycap");
+  gtk_widget_add_css_class(label, "key-cap");
   gtk_widget_set_valign(label, GTK_ALIGN_CENTER);
   return label;
 }

@@ -9,7 +9,7 @@
 #include "lz_sign.h"
 #include "lz_working_grid.h"
 
-#define SEEN_SHOWN 10
+#define SEEN_SHOWN 6
 
 static lzd_mark
 mark_of(lzq_because_code code)

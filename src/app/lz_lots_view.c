@@ -12,6 +12,7 @@
 #include "lz_record.h"
 #include "lz_ribbon_area.h"
 #include "lz_sign.h"
+#include "lz_task_form.h"
 #include "lz_text_table.h"
 
 struct _LzLotsView {
@@ -51,8 +52,11 @@ show_head(LzLotsView *self, const LzLotInfo *lot)
                                (gulong)lot->heads_received),
                       lot->heads_received, received, lot->heads);
   g_autofree char *subtitle = NULL;
-  if (*lot->protocol)
-    subtitle = g_strdup_printf("%s. %s, %s", counts, lot->protocol, lot->phase);
+  g_autofree char *protocol = lz_protocol_shown(lot->protocol);
+  if (*lot->phase)
+    subtitle = g_strdup_printf("%s. %s: %s", counts, protocol, lot->phase);
+  else if (*lot->protocol)
+    subtitle = g_strdup_printf("%s. %s", counts, protocol);
   else
     subtitle = g_strdup_printf("%s. %s", counts, _("No protocol yet: begin one at the right."));
   lz_sign_set_pennant(self->pennant, lot->code,

@@ -114,7 +114,8 @@ show_next(LzPlanView *self)
     cell(self, 0, (int)i, info->code, "strong", FALSE);
     cell(self, 1, (int)i, info->species, NULL, TRUE);
     cell(self, 2, (int)i, likely, "strong", FALSE);
-    cell(self, 3, (int)i, info->late == LZQ_NEVER || g_strcmp0(likely, late) == 0 ? "" : latest, "second", FALSE);
+    cell(self, 3, (int)i, info->late == LZQ_NEVER || g_strcmp0(likely, late) == 0 ? "" : latest,
+         "second", FALSE);
   }
   if (known->len == 0)
     cell(self, 0, 0, _("No date can be said yet."), "second", TRUE);

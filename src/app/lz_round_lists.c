@@ -66,7 +66,16 @@ head(GtkBox *box, const char *text, GtkSizeGroup *group, float xalign, int start
 void
 lz_round_heads_fill(GtkBox *box, const LzRoundColumns *columns)
 {
-  head(box, "", columns->state, 0, 68, 0);
+  // The cord and the mark of the rows, unseen: they grow with the text, and so must their room.
+  GtkWidget *knot = lz_sign_new(), *mark = lz_sign_new();
+  lz_sign_set_knot(LZ_SIGN(knot), LZD_KNOT_NONE);
+  lz_sign_set_mark(LZ_SIGN(mark), LZD_MARK_NONE, LZD_PLAIN, 16, NULL);
+  gtk_widget_set_opacity(knot, 0);
+  gtk_widget_set_margin_end(knot, 6);
+  gtk_widget_set_margin_end(mark, 12);
+  gtk_box_append(box, knot);
+  gtk_box_append(box, mark);
+  head(box, "", columns->state, 0, 0, 0);
   head(box, _("where"), columns->where, 0, 12, 28);
   head(box, _("what"), columns->what, 0, 0, 0);
   head(box, _("how much"), columns->amount, 1, 0, 20);

@@ -45,7 +45,7 @@ lz_round_line_show_choices(LzRoundLine *self)
     g_autofree char *shown = lz_word_shown(words[i]);
     char key[2] = {(char)('1' + i), 0};
     GtkWidget *cap = gtk_label_new(key), *label = gtk_label_new(shown);
-    gtk_widget_add_css_class(cap, "keycap");
+    gtk_widget_add_css_class(cap, "key-cap");
     gtk_label_set_xalign(GTK_LABEL(label), 0);
     if (g_strcmp0(words[i], self->choice) == 0)
       gtk_widget_add_css_class(label, "strong");

@@ -21,7 +21,6 @@ struct _LzRoundView {
   GListModel *tasks; // the desk's
   guint at;          // the open line; equals n_items where there is none
   char *key;         // of the open line, to find it again
-  guint aligning;    // source
   LzRoundColumns group;
   GtkSliceListModel *slice_before, *slice_after, *slice_done;
   GtkWidget *box, *columns, *open_box, *done_box;
@@ -141,24 +140,9 @@ show_empty(LzRoundView *self)
   gtk_widget_set_visible(self->columns, n_tasks(self) > 0);
 }
 
-// Rows join the columns' size groups while the list is being laid out; the heads follow after it.
-static gboolean
-align_heads(gpointer data)
-{
-  LzRoundView *self = data;
-  self->aligning = 0;
-  gtk_widget_queue_resize(self->columns);
-  for (GtkWidget *head = gtk_widget_get_first_child(self->columns); head;
-       head = gtk_widget_get_next_sibling(head))
-    gtk_widget_queue_resize(head);
-  return G_SOURCE_REMOVE;
-}
-
 static void
 refresh(LzRoundView *self)
 {
-  if (!self->aligning)
-    self->aligning = g_timeout_add(50, align_heads, self);
   guint at = find_key(self, self->key);
   if (at == GTK_INVALID_LIST_POSITION)
     at = self->key && self->at < n_tasks(self) ? self->at : first_doable(self);
@@ -304,7 +288,6 @@ static void
 lz_round_view_dispose(GObject *object)
 {
   LzRoundView *self = LZ_ROUND_VIEW(object);
-  g_clear_handle_id(&self->aligning, g_source_remove);
   g_clear_pointer(&self->box, gtk_widget_unparent);
   g_clear_object(&self->slice_before);
   g_clear_object(&self->slice_after);

@@ -39,6 +39,16 @@ lz_capital(const char *text)
   return g_string_free(out, FALSE);
 }
 
+char *
+lz_protocol_shown(const char *name)
+{
+  const char *slash = strrchr(name, '/');
+  if (!slash || !g_ascii_isdigit(slash[1]))
+    return g_strdup(name);
+  g_autofree char *alone = g_strndup(name, (gsize)(slash - name));
+  return g_strdup_printf(_("%s, version %s"), alone, slash + 1);
+}
+
 // What each kind of task asks for. Amounts that the plan gives are offered, never filled in: a
 // number that nobody typed would be recorded unread.
 static const struct {

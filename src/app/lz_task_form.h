@@ -35,5 +35,7 @@ char *lz_field_word(const char *kind, const char *field, guint i);
 char *lz_word_shown(const char *word);
 // The same text beginning with a capital letter; newly allocated.
 char *lz_capital(const char *text);
+// "Observation only/1" as "Observation only, version 1"; newly allocated.
+char *lz_protocol_shown(const char *name);
 
 #endif

@@ -137,8 +137,7 @@ show_others(LzWaterState *self, LzDesk *desk, const LzSystemInfo *info)
     g_autofree char *value = lz_format_level((lzq_analyte)a, lz_entry_number(last[a], "value"));
     g_autofree char *ago = lz_format_when(lz_desk_zone(desk), lz_entry_at(last[a]), now);
     g_autofree char *name = lz_capital(lz_words_analyte((lzq_analyte)a));
-    const char *cells[] = {name, value,
-                           lz_words_analyte_unit((lzq_analyte)a), ago};
+    const char *cells[] = {name, value, lz_words_analyte_unit((lzq_analyte)a), ago};
     for (int c = 0; c < 4; c++) {
       GtkWidget *label = gtk_label_new(cells[c]);
       gtk_label_set_xalign(GTK_LABEL(label), c == 1 ? 1 : 0);

@@ -10,6 +10,7 @@
 #include "lz_place.h"
 #include "lz_record.h"
 #include "lz_sign.h"
+#include "lz_task_form.h"
 #include "lz_text_table.h"
 #include "lz_water_state.h"
 
@@ -63,7 +64,7 @@ courses_of(LzWaterView *self, const LzSystemInfo *system)
   }
   g_ptr_array_add(names, NULL);
   g_autofree char *joined = g_strjoinv(", ", (char **)names->pdata);
-  return g_strdup(*joined ? joined : lz_words_role(system->role));
+  return *joined ? lz_protocol_shown(joined) : lz_capital(lz_words_role(system->role));
 }
 
 static void

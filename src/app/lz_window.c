@@ -36,6 +36,15 @@ on_visible_child(LzWindow *self)
     lz_place_enter(place);
 }
 
+// Who was chosen goes on where the place stands.
+static void
+on_person_closed(LzWindow *self)
+{
+  LzPlace *place = lz_window_place(self);
+  if (place)
+    lz_place_enter(place);
+}
+
 static void
 add_place(LzWindow *self, const char *name, GtkWidget *view)
 {
@@ -202,6 +211,8 @@ lz_window_init(LzWindow *self)
   lz_window_panels_init(self);
   self->person_menu = LZ_PERSON_MENU(lz_person_menu_new());
   gtk_menu_button_set_popover(self->person, GTK_WIDGET(self->person_menu));
+  g_signal_connect_object(self->person_menu, "closed", G_CALLBACK(on_person_closed), self,
+                          G_CONNECT_SWAPPED);
   g_signal_connect_object(self->stack, "notify::visible-child", G_CALLBACK(on_visible_child), self,
                           G_CONNECT_SWAPPED);
   self->tick = g_timeout_add_seconds(10, on_tick, self);

@@ -200,6 +200,8 @@ draw_badge(const lzd_lane_drawing *d, const lzd_rect *bar, unsigned lots)
   snprintf(text, sizeof text, "+%u", lots);
   double h = bar->h, w = 28 * d->l.text, size = fmin(LZD_SIZE_AXIS, h / d->l.text * 0.8);
   double from = fmax(bar->x, d->l.x), until = fmin(bar->x + bar->w, d->l.x + d->l.w);
+  if (until <= from) // the whole leg lies outside the window
+    return;
   lzd_rect badge = {look_start(d, from, until, w), bar->y, w, h};
   lzd_fill_rect(d->cr, d->look, LZD_SURFACE, 1, badge);
   lzd_frame_rect(d->cr, d->look, LZD_TEXT, 1.2, badge);

@@ -96,7 +96,12 @@ START_TEST(a_correction_keeps_hidden_fields)
   lz_form_set_text(LZ_FORM(form), "value", "33.4");
   lz_form_submit(LZ_FORM(form));
   ck_assert_int_eq(done, 0); // a correction needs its reason
+  lz_form_set_text(LZ_FORM(form), "@reason", "misread");
+  lz_form_submit(LZ_FORM(form));
+  ck_assert_int_gt(done, first);
   g_autoptr(GPtrArray) facts = lz_desk_facts(station.desk, "reading", 0, LZQ_NEVER - 1);
+  ck_assert_uint_eq(facts->len, 1);
+  ck_assert_double_eq_tol(lz_entry_number(g_ptr_array_index(facts, 0), "value"), 33.4, 1e-9);
   ck_assert_double_eq_tol(lz_entry_number(g_ptr_array_index(facts, 0), "error"), 0.3, 1e-9);
 }
 END_TEST
