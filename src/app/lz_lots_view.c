@@ -112,6 +112,16 @@ walk(LzLotsView *self, int by)
   gtk_widget_activate_action(GTK_WIDGET(self->list), "list.scroll-to-item", "u", at);
 }
 
+// A sighting of this lot, where it stands.
+static void
+see(LzLotsView *self, const LzLotInfo *lot)
+{
+  bool stands = lot && lot->system != LZQ_NONE && lot->tank != LZQ_NONE;
+  lz_record_open(GTK_WIDGET(self), "sighting", "lot", lot ? lot->code : NULL, "system",
+                 stands ? lz_desk_name(self->desk, "system", lot->system) : NULL, "tank",
+                 stands ? lz_desk_name(self->desk, "tank", lot->tank) : NULL, NULL);
+}
+
 static bool
 lz_lots_view_key(LzPlace *place, LzPadKey key)
 {
@@ -122,9 +132,7 @@ lz_lots_view_key(LzPlace *place, LzPadKey key)
   switch (key.kind) {
   case LZ_PAD_UP: walk(self, -1); return true;
   case LZ_PAD_DOWN: walk(self, 1); return true;
-  case LZ_PAD_STAR:
-    lz_record_open(GTK_WIDGET(self), "sighting", "lot", lot ? lot->code : NULL, NULL);
-    return true;
+  case LZ_PAD_STAR: see(self, lot); return true;
   case LZ_PAD_ENTER:
     if (lot && !*lot->protocol)
       lz_record_open(GTK_WIDGET(self), "course", "lot", lot->code, NULL);
@@ -208,7 +216,9 @@ act(GtkWidget *widget, const char *name, GVariant *parameter)
   LzLotsView *self = LZ_LOTS_VIEW(widget);
   const char *kind = g_variant_get_string(parameter, NULL);
   const LzLotInfo *lot = shown(self);
-  if (lot && g_strcmp0(kind, "lot") != 0)
+  if (g_strcmp0(kind, "sighting") == 0)
+    see(self, lot);
+  else if (lot && g_strcmp0(kind, "lot") != 0)
     lz_record_open(widget, kind, "lot", lot->code, NULL);
   else
     lz_record_open(widget, "lot", NULL);

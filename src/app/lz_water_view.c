@@ -225,6 +225,10 @@ lz_water_view_key(LzPlace *place, LzPadKey key)
     lz_record_open(GTK_WIDGET(self), "reading", "system", system->name, NULL);
     return true;
   }
+  if (key.kind == LZ_PAD_STAR) {
+    lz_record_open(GTK_WIDGET(self), "sighting", "system", system->name, NULL);
+    return true;
+  }
   return !is_table(self) && lz_chart_key(self->chart, key);
 }
 

@@ -8,22 +8,24 @@
 #include "lz_number_entry.h"
 
 typedef struct {
-  bool words;  // a text field of words: only Esc is ours
-  bool number; // a number field
-  bool button; // Enter and space press it
+  bool words;   // a text field of words: only Esc is ours
+  bool number;  // a number field
+  bool button;  // Enter and space press it
+  bool popover; // Esc closes it
 } Focus;
 
 static Focus
 focus_of(LzWindow *self)
 {
   GtkWidget *widget = gtk_window_get_focus(GTK_WINDOW(self));
-  Focus focus = {false, false, false};
+  Focus focus = {false, false, false, false};
   if (!widget)
     return focus;
   focus.number = gtk_widget_get_ancestor(widget, LZ_TYPE_NUMBER_ENTRY) != NULL;
   focus.words = !focus.number && (GTK_IS_EDITABLE(widget) || GTK_IS_TEXT_VIEW(widget));
-  focus.button = GTK_IS_BUTTON(widget) || GTK_IS_CHECK_BUTTON(widget) ||
-                 gtk_widget_get_ancestor(widget, GTK_TYPE_POPOVER) != NULL;
+  focus.popover = gtk_widget_get_ancestor(widget, GTK_TYPE_POPOVER) != NULL;
+  focus.button = GTK_IS_BUTTON(widget) || GTK_IS_CHECK_BUTTON(widget) || GTK_IS_DROP_DOWN(widget) ||
+                 focus.popover;
   return focus;
 }
 
@@ -54,7 +56,7 @@ on_key(GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifi
     return GDK_EVENT_PROPAGATE;
   if (focus.words && key.kind != LZ_PAD_ESCAPE)
     return GDK_EVENT_PROPAGATE;
-  if (focus.button && (key.kind == LZ_PAD_ENTER || key.kind == LZ_PAD_ESCAPE))
+  if (focus.popover || (focus.button && key.kind == LZ_PAD_ENTER))
     return GDK_EVENT_PROPAGATE;
   if (key.kind == LZ_PAD_ESCAPE)
     return lz_window_close_panels(self) || (place && lz_place_back(place));

@@ -28,7 +28,9 @@ for size in $sizes; do
         [ -n "$id" ] && break
         sleep 0.2
       done
-      sleep 1.5
+      sleep 1
+      xdotool windowsize "$id" 100% 100% windowmove "$id" 0 0
+      sleep 1
       for place in F2:round F3:water F4:lots F5:plan F6:station; do
         xdotool key "${place%%:*}"
         sleep 1.5

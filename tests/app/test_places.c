@@ -1,11 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The whole window on a station: five places by name and by action, roles and names, what opens
 // above the key bar, and that nothing stays behind when it closes.
+#include <string.h>
+
 #include "lz_app_station.h"
 #include "lz_app_test.h"
 #include "lz_application.h"
 #include "lz_go_to.h"
 #include "lz_place.h"
+#include "lz_print.h"
 #include "lz_settings.h"
 #include "lz_window.h"
 
@@ -104,6 +107,18 @@ START_TEST(a_notice_is_a_sentence_and_goes_away)
 }
 END_TEST
 
+START_TEST(the_handover_is_saved_as_pdf)
+{
+  g_autofree char *path = g_build_filename(station.folder, "handover.pdf", NULL);
+  g_autofree char *bytes = NULL;
+  gsize length = 0;
+  lz_print_run(window, path);
+  ck_assert(g_file_get_contents(path, &bytes, &length, NULL));
+  ck_assert_uint_gt(length, 1000);
+  ck_assert_int_eq(strncmp(bytes, "%PDF-", 5), 0);
+}
+END_TEST
+
 START_TEST(a_station_is_let_go_with_its_window)
 {
   LzDesk *desk = station.desk;
@@ -134,6 +149,7 @@ main(void)
   tcase_add_test(frame, show_leads_to_a_lot_and_a_tank);
   tcase_add_test(frame, go_to_finds_by_part_of_a_name);
   tcase_add_test(frame, a_notice_is_a_sentence_and_goes_away);
+  tcase_add_test(frame, the_handover_is_saved_as_pdf);
   tcase_add_test(frame, a_station_is_let_go_with_its_window);
   suite_add_tcase(suite, frame);
   return lz_app_test_run(suite, true);
