@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The plan as CSV: one row per thing that begins, ends, lapses, goes back, is served, firm,
 // released or to be done. New columns come last; a name is never reused.
+#include "lzc_machine.h"
 #include "lzc_plan.h"
 
 #include <math.h>
@@ -10,10 +11,10 @@
 #include <lz_words.h>
 
 static const char *const columns[] = {
-    "lot",          "phase",       "what",    "when",     "credit_min", "system",
-    "amount",       "unit",        "because", "protocol", "local",      "planned",
-    "task",         "state",       "tank",    "analyte",  "deadline",   "bottle",
-    "level_before", "level_after", "dose_mg", "likely",   "late",       "heads"};
+    "lot",    "phase",   "what",     "when",   "credit_min",   "system",      "amount",
+    "unit",   "because", "protocol", "local",  "planned",      "task",        "state",
+    "tank",   "analyte", "deadline", "bottle", "level_before", "level_after", "dose_mg",
+    "likely", "late",    "heads",    "kind",   "because_code"};
 enum {
   C_LOT,
   C_PHASE,
@@ -39,6 +40,8 @@ enum {
   C_LIKELY,
   C_LATE,
   C_HEADS,
+  C_KIND,
+  C_CODE,
   N_COLUMNS
 };
 G_STATIC_ASSERT(G_N_ELEMENTS(columns) == N_COLUMNS);
@@ -64,8 +67,7 @@ take(Row *row, int column, char *text)
 static void
 set_number(Row *row, int column, double value)
 {
-  if (!isnan(value))
-    take(row, column, lz_format_machine(value));
+  take(row, column, lzc_number(value));
 }
 
 static void
@@ -80,8 +82,8 @@ set_when(const LzcPlan *p, Row *row, lzq_minute at)
 static void
 set_because(const LzcPlan *p, Row *row, const lzq_because *because)
 {
-  if (because)
-    take(row, C_BECAUSE, lz_words_because(p->desk, because));
+  take(row, C_BECAUSE, lz_words_because(p->desk, because));
+  set(row, C_CODE, lzc_word_because(because->code));
 }
 
 static void
@@ -219,10 +221,13 @@ put_release(const LzcPlan *p, uint32_t lot)
 {
   const lzq_lot_plan *way = &p->plan->lots[lot];
   const lzq_lot_credit *credit = &p->plan->credit->lots[lot];
-  if (!credit->has_course && !credit->served)
+  if ((!credit->has_course && !credit->served) || credit->dead || credit->merged)
     return;
+  gboolean ended = credit->served && credit->n_visits > 0;
   Row served = lot_row(p, lot, "served", way->served);
-  take(&served, C_CREDIT, g_strdup_printf("%" G_GINT64_FORMAT, credit->credit_min));
+  take(&served, C_CREDIT,
+       g_strdup_printf("%" G_GINT64_FORMAT, ended ? credit->visits[credit->n_visits - 1].credit_min
+                                                  : credit->credit_min));
   put(&served);
   if (credit->served && credit->firm_at != LZQ_NEVER) {
     Row firm = lot_row(p, lot, "firm", credit->firm_at);
@@ -236,7 +241,7 @@ put_release(const LzcPlan *p, uint32_t lot)
   if (!credit->released && way->release_late != LZQ_NEVER)
     take(&release, C_LATE, lz_format_iso(way->release_late));
   take(&release, C_AMOUNT, g_strdup_printf("%d", credit->heads));
-  set(&release, C_UNIT, "heads");
+  set(&release, C_UNIT, lzc_word_unit(LZQ_UNIT_HEADS));
   take(&release, C_HEADS, g_strdup_printf("%d", credit->heads));
   set_place(p, &release, credit->system, credit->tank);
   set_because(p, &release, &way->because);
@@ -254,13 +259,14 @@ put_task(const LzcPlan *p, const lzq_task *task)
   set_when(p, &row, task->at);
   set_place(p, &row, task->system, task->tank);
   set_number(&row, C_AMOUNT, task->unit == LZQ_UNIT_NONE ? NAN : task->amount);
-  set(&row, C_UNIT, lz_words_unit(task->unit));
+  set(&row, C_UNIT, lzc_word_unit(task->unit));
+  set(&row, C_KIND, lzc_word_task(task->kind));
   set_because(p, &row, &task->because);
   set(&row, C_PLANNED, "yes");
   take(&row, C_TASK, lz_words_task(p->desk, task));
   set(&row, C_STATE, task->state < G_N_ELEMENTS(states) ? states[task->state] : "");
   if (task->kind == LZQ_TASK_TEST || task->kind == LZQ_TASK_DOSE)
-    set(&row, C_ANALYTE, lz_words_analyte(task->analyte));
+    set(&row, C_ANALYTE, lzc_word_analyte((lzq_analyte)task->analyte));
   if (task->deadline != LZQ_NEVER)
     take(&row, C_DEADLINE, lz_format_iso(task->deadline));
   if (task->bottle != LZQ_NONE)
@@ -279,7 +285,8 @@ lzc_plan_csv(const LzcPlan *p)
   for (uint32_t lot = 0; lot < p->plan->credit->n_lots; lot++)
     if (lzc_plan_shows_lot(p, lot)) {
       put_past(p, lot);
-      if (!p->plan->credit->lots[lot].released)
+      const lzq_lot_credit *credit = &p->plan->credit->lots[lot];
+      if (!credit->released && !credit->dead && !credit->merged)
         put_ahead(p, lot);
       put_release(p, lot);
     }
