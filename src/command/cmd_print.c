@@ -6,10 +6,12 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <lz_format.h>
 #include <lzr_report.h>
 
 typedef struct {
-  char *pdf, *at, *paper, *system, *lot, *from, *until;
+  char *pdf, *at, *paper, *system, *lot, *shipment, *from, *until, *volume, *strength;
+  int number;
   gboolean list;
 } PrintOptions;
 
@@ -21,6 +23,9 @@ free_options(PrintOptions *o)
   g_free(o->paper);
   g_free(o->system);
   g_free(o->lot);
+  g_free(o->shipment);
+  g_free(o->volume);
+  g_free(o->strength);
   g_free(o->from);
   g_free(o->until);
 }
@@ -47,6 +52,30 @@ find(LzDesk *desk, const char *kind, const char *name, uint32_t *out)
   return *out == LZQ_NONE ? lzc_wrong(_("The station has no %s “%s”."), kind, name) : LZC_DONE;
 }
 
+// A volume in litres or a strength in mg per mL.
+static gboolean
+parse_amount(const char *option, const char *text, double *out, GError **error)
+{
+  if (!text)
+    return TRUE;
+  if (!lz_parse_number(text, out, NULL, error)) {
+    g_prefix_error(error, "%s: ", option);
+    return FALSE;
+  }
+  if (*out > 0 && *out <= 1e7)
+    return TRUE;
+  g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE,
+              _("%1$s is “%2$s”. Accepted: a number above zero."), option, text);
+  return FALSE;
+}
+
+static int
+find_shipment(LzDesk *desk, const char *name, int64_t *out)
+{
+  *out = name ? lz_desk_find(desk, "shipment", name) : 0;
+  return name && !*out ? lzc_wrong(_("The station has no shipment “%s”."), name) : LZC_DONE;
+}
+
 static gboolean
 parse_time(LzDesk *desk, const char *text, lzq_minute *out, GError **error)
 {
@@ -63,10 +92,13 @@ print_sheet(const char *path, const char *sheet, const PrintOptions *o, const Lz
   if (!desk)
     return status;
   if ((status = find(desk, "system", o->system, &options.system)) != LZC_DONE ||
-      (status = find(desk, "lot", o->lot, &options.lot)) != LZC_DONE)
+      (status = find(desk, "lot", o->lot, &options.lot)) != LZC_DONE ||
+      (status = find_shipment(desk, o->shipment, &options.shipment)) != LZC_DONE)
     return status;
   if (!parse_time(desk, o->from, &options.from, &error) ||
-      !parse_time(desk, o->until, &options.until, &error))
+      !parse_time(desk, o->until, &options.until, &error) ||
+      !parse_amount("--volume", o->volume, &options.volume_l, &error) ||
+      !parse_amount("--strength", o->strength, &options.strength_mg_ml, &error))
     return lzc_fail(error);
   g_autoptr(LzrPages) pages = lzr_make(desk, sheet, &options, &error);
   if (!pages || !lzr_pages_pdf(pages, o->pdf, &error))
@@ -89,6 +121,13 @@ lzc_print(const char *path, int argc, char **argv)
        N_("TIME")},
       {"system", 0, 0, G_OPTION_ARG_STRING, &o.system, N_("about this system"), N_("SYSTEM")},
       {"lot", 0, 0, G_OPTION_ARG_STRING, &o.lot, N_("about this lot"), N_("LOT")},
+      {"shipment", 0, 0, G_OPTION_ARG_STRING, &o.shipment, N_("about this shipment"),
+       N_("SHIPMENT")},
+      {"number", 0, 0, G_OPTION_ARG_INT, &o.number, N_("number of the printed sheet"), N_("N")},
+      {"volume", 0, 0, G_OPTION_ARG_STRING, &o.volume, N_("net litres of the customer's tank"),
+       N_("LITRES")},
+      {"strength", 0, 0, G_OPTION_ARG_STRING, &o.strength,
+       N_("mg of copper in 1 mL of the customer's medicine"), N_("MG")},
       {"from", 0, 0, G_OPTION_ARG_STRING, &o.from, N_("from this local time"), N_("TIME")},
       {"until", 0, 0, G_OPTION_ARG_STRING, &o.until, N_("until this local time"), N_("TIME")},
       {NULL}};
@@ -100,6 +139,9 @@ lzc_print(const char *path, int argc, char **argv)
     return lzc_wrong(_("print wants a SHEET and --pdf OUT; print --list names the sheets."));
   if (o.paper && strcmp(o.paper, "a4") != 0 && strcmp(o.paper, "letter") != 0)
     return lzc_wrong(_("--paper is “%s”. Accepted: a4, letter."), o.paper);
-  LzrOptions paper = {.paper = o.paper && strcmp(o.paper, "letter") == 0 ? LZR_LETTER : LZR_A4};
+  if (o.number < 0)
+    return lzc_wrong(_("--number is %d. Accepted: 1 or more."), o.number);
+  LzrOptions paper = {.paper = o.paper && strcmp(o.paper, "letter") == 0 ? LZR_LETTER : LZR_A4,
+                      .number = (guint)o.number};
   return print_sheet(path, argv[1], &o, &paper);
 }

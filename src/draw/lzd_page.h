@@ -50,8 +50,9 @@ typedef struct {
 typedef struct {
   const char *text; // wrapped in its column; may be NULL
   bool bold;
-  lzd_role role; // LZD_BACKGROUND (0) is read as text
-  lzd_mark mark; // before the text
+  lzd_role role;  // LZD_BACKGROUND (0) is read as text
+  lzd_mark mark;  // before the text
+  lzd_mark mark2; // before its second line, of a text of two lines
   lzd_mark_state state;
   bool basin;     // text is a system's name, drawn as a basin
   unsigned water; // of the basin

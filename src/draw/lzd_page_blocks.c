@@ -127,7 +127,8 @@ table_head(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y
                      .role = LZD_TEXT2,
                      .align = table->columns[i].align,
                      .width = table->w[i] - 6};
-    double x = table->x[i] + (type.align == LZD_END      ? table->w[i]
+    double gap = i + 1 < table->n ? 6 : 0; // an amount keeps clear of the words after it
+    double x = table->x[i] + (type.align == LZD_END      ? table->w[i] - gap
                               : type.align == LZD_MIDDLE ? table->w[i] / 2
                                                          : 0);
     lzd_sheet_put(sheet, cr, &type, x, y + 1 + LZD_PT_SMALL * text, table->columns[i].head);
@@ -163,10 +164,11 @@ cell_run(const lzd_sheet *sheet, const lzd_table *table, size_t i, const lzd_cel
                    .wrap = true,
                    .role = cell->role ? cell->role : LZD_TEXT,
                    .width = fmax(w, 8)};
-  x += align == LZD_END ? w + gap : align == LZD_MIDDLE ? w / 2 : 0;
-  if (align == LZD_END)
-    type.width = fmax(w + gap, 8);
+  x += align == LZD_END ? w : align == LZD_MIDDLE ? w / 2 : 0;
   double height = lzd_sheet_put(sheet, cr, &type, x, base, cell->text);
+  if (cell->mark2)
+    mark(sheet, cr, cell->mark2, cell->state, table->x[i] + indent + MARK / 2,
+         base - 3.6 * text + height / 2, MARK);
   return fmax(height, LZD_PT_BODY * 1.2 * text);
 }
 

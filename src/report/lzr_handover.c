@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 #include <lz_format.h>
 #include <lz_words.h>
@@ -21,14 +22,6 @@ lzr_shift_start(LzrBuild *build)
   return before->len ? lz_entry_at(before->pdata[before->len - 1]) : now - 12 * 60;
 }
 
-static const char *
-level_text(LzrBuild *build, int a, double level)
-{
-  const char *unit = lz_words_analyte_unit(analytes[a]);
-  g_autofree char *number = lz_format_level(analytes[a], level);
-  return lzr_printf(build, "%s%s%s", number, *unit ? " " : "", unit);
-}
-
 const char *
 lzr_mark_word(LzMark mark)
 {
@@ -43,6 +36,18 @@ lzr_mark_word(LzMark mark)
   case LZ_MARK_HARM: return _("harms: change water now");
   }
   return "";
+}
+
+// The same where only a word or two have room.
+static const char *
+mark_short(LzMark mark)
+{
+  switch (mark) {
+  case LZ_MARK_EDGE: return _("edge");
+  case LZ_MARK_UNREAD: return _("unread");
+  case LZ_MARK_HARM: return _("harms");
+  default: return lzr_mark_word(mark);
+  }
 }
 
 // First thing to do about a water: its first task of a kind that answers.
@@ -82,7 +87,7 @@ out_of_range(LzrBuild *build)
 {
   guint shown = 0;
   GListModel *systems = lz_desk_systems(build->desk);
-  lzd_sheet_heading(build->page, "1", _("Out of range now"), _("what it is, what to do"));
+  lzr_heading(build, "1", _("Out of range now"), _("what it is, what to do"));
   for (guint i = 0; i < g_list_model_get_n_items(systems); i++) {
     g_autoptr(LzSystemRow) row = g_list_model_get_item(systems, i);
     const LzSystemInfo *info = lz_system_row_info(row);
@@ -90,7 +95,7 @@ out_of_range(LzrBuild *build)
       if (is_alarm(info, a)) {
         const char *bold =
             lzr_printf(build, "%s %s %s, %s.", info->name, lz_words_analyte(analytes[a]),
-                       level_text(build, a, info->level[a]), lzr_mark_word(info->mark[a]));
+                       lzr_level(build, analytes[a], info->level[a]), lzr_mark_word(info->mark[a]));
         lzr_line(build, lzr_band_mark(info->mark[a]), bold, what_to_do(build, info->index));
         shown++;
       }
@@ -99,8 +104,7 @@ out_of_range(LzrBuild *build)
       shown++;
     }
   }
-  if (!shown)
-    lzr_line(build, LZD_MARK_NONE, NULL, _("Nothing."));
+  lzr_none(build, _("Nothing."));
 }
 
 // Protocol and credit of the lot that is furthest behind in that water.
@@ -142,33 +146,58 @@ dosed_today(LzrBuild *build, uint32_t system)
   return text->len ? lzr_keep(build, g_strdup(text->str)) : _("none given");
 }
 
-static void
-water_row(LzrBuild *build, const LzSystemInfo *info, int a, gboolean first)
+// The course, and below it how much of it is served.
+static const char *
+course_words(LzrBuild *build, const LzLotInfo *lot)
 {
-  LzZone *zone = lz_desk_zone(build->desk);
+  if (!lot)
+    return NULL;
+  const char *version = strrchr(lot->protocol, '/');
+  g_autofree char *name =
+      g_strndup(lot->protocol, version ? (gsize)(version - lot->protocol) : strlen(lot->protocol));
+  if (lot->needed_min <= 0)
+    return lzr_printf(build, "%s\n%s", name, lot->phase);
+  return lzr_printf(build, _("%1$s\n%2$s: %3$s of %4$s"), name, lot->phase,
+                    lzr_duration_short(build, lot->credit_min),
+                    lzr_duration_short(build, lot->needed_min));
+}
+
+static const char *
+next_words(LzrBuild *build, lzq_minute at)
+{
+  if (at == LZQ_NEVER)
+    return "";
+  if (lz_zone_day(lz_desk_zone(build->desk), at) ==
+      lz_zone_day(lz_desk_zone(build->desk), lz_desk_now(build->desk)))
+    return lzr_short_time(build, at);
+  return lzr_keep(build, lz_format_when(lz_desk_zone(build->desk), at, lz_desk_now(build->desk)));
+}
+
+// One water in one row; copper over salinity where it has both bands.
+static void
+water_row(LzrBuild *build, const LzSystemInfo *info)
+{
   const LzLotInfo *lot = slowest_lot(build->desk, info->index);
-  g_autofree char *credit = lz_format_duration(lot ? lot->credit_min : 0);
-  g_autofree char *needed = lz_format_duration(lot ? lot->needed_min : 0);
-  const char *served = !lot                  ? ""
-                       : lot->needed_min > 0 ? lzr_printf(build, _("%s of %s"), credit, needed)
-                                             : lzr_printf(build, "%s", lot->phase);
-  const char *read =
-      info->read_at[a] == LZQ_LONG_AGO
-          ? ""
-          : lzr_keep(build, lz_format_when(zone, info->read_at[a], lz_desk_now(build->desk)));
-  const char *next =
-      info->next_test == LZQ_NEVER
-          ? ""
-          : lzr_keep(build, lz_format_when(zone, info->next_test, lz_desk_now(build->desk)));
+  const char *level = "", *at = "", *words = "";
+  lzd_mark marks[2] = {LZD_MARK_NONE, LZD_MARK_NONE};
+  guint n = 0;
+  for (int a = 0; a < 2; a++)
+    if (info->has_band[a]) {
+      const char *line = n ? "\n" : "";
+      level =
+          lzr_printf(build, "%s%s%s", level, line, lzr_level(build, analytes[a], info->level[a]));
+      at = lzr_printf(build, "%s%s%s", at, line, lzr_short_time(build, info->read_at[a]));
+      words = lzr_printf(build, "%s%s%s", words, line, mark_short(info->mark[a]));
+      marks[n++] = lzr_band_mark(info->mark[a]);
+    }
   lzd_cell cells[] = {
-      {.text = first ? info->name : NULL, .bold = true, .basin = first, .water = lzr_water(info)},
-      {.text = first && lot ? lot->protocol : NULL},
-      {.text = first ? served : NULL},
-      {.text = level_text(build, a, info->level[a]), .bold = true},
-      {.text = read},
-      {.text = lzr_mark_word(info->mark[a]), .mark = lzr_band_mark(info->mark[a])},
-      {.text = first ? next : NULL, .bold = true},
-      {.text = a == 0 ? dosed_today(build, info->index) : NULL},
+      {.text = info->name, .bold = true, .basin = true, .water = lzr_water(info)},
+      {.text = course_words(build, lot)},
+      {.text = level, .bold = true},
+      {.text = at},
+      {.text = words, .mark = marks[0], .mark2 = marks[1]},
+      {.text = next_words(build, info->next_test), .bold = true},
+      {.text = dosed_today(build, info->index)},
   };
   lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
 }
@@ -176,76 +205,40 @@ water_row(LzrBuild *build, const LzSystemInfo *info, int a, gboolean first)
 static void
 water_under_treatment(LzrBuild *build)
 {
-  lzd_column columns[] = {{_("system"), 56, LZD_START},    {_("course"), 0, LZD_START},
-                          {_("served"), 76, LZD_START},    {_("last reading"), 54, LZD_START},
-                          {NULL, 62, LZD_START},           {NULL, 62, LZD_START},
-                          {_("next test"), 68, LZD_START}, {_("dose today"), 66, LZD_END}};
+  lzd_column columns[] = {{_("system"), 58, LZD_START},
+                          {_("course and time served"), 0, LZD_START},
+                          {_("last reading"), 66, LZD_START},
+                          {_("at"), 32, LZD_START},
+                          {NULL, 64, LZD_START},
+                          {_("next test"), 48, LZD_START},
+                          {_("dose today"), 60, LZD_END}};
   GListModel *systems = lz_desk_systems(build->desk);
-  gboolean any_dose = FALSE;
-  lzd_sheet_heading(build->page, "2", _("Water under treatment"), NULL);
-  lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);
+  g_autoptr(GString) dosed = g_string_new(NULL);
+  guint shown = 0;
+  lzr_heading(build, "2", _("Water under treatment"), NULL);
   for (guint i = 0; i < g_list_model_get_n_items(systems); i++) {
     g_autoptr(LzSystemRow) row = g_list_model_get_item(systems, i);
     const LzSystemInfo *info = lz_system_row_info(row);
-    gboolean first = TRUE;
-    for (int a = 0; a < 2; a++)
-      if (info->has_band[a] && info->lots > 0) {
-        water_row(build, info, a, first);
-        first = FALSE;
-      }
-    any_dose |= info->open_dose_at != LZQ_LONG_AGO;
-  }
-  lzd_sheet_end_table(build->page);
-  if (any_dose)
-    lzr_line(build, LZD_MARK_NONE,
-             _("A dose is not yet tested: no second dose without a new reading."), NULL);
-}
-
-// Tasks of the coming shift that nobody has begun.
-static void
-not_started(LzrBuild *build)
-{
-  lzd_column columns[] = {{NULL, 70, LZD_START},
-                          {NULL, 0, LZD_START},
-                          {NULL, 62, LZD_END},
-                          {NULL, 74, LZD_START},
-                          {NULL, 80, LZD_START}};
-  const lzq_plan *plan = lz_desk_plan(build->desk);
-  guint shown = 0, more = 0;
-  lzd_sheet_heading(build->page, "6", _("Not started: yours now"), _("tick, time, initials"));
-  lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), false);
-  for (uint32_t i = 0; plan && i < plan->n_tasks; i++) {
-    const lzq_task *task = &plan->tasks[i];
-    if (task->at > plan->now + 16 * 60 || task->state == LZQ_TASK_BLOCKED)
+    if (info->lots == 0 || !(info->has_band[0] || info->has_band[1]))
       continue;
-    if (shown >= LZR_TASKS_MAX) {
-      more++;
-      continue;
+    if (!shown++) {
+      lzr_begin(build);
+      lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);
     }
-    const char *amount = lzr_keep(build, lz_words_task_amount(build->desk, task));
-    lzd_cell cells[] = {
-        {.text = lzr_keep(build, lz_words_task_where(build->desk, task)), .bold = true},
-        {.text = lzr_keep(build, lz_words_task(build->desk, task))},
-        {.text = amount, .bold = true},
-        {.text =
-             task->state == LZQ_TASK_LATE
-                 ? _("late: first")
-                 : lzr_keep(build, lz_format_when(lz_desk_zone(build->desk), task->at, plan->now)),
-         .bold = true},
-        {.text = NULL},
-    };
-    lzd_sheet_tick_row(build->page, cells, G_N_ELEMENTS(cells));
-    shown++;
+    water_row(build, info);
+    if (info->open_dose_at != LZQ_LONG_AGO)
+      g_string_append_printf(dosed, "%s%s", dosed->len ? ", " : "", info->name);
   }
   lzd_sheet_end_table(build->page);
-  if (!shown)
-    lzr_line(build, LZD_MARK_NONE, NULL, _("Nothing is due before the shift after this one."));
-  if (more)
-    lzr_line(build, LZD_MARK_NONE, NULL,
+  lzr_none(build, _("None."));
+  if (dosed->len)
+    lzr_line(build, LZD_MARK_NONE,
              lzr_printf(build,
-                        ngettext("and %u more line on the round.",
-                                 "and %u more lines on the round.", more),
-                        more));
+                        _("Dosed and not yet tested: %s. No second dose without a new reading."),
+                        dosed->str),
+             NULL);
+  if (shown && build->density <= 1)
+    lzr_copper_charts(build);
 }
 
 static void
@@ -254,7 +247,7 @@ shelf(LzrBuild *build)
   guint shown = 0;
   GListModel *instruments = lz_desk_instruments(build->desk),
              *bottles = lz_desk_bottles(build->desk);
-  lzd_sheet_heading(build->page, "7", _("Instruments out of check"), NULL);
+  lzr_heading(build, "7", _("Instruments out of check"), NULL);
   for (guint i = 0; i < g_list_model_get_n_items(instruments); i++) {
     g_autoptr(LzInstrumentRow) row = g_list_model_get_item(instruments, i);
     const LzInstrumentInfo *info = lz_instrument_row_info(row);
@@ -266,9 +259,8 @@ shelf(LzrBuild *build)
         lzr_printf(build, _("failed %s; its readings since the last good check are suspect."), at));
     shown++;
   }
-  if (!shown)
-    lzr_line(build, LZD_MARK_NONE, NULL, _("None."));
-  lzd_sheet_heading(build->page, "8", _("Stock below reorder"), NULL);
+  lzr_none(build, _("None."));
+  lzr_heading(build, "8", _("Stock below reorder"), NULL);
   shown = 0;
   for (guint i = 0; i < g_list_model_get_n_items(bottles); i++) {
     g_autoptr(LzBottleRow) row = g_list_model_get_item(bottles, i);
@@ -280,41 +272,44 @@ shelf(LzrBuild *build)
              lzr_printf(build, _("%s left."), left));
     shown++;
   }
-  if (!shown)
-    lzr_line(build, LZD_MARK_NONE, NULL, _("None."));
+  lzr_none(build, _("None."));
 }
 
+// What was entered since this very sheet was given over: a reprint says so.
 static void
-head_and_foot(LzrBuild *build)
+since_given(LzrBuild *build)
 {
-  LzZone *zone = lz_desk_zone(build->desk);
-  lzq_minute now = lz_desk_now(build->desk);
-  g_autofree char *date = lz_format_date(zone, now);
-  g_autofree char *full = lz_format_full(zone, now);
-  lzd_sheet_head(build->page, _("Shift handover"),
-                 lzr_printf(build, "%s, %s", lz_desk_station_name(build->desk), date),
-                 lzr_printf(build, _("Printed %s, page {page} of {pages}"), full),
-                 lzr_printf(build, _("Data until %s"), full));
-  lzd_sheet_foot(build->page,
-                 _("What is written by pen is typed in with the time it was done. Local rules and "
-                   "a veterinarian decide "
-                   "on medicines."),
-                 NULL);
+  LzDesk *desk = build->desk;
+  lzq_minute now = lz_desk_now(desk), given = LZQ_LONG_AGO;
+  g_autoptr(GPtrArray) before = lz_desk_facts(desk, "handover", now - 7 * LZQ_DAY, now + 1);
+  for (guint i = 0; build->options->number && i < before->len; i++)
+    if (lz_entry_int(before->pdata[i], "sheet") == build->options->number)
+      given = lz_entry_at(before->pdata[i]);
+  if (given == LZQ_LONG_AGO)
+    return;
+  g_autoptr(GPtrArray) since = lz_desk_facts(desk, NULL, given + 1, now + 1);
+  lzr_line(build, LZD_MARK_NONE, _("Reprint."),
+           lzr_printf(build,
+                      ngettext("%1$u entry since this sheet was given at %2$s.",
+                               "%1$u entries since this sheet was given at %2$s.", since->len),
+                      since->len, lzr_short_time(build, given)));
 }
 
 void
 lzr_handover(LzrBuild *build)
 {
   const char *labels[] = {_("Given, read aloud"), _("Read back by")};
-  head_and_foot(build);
-  lzr_practice(build);
+  lzr_head(build, _("Shift handover"), NULL);
+  lzr_foot(build, _("What is written by pen is typed in with the time it was done."));
+  since_given(build);
   out_of_range(build);
   water_under_treatment(build);
   lzr_handover_facts(build);
-  not_started(build);
+  lzr_not_started(build);
   shelf(build);
-  lzd_sheet_heading(build->page, "9", _("By pen"), NULL);
-  lzd_sheet_pen_lines(build->page, 2);
+  lzr_heading(build, "9", _("By pen"), NULL);
+  lzr_begin(build);
+  lzd_sheet_pen_lines(build->page, build->density < 4 ? 2 : 1);
   lzd_sheet_to_foot(build->page);
   lzd_sheet_sign(build->page, labels, G_N_ELEMENTS(labels), true);
 }

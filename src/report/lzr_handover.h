@@ -5,12 +5,15 @@
 
 #include "lzr_sheet.h"
 
-enum { LZR_TASKS_MAX = 12 };
-
 // Since when the sheet tells: the last handover within a day, else twelve hours.
 lzq_minute lzr_shift_start(LzrBuild *build);
 const char *lzr_mark_word(LzMark mark);
 // Blocks 3 to 5: moves done and forbidden, deaths and signs, shipments.
 void lzr_handover_facts(LzrBuild *build);
+// Block 6: what is due before the shift after the coming one and nobody has begun, and what must
+// not be done.
+void lzr_not_started(LzrBuild *build);
+// Copper of the last week in every water that has a band for it, small, side by side.
+void lzr_copper_charts(LzrBuild *build);
 
 #endif

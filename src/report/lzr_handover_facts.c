@@ -18,7 +18,7 @@ entry_line(LzrBuild *build, LzEntry *entry)
 }
 
 // Lines of one kind since the shift began; at most `most`, then a count.
-static guint
+static void
 facts_of(LzrBuild *build, const char *kind, const char *bold, guint most)
 {
   lzq_minute now = lz_desk_now(build->desk);
@@ -27,16 +27,16 @@ facts_of(LzrBuild *build, const char *kind, const char *bold, guint most)
     lzr_line(build, LZD_MARK_NONE, bold, entry_line(build, facts->pdata[i]));
   if (facts->len > most)
     lzr_line(build, LZD_MARK_NONE, NULL, lzr_printf(build, _("and %u more."), facts->len - most));
-  return facts->len;
 }
 
 static void
 moves(LzrBuild *build)
 {
   const lzq_plan *plan = lz_desk_plan(build->desk);
-  guint shown, blocked = 0;
-  lzd_sheet_heading(build->page, "3", _("Moves"), NULL);
-  shown = facts_of(build, "move", _("Done:"), 4) + facts_of(build, "release", _("Released:"), 4);
+  guint blocked = 0;
+  lzr_heading(build, "3", _("Moves"), NULL);
+  facts_of(build, "move", _("Done:"), 4);
+  facts_of(build, "release", _("Released:"), 4);
   for (uint32_t i = 0; plan && i < plan->n_tasks && blocked < 4; i++) {
     const lzq_task *task = &plan->tasks[i];
     if (task->kind != LZQ_TASK_MOVE || task->state != LZQ_TASK_BLOCKED)
@@ -47,8 +47,7 @@ moves(LzrBuild *build)
              lzr_keep(build, lz_words_because(build->desk, &task->because)));
     blocked++;
   }
-  if (!shown && !blocked)
-    lzr_line(build, LZD_MARK_NONE, NULL, _("None done, none forbidden."));
+  lzr_none(build, _("None done, none forbidden."));
 }
 
 static void
@@ -56,13 +55,11 @@ deaths_and_signs(LzrBuild *build)
 {
   g_autofree char *since =
       lz_format_when(lz_desk_zone(build->desk), lzr_shift_start(build), lz_desk_now(build->desk));
-  lzd_sheet_heading(build->page, "4", lzr_printf(build, _("Deaths and signs since %s"), since),
-                    NULL);
-  guint shown = facts_of(build, "death", NULL, 5);
-  shown += facts_of(build, "sighting", NULL, 4);
-  shown += facts_of(build, "scrape", NULL, 3);
-  if (!shown)
-    lzr_line(build, LZD_MARK_NONE, NULL, _("None dead, nothing seen."));
+  lzr_heading(build, "4", lzr_printf(build, _("Deaths and signs since %s"), since), NULL);
+  facts_of(build, "death", NULL, 5);
+  facts_of(build, "sighting", NULL, 4);
+  facts_of(build, "scrape", NULL, 3);
+  lzr_none(build, _("None dead, nothing seen."));
 }
 
 // A shipment is still to come while no lot names it.
@@ -82,8 +79,7 @@ static void
 shipments(LzrBuild *build)
 {
   g_autoptr(GArray) all = lz_desk_entities(build->desk, "shipment");
-  guint shown = 0;
-  lzd_sheet_heading(build->page, "5", _("Shipments"), NULL);
+  lzr_heading(build, "5", _("Shipments"), NULL);
   for (guint i = 0; i < all->len; i++) {
     int64_t id = g_array_index(all, int64_t, i);
     LzEntry *shipment = lz_desk_entity(build->desk, "shipment", id);
@@ -96,10 +92,8 @@ shipments(LzrBuild *build)
     lzr_line(build, LZD_MARK_NONE, lzr_printf(build, "%s:", lz_entry_text(shipment, "code")),
              lzr_printf(build, "%s, %s.", due ? due : _("no date yet"),
                         heads ? fish : _("number not known")));
-    shown++;
   }
-  if (!shown)
-    lzr_line(build, LZD_MARK_NONE, NULL, _("None announced."));
+  lzr_none(build, _("None announced."));
 }
 
 void

@@ -11,7 +11,7 @@
 typedef struct {
   const char *name;  // "handover": what the command line calls it
   const char *title; // translated
-  const char *about; // "", "system", "lot": what must be named to print it
+  const char *about; // "", "system", "lot", "shipment", "volume": what must be named to print it
   gboolean range;    // takes from and until
 } LzrSheet;
 
@@ -25,6 +25,9 @@ typedef struct {
   uint32_t system, lot;   // engine index, LZQ_NONE = not said
   lzq_minute from, until; // 0 = the sheet's own (a handover: since the shift before began)
   guint number;           // printed sheet number, 0 = none yet
+  int64_t shipment;       // ledger id, 0 = not said
+  double volume_l;        // take-home: the customer's net litres, 0 = not said
+  double strength_mg_ml;  // take-home: mg of copper (as metal) in 1 mL, 0 = not said
 } LzrOptions;
 
 typedef struct _LzrPages LzrPages;

@@ -3,7 +3,6 @@
 #include "lzr_sheet.h"
 
 #include <glib/gi18n-lib.h>
-#include <stdarg.h>
 #include <string.h>
 
 #include <lz_error.h>
@@ -19,8 +18,17 @@ struct _LzrPages {
 static const struct {
   LzrSheet sheet;
   LzrLayout layout;
+  gboolean one_page; // made denser until it fits
+  gboolean card;     // A6, whatever paper is asked for
 } sheets[] = {
-    {{"handover", N_("Shift handover"), "", TRUE}, lzr_handover},
+    {{"handover", N_("Shift handover"), "", TRUE}, lzr_handover, TRUE, FALSE},
+    {{"lot-record", N_("Treatment record"), "lot", FALSE}, lzr_lot_record, FALSE, FALSE},
+    {{"tank-card", N_("Tank cards"), "system", FALSE}, lzr_tank_card, FALSE, TRUE},
+    {{"round-sheet", N_("Round sheet"), "", FALSE}, lzr_round, FALSE, FALSE},
+    {{"month-sheet", N_("System month sheet"), "system", TRUE}, lzr_month, TRUE, FALSE},
+    {{"register", N_("Register for inspection"), "", TRUE}, lzr_register, FALSE, FALSE},
+    {{"claim", N_("Losses on arrival"), "shipment", FALSE}, lzr_claim, FALSE, FALSE},
+    {{"take-home", N_("Plan for your tank"), "volume", FALSE}, lzr_take_home, TRUE, FALSE},
 };
 
 const LzrSheet *
@@ -35,74 +43,31 @@ lzr_sheets(guint *n)
   return list;
 }
 
-const char *
-lzr_keep(LzrBuild *build, char *text)
-{
-  g_ptr_array_add(build->kept, text);
-  return text;
-}
-
-const char *
-lzr_printf(LzrBuild *build, const char *format, ...)
-{
-  va_list args;
-  va_start(args, format);
-  char *text = g_strdup_vprintf(format, args);
-  va_end(args);
-  return lzr_keep(build, text);
-}
-
-void
-lzr_line(LzrBuild *build, lzd_mark mark, const char *bold, const char *plain)
-{
-  lzd_run runs[2];
-  size_t n = 0;
-  if (bold)
-    runs[n++] = (lzd_run){
-        .text = plain ? lzr_printf(build, "%s ", bold) : bold, .bold = true, .role = LZD_TEXT};
-  if (plain)
-    runs[n++] = (lzd_run){.text = plain, .role = LZD_TEXT};
-  lzd_sheet_text(build->page, mark, runs, n);
-}
-
-lzd_mark
-lzr_band_mark(LzMark mark)
-{
-  switch (mark) {
-  case LZ_MARK_NONE: return LZD_MARK_NONE;
-  case LZ_MARK_IN_BAND: return LZD_BAND_IN;
-  case LZ_MARK_EDGE: return LZD_BAND_EDGE_LOW;
-  case LZ_MARK_HIGH:
-  case LZ_MARK_HARM: return LZD_BAND_HIGH;
-  case LZ_MARK_LOW: return LZD_BAND_LOW;
-  case LZ_MARK_OLD: return LZD_BAND_OLD;
-  case LZ_MARK_UNREAD: return LZD_BAND_UNKNOWN;
-  }
-  return LZD_MARK_NONE;
-}
-
-unsigned
-lzr_water(const LzSystemInfo *info)
-{
-  return (info->copper_in ? LZD_WATER_COPPER : 0) | (info->salt_low ? LZD_WATER_LOW_SALT : 0);
-}
-
-void
-lzr_practice(LzrBuild *build)
-{
-  if (lz_desk_is_practice(build->desk))
-    lzd_sheet_line(build->page, _("PRACTICE: not a record of real fish."), true);
-}
-
 static gboolean
-check_about(const LzrSheet *sheet, const LzrOptions *options, GError **error)
+check_about(const LzrSheet *sheet, const LzrOptions *o, GError **error)
 {
-  gboolean missing = (strcmp(sheet->about, "system") == 0 && options->system == LZQ_NONE) ||
-                     (strcmp(sheet->about, "lot") == 0 && options->lot == LZQ_NONE);
-  if (missing)
-    g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE, _("The sheet “%s” needs a %s."),
+  gboolean missing = (strcmp(sheet->about, "system") == 0 && o->system == LZQ_NONE) ||
+                     (strcmp(sheet->about, "lot") == 0 && o->lot == LZQ_NONE) ||
+                     (strcmp(sheet->about, "shipment") == 0 && !o->shipment);
+  if (missing) {
+    g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE, _("The sheet “%1$s” needs a %2$s."),
                 sheet->name, sheet->about);
-  return !missing;
+    return FALSE;
+  }
+  if (strcmp(sheet->about, "volume") == 0 && !(o->volume_l > 0 && o->strength_mg_ml > 0)) {
+    g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE,
+                _("The sheet “%s” needs a volume in litres and a strength in mg of copper per mL, "
+                  "both above zero."),
+                sheet->name);
+    return FALSE;
+  }
+  if (o->from && o->until && o->from >= o->until) {
+    g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE,
+                _("The sheet “%s” ends before it begins: until must be later than from."),
+                sheet->name);
+    return FALSE;
+  }
+  return TRUE;
 }
 
 static gboolean
@@ -113,25 +78,52 @@ set_failed(GError **error, const lzd_fault *fault)
   return FALSE;
 }
 
+// Text a little smaller where a page is full; lines and marks as on any sheet.
+static lzd_look
+look_of(int density)
+{
+  static const double text[LZR_DENSEST + 1] = {1, 1, 1, 1, 0.93, 0.86};
+  return (lzd_look){.palette = lzd_palette_get(LZD_PRINT),
+                    .unit_scale = 0.75,
+                    .text_scale = text[density],
+                    .decimal = lz_format_decimal()};
+}
+
+static gboolean
+lay_out(LzrBuild *build, guint sheet, LzrPages *pages, lzd_fault *fault)
+{
+  lzd_paper paper = sheets[sheet].card                    ? LZD_A6
+                    : build->options->paper == LZR_LETTER ? LZD_LETTER
+                                                          : LZD_A4;
+  lzd_look look = look_of(build->density);
+  lzd_sheet_free(pages->page);
+  if (lzd_sheet_new(&pages->page, paper, &look, fault) != LZD_OK)
+    return FALSE;
+  build->page = pages->page;
+  sheets[sheet].layout(build);
+  g_clear_pointer(&build->stays, g_ptr_array_unref);
+  return lzd_sheet_pages(pages->page, &pages->n, fault) == LZD_OK;
+}
+
 static LzrPages *
-build_pages(LzDesk *desk, const LzrSheet *sheet, LzrLayout layout, const LzrOptions *options,
-            GError **error)
+build_pages(LzDesk *desk, guint sheet, const LzrOptions *options, GError **error)
 {
   lzd_fault fault = {0};
   LzrPages *pages = g_new0(LzrPages, 1);
   pages->kept = g_ptr_array_new_with_free_func(g_free);
-  pages->title = g_strdup_printf("%s, %s", _(sheet->title), lz_desk_station_name(desk));
+  pages->title =
+      g_strdup_printf("%s, %s", _(sheets[sheet].sheet.title), lz_desk_station_name(desk));
   pages->author = g_strdup(lz_desk_station_name(desk));
   g_autofree char *iso = lz_format_iso(lz_desk_now(desk));
   pages->created = g_strdup_printf("%.16s:00Z", iso); // PDF wants seconds
   LzrBuild build = {.desk = desk, .options = options, .kept = pages->kept};
-  if (lzd_sheet_new(&pages->page, options->paper == LZR_LETTER ? LZD_LETTER : LZD_A4, NULL,
-                    &fault) == LZD_OK) {
-    build.page = pages->page;
-    layout(&build);
-    if (lzd_sheet_pages(pages->page, &pages->n, &fault) == LZD_OK)
-      return pages;
+  gboolean good = lay_out(&build, sheet, pages, &fault);
+  while (good && sheets[sheet].one_page && pages->n > 1 && build.density < LZR_DENSEST) {
+    build.density++;
+    good = lay_out(&build, sheet, pages, &fault);
   }
+  if (good)
+    return pages;
   set_failed(error, &fault);
   lzr_pages_free(pages);
   return NULL;
@@ -143,9 +135,8 @@ lzr_make(LzDesk *desk, const char *name, const LzrOptions *options, GError **err
   g_autoptr(GString) names = g_string_new(NULL);
   for (guint i = 0; i < G_N_ELEMENTS(sheets); i++) {
     if (strcmp(sheets[i].sheet.name, name) == 0)
-      return check_about(&sheets[i].sheet, options, error)
-                 ? build_pages(desk, &sheets[i].sheet, sheets[i].layout, options, error)
-                 : NULL;
+      return check_about(&sheets[i].sheet, options, error) ? build_pages(desk, i, options, error)
+                                                           : NULL;
     g_string_append_printf(names, "%s%s", i ? ", " : "", sheets[i].sheet.name);
   }
   g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE, _("There is no sheet “%s”. Accepted: %s."),

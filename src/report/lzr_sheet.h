@@ -15,12 +15,26 @@ typedef struct {
   const LzrOptions *options;
   lzd_sheet *page;
   GPtrArray *kept;
+  GPtrArray *stays; // of every lot, made by the register when it first asks
+  struct {
+    const char *number, *text, *aside;
+  } pending;   // a heading that no line has followed yet
+  int density; // 0 roomy .. LZR_DENSEST: a sheet that should be one page is tried in this order
 } LzrBuild;
+
+enum { LZR_DENSEST = 5 };
 
 typedef void (*LzrLayout)(LzrBuild *build);
 
 // One file per sheet.
 void lzr_handover(LzrBuild *build);
+void lzr_lot_record(LzrBuild *build);
+void lzr_tank_card(LzrBuild *build);
+void lzr_round(LzrBuild *build);
+void lzr_month(LzrBuild *build);
+void lzr_register(LzrBuild *build);
+void lzr_claim(LzrBuild *build);
+void lzr_take_home(LzrBuild *build);
 
 // Takes text over and returns it.
 const char *lzr_keep(LzrBuild *build, char *text);
@@ -30,7 +44,40 @@ const char *lzr_printf(LzrBuild *build, const char *format, ...) G_GNUC_PRINTF(2
 void lzr_line(LzrBuild *build, lzd_mark mark, const char *bold, const char *plain);
 lzd_mark lzr_band_mark(LzMark mark);
 unsigned lzr_water(const LzSystemInfo *info);
-// "practice" across the head where the file is one.
-void lzr_practice(LzrBuild *build);
+// A heading that waits for its first line: lzr_none puts the words that say "nothing" beside it
+// instead of below it, if no line came. lzr_begin lets it be drawn before a table or a picture.
+void lzr_heading(LzrBuild *build, const char *number, const char *text, const char *aside);
+void lzr_begin(LzrBuild *build);
+void lzr_none(LzrBuild *build, const char *words);
+
+// Title, the station's own header, when it was printed, its number and page x of y; where the file
+// is practice, that too. about may be NULL.
+void lzr_head(LzrBuild *build, const char *title, const char *about);
+// The foot that every sheet with amounts carries.
+void lzr_foot(LzrBuild *build, const char *first_words);
+
+// A system, lot or shipment that the sheet is about.
+const LzSystemInfo *lzr_system_info(LzDesk *desk, uint32_t system);
+const LzLotInfo *lzr_lot_info(LzDesk *desk, uint32_t lot);
+const char *lzr_initials(LzrBuild *build, LzEntry *entry);
+const char *lzr_witness(LzrBuild *build, LzEntry *entry);
+// "07:38" on the sheet's own day, else "Tue 24 Nov 07:38".
+const char *lzr_short_time(LzrBuild *build, lzq_minute at);
+const char *lzr_day(LzrBuild *build, lzq_minute at);    // "2026-11-25"
+const char *lzr_minute(LzrBuild *build, lzq_minute at); // "2026-11-25 07:38"
+const char *lzr_stamp(LzrBuild *build, LzEntry *entry); // "2026-11-25 07:38", * if corrected
+const char *lzr_level(LzrBuild *build, lzq_analyte analyte, double level); // with its unit
+const char *lzr_duration_short(LzrBuild *build,
+                               int64_t minutes);           // "2 d 6 h", never minutes of days
+const char *lzr_or(const char *text, const char *instead); // NULL or "" gives instead
+// The name of what a field refers to, "" if it is not set.
+const char *lzr_ref(LzrBuild *build, LzEntry *entry, const char *field, const char *kind);
+// A whole number or an amount of a field; an en dash where it is not set.
+const char *lzr_count(LzrBuild *build, LzEntry *entry, const char *field);
+const char *lzr_real(LzrBuild *build, LzEntry *entry, const char *field, int decimals);
+// What a reading or a dose is of; LZQ_N_ANALYTES if it does not say.
+lzq_analyte lzr_reading_analyte(LzEntry *entry);
+// Engine index of what a field refers to, LZQ_NONE if it is not set.
+uint32_t lzr_index(LzrBuild *build, LzEntry *entry, const char *field, const char *kind);
 
 #endif

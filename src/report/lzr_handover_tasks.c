@@ -1,0 +1,137 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Block 6 of the handover: what nobody has begun. Tests of one water at one time are one line, as
+// one walk to it makes them.
+#include "lzr_handover.h"
+
+#include <glib/gi18n-lib.h>
+
+#include <lz_format.h>
+#include <lz_words.h>
+
+#define AHEAD (16 * 60) // the coming shift and the night after it
+
+static guint
+most_lines(const LzrBuild *build)
+{
+  static const guint most[LZR_DENSEST + 1] = {14, 14, 14, 12, 10, 9};
+  return most[build->density];
+}
+
+static gboolean
+is_open(const lzq_plan *plan, const lzq_task *task)
+{
+  return task->at <= plan->now + AHEAD && task->state != LZQ_TASK_BLOCKED;
+}
+
+// The tests that belong with test i: same water, same time. Each is told once, by the first.
+static gboolean
+same_walk(const lzq_task *a, const lzq_task *b)
+{
+  return a->kind == LZQ_TASK_TEST && b->kind == LZQ_TASK_TEST && a->system == b->system &&
+         a->at == b->at && a->state == b->state;
+}
+
+static gboolean
+told_before(const lzq_plan *plan, uint32_t i)
+{
+  for (uint32_t j = 0; j < i; j++)
+    if (same_walk(&plan->tasks[j], &plan->tasks[i]))
+      return TRUE;
+  return FALSE;
+}
+
+static const char *
+what_words(LzrBuild *build, const lzq_plan *plan, uint32_t i)
+{
+  const lzq_task *task = &plan->tasks[i];
+  g_autoptr(GString) text = g_string_new(NULL);
+  if (task->kind != LZQ_TASK_TEST)
+    return lzr_keep(build, lz_words_task(build->desk, task));
+  for (uint32_t j = i; j < plan->n_tasks; j++)
+    if (j == i || same_walk(&plan->tasks[j], task))
+      g_string_append_printf(text, "%s%s", text->len ? ", " : "",
+                             lz_words_analyte((lzq_analyte)plan->tasks[j].analyte));
+  return lzr_printf(build, _("Test %s"), text->str);
+}
+
+// A test that keeps the count running says until when.
+static const char *
+why_words(LzrBuild *build, const lzq_task *task)
+{
+  if (task->kind != LZQ_TASK_TEST || build->density > 0)
+    return NULL;
+  return lzr_keep(build, lz_words_because(build->desk, &task->because));
+}
+
+static void
+task_row(LzrBuild *build, const lzq_plan *plan, uint32_t i)
+{
+  const lzq_task *task = &plan->tasks[i];
+  gboolean late = task->state == LZQ_TASK_LATE;
+  const char *what = what_words(build, plan, i), *why = why_words(build, task);
+  g_autofree char *when = lz_format_when(lz_desk_zone(build->desk), task->at, plan->now);
+  lzd_cell cells[] = {
+      {.text = lzr_keep(build, lz_words_task_where(build->desk, task)), .bold = true},
+      {.text = why && *why ? lzr_printf(build, "%s; %s", what, why) : what},
+      {.text = lzr_keep(build, lz_words_task_amount(build->desk, task)), .bold = true},
+      {.text = late ? _("late: first") : lzr_keep(build, g_steal_pointer(&when)),
+       .bold = true,
+       .mark = late ? LZD_TASK_LATE : LZD_MARK_NONE},
+      {.text = NULL},
+  };
+  lzd_sheet_tick_row(build->page, cells, G_N_ELEMENTS(cells));
+}
+
+// Whatever is blocked and is no move (block 3 has those).
+static void
+must_wait(LzrBuild *build, const lzq_plan *plan)
+{
+  guint shown = 0;
+  for (uint32_t i = 0; i < plan->n_tasks && shown < 3; i++) {
+    const lzq_task *task = &plan->tasks[i];
+    if (task->state != LZQ_TASK_BLOCKED || task->kind == LZQ_TASK_MOVE ||
+        task->kind == LZQ_TASK_RELEASE)
+      continue;
+    g_autofree char *where = lz_words_task_where(build->desk, task);
+    g_autofree char *what = lz_words_task(build->desk, task);
+    lzr_line(build, LZD_TASK_BLOCKED, lzr_printf(build, _("%1$s: do not %2$s."), where, what),
+             lzr_keep(build, lz_words_because(build->desk, &task->because)));
+    shown++;
+  }
+}
+
+void
+lzr_not_started(LzrBuild *build)
+{
+  lzd_column columns[] = {{NULL, 106, LZD_START},
+                          {NULL, 0, LZD_START},
+                          {NULL, 58, LZD_END},
+                          {NULL, 84, LZD_START},
+                          {NULL, 66, LZD_START}};
+  const lzq_plan *plan = lz_desk_plan(build->desk);
+  guint shown = 0, more = 0;
+  lzr_heading(build, "6", _("Not started: yours now"), _("tick, time, initials"));
+  for (uint32_t i = 0; plan && i < plan->n_tasks; i++) {
+    if (!is_open(plan, &plan->tasks[i]) || told_before(plan, i))
+      continue;
+    if (shown >= most_lines(build)) {
+      more++;
+      continue;
+    }
+    if (!shown++) {
+      lzr_begin(build);
+      lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), false);
+    }
+    task_row(build, plan, i);
+  }
+  lzd_sheet_end_table(build->page);
+  lzr_none(build, _("Nothing is due before the shift after this one."));
+  if (more)
+    lzr_line(build, LZD_MARK_NONE, NULL,
+             lzr_printf(build,
+                        ngettext("and %u more line on the round.",
+                                 "and %u more lines on the round.", more),
+                        more));
+  if (plan)
+    must_wait(build, plan);
+}

@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The parts of a lot's treatment record, in the order in which they are printed.
+#ifndef LZR_LOT_H
+#define LZR_LOT_H
+
+#include "lzr_stay.h"
+
+typedef struct {
+  uint32_t lot;
+  const LzLotInfo *info;
+  const lzq_lot_credit *credit; // NULL: the engine refused
+  GArray *stays;                // LzrStay
+} LzrLot;
+
+// Medicines used, everything given, water changed, levels measured.
+void lzr_lot_given(LzrBuild *build, const LzrLot *lot);
+// Phases served, with the gaps and why; the chart.
+void lzr_lot_credit(LzrBuild *build, const LzrLot *lot);
+
+#endif

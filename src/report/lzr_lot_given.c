@@ -1,0 +1,302 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What a lot's water and feed were given, by whom and checked by whom; what was changed; the
+// levels measured, a line a day. Columns follow figures of Reg. (EU) 2019/6 art. 108(2).
+#include <glib/gi18n-lib.h>
+#include <math.h>
+#include <string.h>
+
+#include <lz_format.h>
+#include <lz_words.h>
+
+#include "lzr_lot.h"
+
+typedef struct {
+  int64_t bottle;
+  double ml, mg;
+  lzq_minute first, last;
+  guint times;
+} Use;
+
+static void
+add_use(GArray *uses, LzEntry *fact, double strength)
+{
+  Use *use = NULL;
+  double ml = lz_entry_number(fact, "amount_ml"), mg = lz_entry_number(fact, "amount_mg");
+  if (isnan(mg) && lz_entry_has(fact, "medicine_mg"))
+    mg = lz_entry_number(fact, "medicine_mg");
+  if (isnan(mg))
+    mg = ml * strength;
+  for (guint i = 0; i < uses->len; i++)
+    if (g_array_index(uses, Use, i).bottle == lz_entry_int(fact, "bottle"))
+      use = &g_array_index(uses, Use, i);
+  if (!use) {
+    Use fresh = {.bottle = lz_entry_int(fact, "bottle"), .first = lz_entry_at(fact)};
+    g_array_append_val(uses, fresh);
+    use = &g_array_index(uses, Use, uses->len - 1);
+  }
+  use->ml += isnan(ml) ? 0 : ml;
+  use->mg += isnan(mg) ? 0 : mg;
+  use->last = lz_entry_at(fact);
+  use->times++;
+}
+
+static double
+strength_of(LzrBuild *build, int64_t bottle)
+{
+  GListModel *bottles = lz_desk_bottles(build->desk);
+  for (guint i = 0; i < g_list_model_get_n_items(bottles); i++) {
+    g_autoptr(LzBottleRow) row = g_list_model_get_item(bottles, i);
+    if (lz_bottle_row_info(row)->id == bottle)
+      return lz_bottle_row_info(row)->strength_mg_ml;
+  }
+  return NAN;
+}
+
+static void
+use_row(LzrBuild *build, const Use *use)
+{
+  LzEntry *bottle = lz_desk_entity(build->desk, "bottle", use->bottle);
+  const char *form = bottle ? lz_entry_text(bottle, "form") : NULL;
+  lzq_analyte analyte = bottle ? lzr_reading_analyte(bottle) : LZQ_N_ANALYTES;
+  g_autofree char *strength = lz_format_short(strength_of(build, use->bottle), 3);
+  g_autofree char *mg = lz_format_short(use->mg, 0), *ml = lz_format_short(use->ml, 1);
+  lzd_cell cells[] = {
+      {.text = lzr_printf(build, "%s %s%s%s",
+                          bottle ? lz_desk_name_of(build->desk, "bottle", use->bottle) : "–",
+                          analyte < LZQ_N_ANALYTES ? lz_words_analyte(analyte) : "",
+                          form ? ", " : "", form ? form : ""),
+       .bold = true},
+      {.text = lzr_printf(build, _("%s mg/mL"), strength)},
+      {.text = lzr_or(bottle ? lz_entry_text(bottle, "batch") : NULL, "–")},
+      {.text = lzr_or(bottle ? lz_entry_text(bottle, "expiry") : NULL, "–")},
+      {.text = lzr_or(bottle ? lz_entry_text(bottle, "prescription") : NULL, "–")},
+      {.text = lzr_printf(build, _("%1$s mL, %2$s mg in %3$u"), ml, mg, use->times)},
+      {.text = lzr_printf(build, "%s\n%s", lzr_day(build, use->first), lzr_day(build, use->last))},
+  };
+  lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
+}
+
+static void
+medicines(LzrBuild *build, const GPtrArray *doses, const GPtrArray *feeds)
+{
+  lzd_column columns[] = {{_("medicine"), 0, LZD_START},      {_("strength"), 62, LZD_START},
+                          {_("batch"), 50, LZD_START},        {_("expiry"), 56, LZD_START},
+                          {_("prescription"), 62, LZD_START}, {_("quantity"), 100, LZD_START},
+                          {_("first, last"), 62, LZD_START}};
+  g_autoptr(GArray) uses = g_array_new(FALSE, TRUE, sizeof(Use));
+  for (guint i = 0; i < doses->len; i++)
+    if (lz_entry_has(doses->pdata[i], "bottle"))
+      add_use(uses, doses->pdata[i], strength_of(build, lz_entry_int(doses->pdata[i], "bottle")));
+  for (guint i = 0; i < feeds->len; i++)
+    if (lz_entry_has(feeds->pdata[i], "bottle"))
+      add_use(uses, feeds->pdata[i], NAN);
+  lzr_heading(build, NULL, _("Medicines used"),
+              _("withdrawal period: none, not for food; amounts are of the whole water"));
+  if (uses->len) {
+    lzr_begin(build);
+    lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);
+    for (guint i = 0; i < uses->len; i++)
+      use_row(build, &g_array_index(uses, Use, i));
+    lzd_sheet_end_table(build->page);
+  }
+  lzr_none(build, _("None."));
+}
+
+// The first reading of what was dosed in that water before the next dose of it.
+static const char *
+measured_after(LzrBuild *build, const GPtrArray *readings, const GPtrArray *doses, guint dose,
+               lzq_analyte analyte)
+{
+  LzEntry *given = doses->pdata[dose];
+  uint32_t system = lzr_index(build, given, "system", "system");
+  lzq_minute until = LZQ_NEVER;
+  for (guint i = dose + 1; i < doses->len && until == LZQ_NEVER; i++)
+    if (lzr_index(build, doses->pdata[i], "system", "system") == system)
+      until = lz_entry_at(doses->pdata[i]);
+  for (guint i = 0; i < readings->len; i++) {
+    LzEntry *reading = readings->pdata[i];
+    if (lz_entry_at(reading) <= lz_entry_at(given) || lz_entry_at(reading) >= until ||
+        lzr_reading_analyte(reading) != analyte ||
+        lzr_index(build, reading, "system", "system") != system)
+      continue;
+    g_autofree char *value = lz_format_level(analyte, lz_entry_number(reading, "value"));
+    return lzr_printf(build, "%s, %s", value, lzr_stamp(build, reading) + 5);
+  }
+  return "–";
+}
+
+// Level that the exact mass balance gives right after the dose.
+static const char *
+estimated_after(LzrBuild *build, uint32_t system, lzq_analyte analyte, lzq_minute at,
+                lzq_arena *arena)
+{
+  const lzq_plan *plan =
+      analyte == LZQ_COPPER ? lz_desk_plan_at(build->desk, at, arena, NULL) : NULL;
+  const char *text = "–";
+  if (plan && system != LZQ_NONE && !isnan(plan->waters[system].level[0]))
+    text = lzr_keep(build, lz_format_level(LZQ_COPPER, plan->waters[system].level[0]));
+  lzq_arena_free(arena);
+  return text;
+}
+
+static lzq_analyte
+dosed_analyte(LzrBuild *build, LzEntry *dose)
+{
+  LzEntry *bottle = lz_entry_has(dose, "bottle")
+                        ? lz_desk_entity(build->desk, "bottle", lz_entry_int(dose, "bottle"))
+                        : NULL;
+  if (lz_entry_has(dose, "salt_kg"))
+    return LZQ_SALINITY;
+  return lzr_reading_analyte(bottle ? bottle : dose);
+}
+
+static void
+dose_row(LzrBuild *build, const GPtrArray *doses, guint i, const GPtrArray *readings)
+{
+  LzEntry *dose = doses->pdata[i];
+  lzq_arena arena;
+  lzq_analyte analyte = dosed_analyte(build, dose);
+  uint32_t system = lzr_index(build, dose, "system", "system");
+  lzq_arena_init(&arena, lzq_allocator_libc(), 0);
+  lzd_cell cells[] = {
+      {.text = lzr_stamp(build, dose)},
+      {.text = lz_desk_name(build->desk, "system", system)},
+      {.text = lzr_keep(build, lz_words_entry(build->desk, dose)), .bold = true},
+      {.text = lzr_real(build, dose, "computed_ml", 1)},
+      {.text = estimated_after(build, system, analyte, lz_entry_at(dose), &arena)},
+      {.text = measured_after(build, readings, doses, i, analyte)},
+      {.text = lzr_initials(build, dose), .bold = true},
+      {.text = lzr_witness(build, dose), .bold = true},
+  };
+  lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
+}
+
+static void
+given(LzrBuild *build, const GPtrArray *doses, const GPtrArray *readings)
+{
+  lzd_column columns[] = {{_("when"), 98, LZD_START},    {_("water"), 48, LZD_START},
+                          {_("given"), 0, LZD_START},    {_("asked mL"), 44, LZD_END},
+                          {_("estimated"), 48, LZD_END}, {_("measured, at"), 100, LZD_START},
+                          {_("by"), 24, LZD_START},      {_("checked"), 42, LZD_END}};
+  lzr_heading(build, NULL, _("Given to the water"),
+              _("estimated: by exact mass balance from the last reading"));
+  if (doses->len) {
+    lzr_begin(build);
+    lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);
+    for (guint i = 0; i < doses->len; i++)
+      dose_row(build, doses, i, readings);
+    lzd_sheet_end_table(build->page);
+  }
+  lzr_none(build, _("Nothing was dosed."));
+}
+
+static void
+changed(LzrBuild *build, const GPtrArray *changes)
+{
+  lzd_column columns[] = {{_("when"), 98, LZD_START},
+                          {_("water"), 48, LZD_START},
+                          {_("changed"), 0, LZD_START},
+                          {_("old water went to"), 130, LZD_START},
+                          {_("by"), 30, LZD_END}};
+  lzr_heading(build, NULL, _("Water changed"), NULL);
+  for (guint i = 0; i < changes->len; i++) {
+    LzEntry *change = changes->pdata[i];
+    if (i == 0) {
+      lzr_begin(build);
+      lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);
+    }
+    lzd_cell cells[] = {
+        {.text = lzr_stamp(build, change)},
+        {.text = lzr_ref(build, change, "system", "system")},
+        {.text = lzr_keep(build, lz_words_entry(build->desk, change)), .bold = true},
+        {.text = lzr_or(lz_entry_text(change, "disposal"), "–")},
+        {.text = lzr_initials(build, change), .bold = true},
+    };
+    lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
+  }
+  lzd_sheet_end_table(build->page);
+  lzr_none(build, _("No water was changed."));
+}
+
+// One analyte of one station day: "07:40 0.492, 17:02 0.501"; suspect ones in brackets.
+static const char *
+day_levels(LzrBuild *build, const GPtrArray *readings, int32_t day, lzq_analyte analyte)
+{
+  g_autoptr(GString) text = g_string_new(NULL);
+  for (guint i = 0; i < readings->len; i++) {
+    LzEntry *reading = readings->pdata[i];
+    if (lzr_reading_analyte(reading) != analyte ||
+        lz_zone_day(lz_desk_zone(build->desk), lz_entry_at(reading)) != day)
+      continue;
+    gboolean suspect = lz_entry_int(reading, "suspect") != 0;
+    g_autofree char *clock = lz_format_clock(lz_desk_zone(build->desk), lz_entry_at(reading));
+    g_autofree char *value = lz_format_level(analyte, lz_entry_number(reading, "value"));
+    g_string_append_printf(text, "%s%s %s%s%s", text->len ? ", " : "", clock, suspect ? "(" : "",
+                           value, suspect ? ")" : "");
+  }
+  return text->len ? lzr_keep(build, g_strdup(text->str)) : "";
+}
+
+static gboolean
+was_measured(const GPtrArray *readings, lzq_analyte analyte)
+{
+  for (guint i = 0; i < readings->len; i++)
+    if (lzr_reading_analyte(readings->pdata[i]) == analyte)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+level_rows(LzrBuild *build, const GPtrArray *readings, const lzq_analyte *shown, guint n)
+{
+  LzZone *zone = lz_desk_zone(build->desk);
+  int32_t last = lz_zone_day(zone, lz_entry_at(readings->pdata[readings->len - 1]));
+  for (int32_t day = lz_zone_day(zone, lz_entry_at(readings->pdata[0])); day <= last; day++) {
+    lzd_cell cells[LZQ_N_ANALYTES + 1] = {{.text = lzr_day(build, lz_zone_day_start(zone, day))}};
+    gboolean any = FALSE;
+    for (guint a = 0; a < n; a++) {
+      cells[a + 1].text = day_levels(build, readings, day, shown[a]);
+      any |= *cells[a + 1].text != 0;
+    }
+    if (any)
+      lzd_sheet_row(build->page, cells, n + 1);
+  }
+}
+
+// A column for each analyte that was read at all.
+static void
+levels(LzrBuild *build, const GPtrArray *readings)
+{
+  lzq_analyte shown[LZQ_N_ANALYTES];
+  lzd_column columns[LZQ_N_ANALYTES + 1] = {{_("day"), 64, LZD_START}};
+  guint n = 0;
+  for (int a = 0; a < LZQ_N_ANALYTES; a++)
+    if (was_measured(readings, (lzq_analyte)a)) {
+      const char *unit = lz_words_analyte_unit((lzq_analyte)a);
+      columns[n + 1] = (lzd_column){
+          lzr_printf(build, "%s%s%s", lz_words_analyte((lzq_analyte)a), *unit ? " " : "", unit), 0,
+          LZD_START};
+      shown[n++] = (lzq_analyte)a;
+    }
+  lzr_heading(build, NULL, _("Levels measured"), _("in brackets: suspect, not used alone"));
+  if (n) {
+    lzr_begin(build);
+    lzd_sheet_table(build->page, columns, n + 1, true);
+    level_rows(build, readings, shown, n);
+    lzd_sheet_end_table(build->page);
+  }
+  lzr_none(build, _("Nothing was measured."));
+}
+
+void
+lzr_lot_given(LzrBuild *build, const LzrLot *lot)
+{
+  g_autoptr(GPtrArray) doses = lzr_lot_facts(build, lot->lot, lot->stays, "dose");
+  g_autoptr(GPtrArray) feeds = lzr_lot_facts(build, lot->lot, lot->stays, "feed");
+  g_autoptr(GPtrArray) changes = lzr_lot_facts(build, lot->lot, lot->stays, "change");
+  g_autoptr(GPtrArray) readings = lzr_lot_facts(build, lot->lot, lot->stays, "reading");
+  medicines(build, doses, feeds);
+  given(build, doses, readings);
+  changed(build, changes);
+  levels(build, readings);
+}

@@ -1,0 +1,205 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The inspector's register for a range of dates: what came, moved, was treated, died, was thrown
+// away and left, with the fields that the rules of lzr_rules.c name.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+#include <string.h>
+
+#include <lz_format.h>
+#include <lz_words.h>
+
+#include "lzr_register.h"
+#include "lzr_rules.h"
+#include "lzr_stay.h"
+
+void
+lzr_rows_begin(LzrRows *rows)
+{
+  if (rows->open)
+    return;
+  lzr_begin(rows->build);
+  lzd_sheet_table(rows->build->page, rows->columns, rows->n, true);
+  rows->open = TRUE;
+}
+
+static void
+row(LzrRows *rows, const char *const *texts)
+{
+  lzd_cell cells[10] = {{.text = NULL}};
+  lzr_rows_begin(rows);
+  for (guint i = 0; i < rows->n; i++)
+    cells[i] = (lzd_cell){.text = texts[i], .bold = i == 1};
+  lzd_sheet_row(rows->build->page, cells, rows->n);
+}
+
+static void
+rows_end(LzrRows *rows)
+{
+  if (rows->open)
+    lzd_sheet_end_table(rows->build->page);
+  lzr_none(rows->build, _("None in this range."));
+}
+
+static void
+receipts(LzrBuild *build, lzq_minute from, lzq_minute until)
+{
+  lzd_column columns[] = {{_("when"), 98, LZD_START},
+                          {_("lot"), 34, LZD_START},
+                          {_("species"), 0, LZD_START},
+                          {_("fish"), 28, LZD_END},
+                          {_("dead"), 30, LZD_END},
+                          {_("from"), 96, LZD_START},
+                          {_("certificate, carried by"), 104, LZD_START}};
+  LzrRows rows = {.build = build, .columns = columns, .n = G_N_ELEMENTS(columns)};
+  g_autoptr(GArray) lots = lz_desk_entities(build->desk, "lot");
+  lzr_heading(build, "1", _("Receipts"), NULL);
+  for (guint i = 0; i < lots->len; i++) {
+    int64_t id = g_array_index(lots, int64_t, i);
+    LzEntry *lot = lz_desk_entity(build->desk, "lot", id);
+    if (!lot || strcmp(lz_entry_kind(lot), "lot") != 0 || lz_entry_at(lot) < from ||
+        lz_entry_at(lot) >= until)
+      continue;
+    LzEntry *shipment = lz_entry_has(lot, "shipment")
+                            ? lz_desk_entity(build->desk, "shipment", lz_entry_int(lot, "shipment"))
+                            : NULL;
+    const char *country = shipment ? lz_entry_text(shipment, "country") : NULL;
+    const char *texts[] = {
+        lzr_stamp(build, lot),
+        lz_entry_text(lot, "code"),
+        lzr_or(lzr_ref(build, lot, "species", "species"), "–"),
+        lzr_count(build, lot, "heads"),
+        lzr_count(build, lot, "dead_on_arrival"),
+        shipment ? lzr_printf(build, "%s, %s%s%s", lzr_or(lz_entry_text(shipment, "code"), "–"),
+                              lzr_or(lzr_ref(build, shipment, "supplier", "supplier"), "–"),
+                              country ? ", " : "", country ? country : "")
+                 : "–",
+        shipment ? lzr_printf(build, "%s, %s", lzr_or(lz_entry_text(shipment, "certificate"), "–"),
+                              lzr_or(lz_entry_text(shipment, "transporter"), "–"))
+                 : "–",
+    };
+    row(&rows, texts);
+  }
+  rows_end(&rows);
+}
+
+// What left and what died are told in full; the rest as the ledger says it.
+static const char *
+what_words(LzrBuild *build, LzEntry *fact)
+{
+  uint32_t index = lzr_index(build, fact, "lot", "lot");
+  const LzLotInfo *lot = index == LZQ_NONE ? NULL : lzr_lot_info(build->desk, index);
+  if (lot && strcmp(lz_entry_kind(fact), "release") == 0)
+    return lzr_printf(build, _("%1$d fish, %2$s, to %3$s"), lot->heads, lot->species,
+                      lzr_or(lzr_ref(build, fact, "customer", "customer"), _("a customer not named")));
+  if (lot && strcmp(lz_entry_kind(fact), "death") == 0)
+    return lzr_printf(build, _("%1$s dead, %2$s; %3$s; %4$s"), lzr_count(build, fact, "heads"),
+                      lot->species, lzr_or(lz_entry_text(fact, "cause"), _("cause not said")),
+                      lzr_or(lz_entry_text(fact, "disposal"), _("not said where to")));
+  return lzr_keep(build, lz_words_entry(build->desk, fact));
+}
+
+typedef struct {
+  const char *number, *title, *kinds[4];
+} Section;
+
+// Sections that are one line an entry: when, lot, where, what it says, by.
+static void
+plain_section(LzrBuild *build, const Section *section, lzq_minute from, lzq_minute until)
+{
+  lzd_column columns[] = {{_("when"), 98, LZD_START},
+                          {_("lot"), 40, LZD_START},
+                          {_("water, tank"), 70, LZD_START},
+                          {_("what"), 0, LZD_START},
+                          {_("by"), 30, LZD_END}};
+  LzrRows rows = {.build = build, .columns = columns, .n = G_N_ELEMENTS(columns)};
+  g_autoptr(GPtrArray) facts = lz_desk_facts(build->desk, NULL, from, until);
+  lzr_heading(build, section->number, section->title, NULL);
+  for (guint i = 0; i < facts->len; i++) {
+    LzEntry *fact = facts->pdata[i];
+    gboolean wanted = FALSE;
+    for (guint k = 0; k < G_N_ELEMENTS(section->kinds) && section->kinds[k]; k++)
+      wanted |= strcmp(section->kinds[k], lz_entry_kind(fact)) == 0;
+    if (!wanted)
+      continue;
+    const char *texts[] = {lzr_stamp(build, fact), lzr_ref(build, fact, "lot", "lot"),
+                           lzr_where(build, fact), what_words(build, fact),
+                           lzr_initials(build, fact)};
+    row(&rows, texts);
+  }
+  rows_end(&rows);
+}
+
+static void
+treatments(LzrBuild *build, lzq_minute from, lzq_minute until)
+{
+  lzd_column columns[] = {{_("when"), 98, LZD_START},  {_("given"), 0, LZD_START},
+                          {_("water"), 50, LZD_START}, {_("lots reached"), 210, LZD_START},
+                          {_("by"), 24, LZD_START},    {_("checked"), 42, LZD_END}};
+  LzrRows rows = {.build = build, .columns = columns, .n = G_N_ELEMENTS(columns)};
+  g_autoptr(GPtrArray) doses = lz_desk_facts(build->desk, "dose", from, until);
+  lzr_heading(build, "5", _("Treatments"),
+              _("every dose into a water, and the fish that it reached"));
+  for (guint i = 0; i < doses->len; i++) {
+    LzEntry *dose = doses->pdata[i];
+    const char *texts[] = {
+        lzr_stamp(build, dose),
+        lzr_keep(build, lz_words_entry(build->desk, dose)),
+        lzr_ref(build, dose, "system", "system"),
+        lzr_reached(build, lzr_index(build, dose, "system", "system"), lz_entry_at(dose)),
+        lzr_initials(build, dose),
+        lzr_witness(build, dose)};
+    row(&rows, texts);
+  }
+  rows_end(&rows);
+}
+
+static void
+rules(LzrBuild *build)
+{
+  guint n;
+  const LzrRuleField *fields = lzr_rule_fields(&n);
+  lzd_column columns[] = {
+      {_("rule"), 112, LZD_START}, {_("names"), 0, LZD_START}, {_("stands in"), 150, LZD_START}};
+  LzrRows rows = {.build = build, .columns = columns, .n = G_N_ELEMENTS(columns)};
+  lzr_heading(build, "10", _("Where each field stands"),
+              _("a template; what is a duty depends on the holding and on national rules"));
+  for (guint i = 0; i < n; i++) {
+    const char *texts[] = {fields[i].rule, _(fields[i].field),
+                           fields[i].keeping == LZR_KEPT
+                               ? _(fields[i].where)
+                               : lzr_printf(build, _("kept with %s"), _(fields[i].where))};
+    row(&rows, texts);
+  }
+  rows_end(&rows);
+}
+
+void
+lzr_register(LzrBuild *build)
+{
+  lzq_minute now = lz_desk_now(build->desk);
+  lzq_minute until = build->options->until ? build->options->until : now + 1;
+  lzq_minute from = build->options->from ? build->options->from : until - 365 * LZQ_DAY;
+  const Section sections[] = {
+      {"2", _("Movements inside"), {"move", "split", "merge"}},
+      {"3", _("Dispatches"), {"release"}},
+      {"4", _("Signs, scrapes and results"), {"sighting", "scrape", "count"}},
+      {"7", _("Deaths"), {"death"}},
+      {"9", _("Notes"), {"note", "stop"}},
+  };
+  const char *labels[] = {_("shown by, date"), _("seen by, date")};
+  lzr_head(
+      build, _("Register"),
+      lzr_printf(build, _("%1$s until %2$s"), lzr_day(build, from), lzr_day(build, until - 1)));
+  lzr_foot(build, NULL);
+  receipts(build, from, until);
+  for (guint i = 0; i < 3; i++)
+    plain_section(build, &sections[i], from, until);
+  treatments(build, from, until);
+  lzr_register_medicines(build, from, until);
+  plain_section(build, &sections[3], from, until);
+  lzr_register_disposals(build, from, until);
+  plain_section(build, &sections[4], from, until);
+  rules(build);
+  lzd_sheet_to_foot(build->page);
+  lzd_sheet_sign(build->page, labels, G_N_ELEMENTS(labels), false);
+}

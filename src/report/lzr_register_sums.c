@@ -1,0 +1,179 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Medicines as pharmacy keeps them, by bottle, and disposals of every kind.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+#include <string.h>
+
+#include <lz_format.h>
+#include <lz_words.h>
+
+#include "lzr_register.h"
+#include "lzr_stay.h"
+
+// Stays of every lot, made once for a sheet; index = lot.
+static GPtrArray *
+all_stays(LzrBuild *build)
+{
+  if (!build->stays) {
+    build->stays = g_ptr_array_new_with_free_func((GDestroyNotify)g_array_unref);
+    for (uint32_t lot = 0; lot < lz_desk_snapshot(build->desk)->n_lots; lot++)
+      g_ptr_array_add(build->stays, lzr_stays(build, lot));
+  }
+  return build->stays;
+}
+
+static void
+add_reached(LzrBuild *build, GString *text, uint32_t system, lzq_minute at)
+{
+  GPtrArray *stays = all_stays(build);
+  for (uint32_t lot = 0; lot < stays->len; lot++) {
+    const char *name = lz_desk_name(build->desk, "lot", lot);
+    if (lzr_stood_in(stays->pdata[lot], system, at) && !strstr(text->str, name))
+      g_string_append_printf(text, "%s%s", text->len ? ", " : "", name);
+  }
+}
+
+const char *
+lzr_reached(LzrBuild *build, uint32_t system, lzq_minute at)
+{
+  g_autoptr(GString) text = g_string_new(NULL);
+  add_reached(build, text, system, at);
+  return text->len ? lzr_keep(build, g_strdup(text->str)) : _("no fish in it");
+}
+
+const char *
+lzr_where(LzrBuild *build, LzEntry *fact)
+{
+  uint32_t lot = lzr_index(build, fact, "lot", "lot"), tank = LZQ_NONE;
+  if (lz_entry_has(fact, "tank"))
+    return lzr_ref(build, fact, "tank", "tank");
+  if (lz_entry_has(fact, "system"))
+    return lzr_ref(build, fact, "system", "system");
+  if (lot == LZQ_NONE)
+    return "";
+  GArray *stays = all_stays(build)->pdata[lot];
+  for (guint i = 0; i < stays->len; i++)
+    if (g_array_index(stays, LzrStay, i).from <= lz_entry_at(fact))
+      tank = g_array_index(stays, LzrStay, i).tank;
+  return tank == LZQ_NONE ? "" : lz_desk_name(build->desk, "tank", tank);
+}
+
+typedef struct {
+  double given_ml, in_ml, out_ml;
+  lzq_minute first, last;
+  GString *lots;
+} BottleUse;
+
+static void
+count_given(LzrBuild *build, BottleUse *use, LzEntry *entry, int64_t bottle)
+{
+  if (!lz_entry_has(entry, "bottle") || lz_entry_int(entry, "bottle") != bottle)
+    return;
+  use->given_ml += lz_entry_has(entry, "amount_ml") ? lz_entry_number(entry, "amount_ml") : 0;
+  if (use->first == LZQ_LONG_AGO)
+    use->first = lz_entry_at(entry);
+  use->last = lz_entry_at(entry);
+  if (lz_entry_has(entry, "system"))
+    add_reached(build, use->lots, lzr_index(build, entry, "system", "system"), lz_entry_at(entry));
+  else if (lz_entry_has(entry, "lot") &&
+           !strstr(use->lots->str, lzr_ref(build, entry, "lot", "lot")))
+    g_string_append_printf(use->lots, "%s%s", use->lots->len ? ", " : "",
+                           lzr_ref(build, entry, "lot", "lot"));
+}
+
+static BottleUse
+bottle_use(LzrBuild *build, int64_t bottle, lzq_minute from, lzq_minute until)
+{
+  static const char *const kinds[] = {"dose", "feed", "stock"};
+  BottleUse use = {.first = LZQ_LONG_AGO, .last = LZQ_LONG_AGO, .lots = g_string_new(NULL)};
+  for (guint k = 0; k < G_N_ELEMENTS(kinds); k++) {
+    g_autoptr(GPtrArray) facts = lz_desk_facts(build->desk, kinds[k], from, until);
+    for (guint i = 0; i < facts->len; i++) {
+      LzEntry *fact = facts->pdata[i];
+      if (k < 2) {
+        count_given(build, &use, fact, bottle);
+      } else if (lz_entry_int(fact, "bottle") == bottle) {
+        double ml = lz_entry_number(fact, "change_ml");
+        *(ml > 0 ? &use.in_ml : &use.out_ml) += fabs(ml);
+      }
+    }
+  }
+  return use;
+}
+
+static void
+bottle_row(LzrBuild *build, LzrRows *rows, int64_t id, const BottleUse *use)
+{
+  LzEntry *bottle = lz_desk_entity(build->desk, "bottle", id);
+  g_autofree char *given = lz_format_short(use->given_ml, 1);
+  g_autofree char *in = lz_format_short(use->in_ml, 1), *out = lz_format_short(use->out_ml, 1);
+  const char *form = lzr_or(lz_entry_text(bottle, "form"), "");
+  lzd_cell cells[] = {
+      {.text = lzr_printf(build, "%s %s %s", lz_desk_name_of(build->desk, "bottle", id),
+                          lzr_or(lz_entry_text(bottle, "analyte"), ""), form),
+       .bold = true},
+      {.text = lzr_printf(build, "%s, %s", lzr_or(lz_entry_text(bottle, "batch"), "–"),
+                          lzr_or(lz_entry_text(bottle, "expiry"), "–"))},
+      {.text = lzr_or(lz_entry_text(bottle, "prescription"), "–")},
+      {.text = given, .bold = true},
+      {.text = lzr_printf(build, "%s, %s", in, out)},
+      {.text = lzr_printf(build, "%s\n%s", lzr_day(build, use->first), lzr_day(build, use->last))},
+      {.text = use->lots->len ? use->lots->str : "–"},
+  };
+  lzr_rows_begin(rows);
+  lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
+}
+
+void
+lzr_register_medicines(LzrBuild *build, lzq_minute from, lzq_minute until)
+{
+  lzd_column columns[] = {{_("medicine"), 96, LZD_START},     {_("batch, expiry"), 66, LZD_START},
+                          {_("prescription"), 60, LZD_START}, {_("given mL"), 50, LZD_END},
+                          {_("in, out mL"), 54, LZD_START},   {_("first, last"), 64, LZD_START},
+                          {_("lots reached"), 0, LZD_START}};
+  LzrRows rows = {.build = build, .columns = columns, .n = G_N_ELEMENTS(columns)};
+  g_autoptr(GArray) bottles = lz_desk_entities(build->desk, "bottle");
+  lzr_heading(build, "6", _("Medicines"), _("withdrawal period: none, not for food"));
+  for (guint i = 0; i < bottles->len; i++) {
+    BottleUse use = bottle_use(build, g_array_index(bottles, int64_t, i), from, until);
+    if (use.given_ml > 0 || use.in_ml > 0 || use.out_ml > 0 || use.first != LZQ_LONG_AGO)
+      bottle_row(build, &rows, g_array_index(bottles, int64_t, i), &use);
+    g_string_free(use.lots, TRUE);
+  }
+  if (rows.open)
+    lzd_sheet_end_table(build->page);
+  lzr_none(build, _("None in this range."));
+}
+
+void
+lzr_register_disposals(LzrBuild *build, lzq_minute from, lzq_minute until)
+{
+  lzd_column columns[] = {{_("when"), 98, LZD_START},
+                          {_("what"), 0, LZD_START},
+                          {_("how, where to"), 190, LZD_START},
+                          {_("by"), 30, LZD_END}};
+  LzrRows rows = {.build = build, .columns = columns, .n = G_N_ELEMENTS(columns)};
+  g_autoptr(GPtrArray) facts = lz_desk_facts(build->desk, NULL, from, until);
+  lzr_heading(build, "8", _("Disposals"), NULL);
+  for (guint i = 0; i < facts->len; i++) {
+    LzEntry *fact = facts->pdata[i];
+    gboolean stock = strcmp(lz_entry_kind(fact), "stock") == 0;
+    gboolean thrown = stock && g_strcmp0(lz_entry_text(fact, "why"), "disposed") == 0;
+    const char *how = thrown  ? lz_entry_text(fact, "words")
+                      : stock ? NULL
+                              : lz_entry_text(fact, "disposal");
+    if (!thrown && !how)
+      continue;
+    lzr_rows_begin(&rows);
+    g_autofree char *words = lz_words_entry(build->desk, fact);
+    lzd_cell cells[] = {{.text = lzr_stamp(build, fact)},
+                        {.text = lzr_printf(build, "%s%s%s", lzr_where(build, fact),
+                                            *lzr_where(build, fact) ? ": " : "", words)},
+                        {.text = lzr_or(how, "–")},
+                        {.text = lzr_initials(build, fact)}};
+    lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
+  }
+  if (rows.open)
+    lzd_sheet_end_table(build->page);
+  lzr_none(build, _("None in this range."));
+}
