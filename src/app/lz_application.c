@@ -3,6 +3,8 @@
 #include "lz_application.h"
 
 #include <glib/gi18n.h>
+#include <lz_desk.h>
+#include <lz_format.h>
 
 #include "lz_files.h"
 #include "lz_settings.h"
@@ -97,6 +99,16 @@ static const GActionEntry actions[] = {
     {.name = "restore", .activate = act_restore},
 };
 
+// Numbers on every screen follow the sign that is set, at once.
+static void
+on_decimal(LzApplication *self)
+{
+  lz_format_set_decimal(lz_settings_decimal());
+  for (GList *w = gtk_application_get_windows(GTK_APPLICATION(self)); w; w = w->next)
+    if (LZ_IS_WINDOW(w->data) && lz_window_desk(w->data))
+      lz_desk_replan(lz_window_desk(w->data));
+}
+
 static void
 lz_application_startup(GApplication *application)
 {
@@ -110,6 +122,9 @@ lz_application_startup(GApplication *application)
   for (size_t i = 0; i < G_N_ELEMENTS(keys); i++)
     gtk_application_set_accels_for_action(GTK_APPLICATION(application), keys[i].action,
                                           keys[i].accels);
+  lz_format_set_decimal(lz_settings_decimal());
+  g_signal_connect_object(lz_settings(), "changed::decimal", G_CALLBACK(on_decimal), application,
+                          G_CONNECT_SWAPPED);
   lz_theme_start(gdk_display_get_default());
   gtk_window_set_default_icon_name(LZ_APP_ID);
 }

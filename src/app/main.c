@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The program with windows. Only what must happen before GTK starts is here.
-#include <glib/gi18n.h>
+#include <libintl.h>
 #include <locale.h>
+#include <lz_words.h>
 
 #include "lz_application.h"
 #include "lz_settings.h"
@@ -14,9 +15,8 @@ main(int argc, char *argv[])
   lz_settings_apply_language();
   setlocale(LC_ALL, "");
   setlocale(LC_NUMERIC, "C"); // numbers are read and written by our own functions
-  bindtextdomain(GETTEXT_PACKAGE, LAZARET_LOCALE_DIR);
-  bind_textdomain_codeset(GETTEXT_PACKAGE, "UTF-8");
-  textdomain(GETTEXT_PACKAGE);
+  lz_words_init();
+  textdomain(LZ_GETTEXT_DOMAIN);
   g_autoptr(GtkApplication) application = lz_application_new();
   return g_application_run(G_APPLICATION(application), argc, argv);
 }
