@@ -3,6 +3,7 @@
 #include "lzc.h"
 
 #include <glib/gi18n.h>
+#include <locale.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -41,6 +42,9 @@ print_help(FILE *out)
 int
 lzc_run(int argc, char **argv)
 {
+  // Options and messages in the person's language and character set; numbers stay as in C.
+  setlocale(LC_ALL, "");
+  setlocale(LC_NUMERIC, "C");
   lz_words_init();
   if (argc >= 2 && (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0)) {
     print_help(stdout);

@@ -8,6 +8,7 @@
 
 #define LINE (LZD_PT_BODY * 1.36) // a line of body text with its air
 #define MARK 13.0
+#define PAIR 10.5 // a mark of two lines, before text scale
 
 static double
 scale(const lzd_sheet *sheet)
@@ -152,7 +153,9 @@ cell_run(const lzd_sheet *sheet, const lzd_table *table, size_t i, const lzd_cel
   }
   double base = y + LZD_PT_BODY * text;
   if (cell->mark) {
-    double size = cell->mark >= LZD_READ_DISC && cell->mark <= LZD_READ_BAR ? 7 : MARK;
+    double size = cell->mark >= LZD_READ_DISC && cell->mark <= LZD_READ_BAR ? 7
+                  : cell->mark2                                             ? PAIR * text
+                                                                            : MARK;
     mark(sheet, cr, cell->mark, cell->state, x + MARK / 2, base - 3.6 * text, size);
     x += MARK + 5;
     w -= MARK + 5;
@@ -168,7 +171,7 @@ cell_run(const lzd_sheet *sheet, const lzd_table *table, size_t i, const lzd_cel
   double height = lzd_sheet_put(sheet, cr, &type, x, base, cell->text);
   if (cell->mark2)
     mark(sheet, cr, cell->mark2, cell->state, table->x[i] + indent + MARK / 2,
-         base - 3.6 * text + height / 2, MARK);
+         base - 3.6 * text + height / 2, PAIR * text);
   return fmax(height, LZD_PT_BODY * 1.2 * text);
 }
 

@@ -36,20 +36,30 @@ lzr_heading(LzrBuild *build, const char *number, const char *text, const char *a
   build->pending.aside = aside;
 }
 
+// On the fullest page a heading is a bold line without its rule.
 void
 lzr_begin(LzrBuild *build)
 {
-  if (build->pending.text)
-    lzd_sheet_heading(build->page, build->pending.number, build->pending.text,
-                      build->pending.aside);
+  const char *number = build->pending.number, *text = build->pending.text;
   build->pending.text = NULL;
+  if (!text)
+    return;
+  if (build->density < LZR_DENSEST)
+    lzd_sheet_heading(build->page, number, text, build->pending.aside);
+  else
+    lzr_line(build, LZD_MARK_NONE, lzr_printf(build, "%s  %s.", number ? number : "", text),
+             build->pending.aside);
 }
 
 void
 lzr_none(LzrBuild *build, const char *words)
 {
-  if (build->pending.text)
-    build->pending.aside = words;
+  const char *number = build->pending.number, *text = build->pending.text;
+  build->pending.aside = words;
+  if (text && build->density >= LZR_LINE_FOR_NONE) {
+    build->pending.text = NULL;
+    lzr_line(build, LZD_MARK_NONE, lzr_printf(build, "%s  %s.", number ? number : "", text), words);
+  }
   lzr_begin(build);
 }
 

@@ -6,6 +6,9 @@
 
 #include <lz_format.h>
 #include <lz_words.h>
+#include <string.h>
+
+#define LOTS_MOST 10
 
 static const char *
 entry_line(LzrBuild *build, LzEntry *entry)
@@ -29,24 +32,48 @@ facts_of(LzrBuild *build, const char *kind, const char *bold, guint most)
     lzr_line(build, LZD_MARK_NONE, NULL, lzr_printf(build, _("and %u more."), facts->len - most));
 }
 
+static gboolean
+is_forbidden(const lzq_task *task)
+{
+  return task->kind == LZQ_TASK_MOVE && task->state == LZQ_TASK_BLOCKED;
+}
+
+// Lots that stay for one and the same reason are one line; told by the first of them.
+static void
+forbidden_line(LzrBuild *build, const lzq_plan *plan, uint32_t first)
+{
+  g_autofree char *why = lz_words_because(build->desk, &plan->tasks[first].because);
+  g_autoptr(GString) lots = g_string_new(NULL);
+  guint n = 0;
+  for (uint32_t i = 0; i < plan->n_tasks; i++) {
+    g_autofree char *other = is_forbidden(&plan->tasks[i])
+                                 ? lz_words_because(build->desk, &plan->tasks[i].because)
+                                 : NULL;
+    if (!other || strcmp(other, why) != 0)
+      continue;
+    if (i < first)
+      return;
+    if (n++ < LOTS_MOST)
+      g_string_append_printf(lots, "%s%s", lots->len ? ", " : "",
+                             lz_desk_name(build->desk, "lot", plan->tasks[i].lot));
+  }
+  if (n > LOTS_MOST)
+    g_string_append_printf(lots, _(" and %u more"), n - LOTS_MOST);
+  lzr_line(build, LZD_TASK_BLOCKED,
+           lzr_printf(build, ngettext("Lot %s stays:", "Lots %s stay:", n), lots->str),
+           lzr_printf(build, "%s.", why));
+}
+
 static void
 moves(LzrBuild *build)
 {
   const lzq_plan *plan = lz_desk_plan(build->desk);
-  guint blocked = 0;
   lzr_heading(build, "3", _("Moves"), NULL);
   facts_of(build, "move", _("Done:"), 4);
   facts_of(build, "release", _("Released:"), 4);
-  for (uint32_t i = 0; plan && i < plan->n_tasks && blocked < 4; i++) {
-    const lzq_task *task = &plan->tasks[i];
-    if (task->kind != LZQ_TASK_MOVE || task->state != LZQ_TASK_BLOCKED)
-      continue;
-    const char *bold =
-        lzr_printf(build, _("Lot %s stays."), lz_desk_name(build->desk, "lot", task->lot));
-    lzr_line(build, LZD_TASK_BLOCKED, bold,
-             lzr_keep(build, lz_words_because(build->desk, &task->because)));
-    blocked++;
-  }
+  for (uint32_t i = 0; plan && i < plan->n_tasks; i++)
+    if (is_forbidden(&plan->tasks[i]))
+      forbidden_line(build, plan, i);
   lzr_none(build, _("None done, none forbidden."));
 }
 

@@ -13,7 +13,7 @@
 static guint
 most_lines(const LzrBuild *build)
 {
-  static const guint most[LZR_DENSEST + 1] = {14, 14, 14, 12, 10, 9};
+  static const guint most[LZR_DENSEST + 1] = {14, 14, 14, 11, 8, 6};
   return most[build->density];
 }
 
@@ -23,12 +23,13 @@ is_open(const lzq_plan *plan, const lzq_task *task)
   return task->at <= plan->now + AHEAD && task->state != LZQ_TASK_BLOCKED;
 }
 
-// The tests that belong with test i: same water, same time. Each is told once, by the first.
+// Tests, or switches of equipment, that belong together: same water, same time. They are told once,
+// by the first.
 static gboolean
 same_walk(const lzq_task *a, const lzq_task *b)
 {
-  return a->kind == LZQ_TASK_TEST && b->kind == LZQ_TASK_TEST && a->system == b->system &&
-         a->at == b->at && a->state == b->state;
+  return (a->kind == LZQ_TASK_TEST || a->kind == LZQ_TASK_GEAR) && a->kind == b->kind &&
+         a->system == b->system && a->at == b->at && a->state == b->state;
 }
 
 static gboolean
@@ -40,11 +41,32 @@ told_before(const lzq_plan *plan, uint32_t i)
   return FALSE;
 }
 
+// Equipment to switch, on first, as one list each.
+static void
+add_gear(GString *text, const lzq_plan *plan, uint32_t first, gboolean on)
+{
+  gboolean any = FALSE;
+  for (uint32_t j = first; j < plan->n_tasks; j++) {
+    const lzq_task *task = &plan->tasks[j];
+    if ((j != first && !same_walk(task, &plan->tasks[first])) || (task->because.n[1] == 1) != on)
+      continue;
+    const char *begin = on ? _("Switch on: ") : _("Switch off or take out: ");
+    g_string_append_printf(text, "%s%s%s", any || !text->len ? "" : "; ", any ? ", " : begin,
+                           lz_words_gear((lzq_gear)task->gear));
+    any = TRUE;
+  }
+}
+
 static const char *
 what_words(LzrBuild *build, const lzq_plan *plan, uint32_t i)
 {
   const lzq_task *task = &plan->tasks[i];
   g_autoptr(GString) text = g_string_new(NULL);
+  if (task->kind == LZQ_TASK_GEAR) {
+    add_gear(text, plan, i, TRUE);
+    add_gear(text, plan, i, FALSE);
+    return lzr_keep(build, g_strdup(text->str));
+  }
   if (task->kind != LZQ_TASK_TEST)
     return lzr_keep(build, lz_words_task(build->desk, task));
   for (uint32_t j = i; j < plan->n_tasks; j++)
@@ -86,16 +108,17 @@ task_row(LzrBuild *build, const lzq_plan *plan, uint32_t i)
 static void
 must_wait(LzrBuild *build, const lzq_plan *plan)
 {
-  guint shown = 0;
-  for (uint32_t i = 0; i < plan->n_tasks && shown < 3; i++) {
+  guint shown = 0, most = build->density > 3 ? 2 : 4;
+  for (uint32_t i = 0; i < plan->n_tasks && shown < most; i++) {
     const lzq_task *task = &plan->tasks[i];
     if (task->state != LZQ_TASK_BLOCKED || task->kind == LZQ_TASK_MOVE ||
         task->kind == LZQ_TASK_RELEASE)
       continue;
     g_autofree char *where = lz_words_task_where(build->desk, task);
     g_autofree char *what = lz_words_task(build->desk, task);
-    lzr_line(build, LZD_TASK_BLOCKED, lzr_printf(build, _("%1$s: do not %2$s."), where, what),
-             lzr_keep(build, lz_words_because(build->desk, &task->because)));
+    g_autofree char *why = lz_words_because(build->desk, &task->because);
+    lzr_line(build, LZD_TASK_BLOCKED, lzr_printf(build, _("%1$s, not now: %2$s;"), where, what),
+             lzr_printf(build, "%s.", why));
     shown++;
   }
 }

@@ -231,8 +231,8 @@ day_levels(LzrBuild *build, const GPtrArray *readings, int32_t day, lzq_analyte 
     gboolean suspect = lz_entry_int(reading, "suspect") != 0;
     g_autofree char *clock = lz_format_clock(lz_desk_zone(build->desk), lz_entry_at(reading));
     g_autofree char *value = lz_format_level(analyte, lz_entry_number(reading, "value"));
-    g_string_append_printf(text, "%s%s %s%s%s", text->len ? ", " : "", clock, suspect ? "(" : "",
-                           value, suspect ? ")" : "");
+    g_string_append_printf(text, "%s%s\u00a0%s%s%s", text->len ? ", " : "", clock,
+                           suspect ? "(" : "", value, suspect ? ")" : "");
   }
   return text->len ? lzr_keep(build, g_strdup(text->str)) : "";
 }

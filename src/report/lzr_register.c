@@ -89,8 +89,9 @@ what_words(LzrBuild *build, LzEntry *fact)
   uint32_t index = lzr_index(build, fact, "lot", "lot");
   const LzLotInfo *lot = index == LZQ_NONE ? NULL : lzr_lot_info(build->desk, index);
   if (lot && strcmp(lz_entry_kind(fact), "release") == 0)
-    return lzr_printf(build, _("%1$d fish, %2$s, to %3$s"), lot->heads, lot->species,
-                      lzr_or(lzr_ref(build, fact, "customer", "customer"), _("a customer not named")));
+    return lzr_printf(
+        build, _("%1$d fish, %2$s, to %3$s"), lot->heads, lot->species,
+        lzr_or(lzr_ref(build, fact, "customer", "customer"), _("a customer not named")));
   if (lot && strcmp(lz_entry_kind(fact), "death") == 0)
     return lzr_printf(build, _("%1$s dead, %2$s; %3$s; %4$s"), lzr_count(build, fact, "heads"),
                       lot->species, lzr_or(lz_entry_text(fact, "cause"), _("cause not said")),

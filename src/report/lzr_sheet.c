@@ -82,7 +82,7 @@ set_failed(GError **error, const lzd_fault *fault)
 static lzd_look
 look_of(int density)
 {
-  static const double text[LZR_DENSEST + 1] = {1, 1, 1, 1, 0.93, 0.86};
+  static const double text[LZR_DENSEST + 1] = {1, 1, 1, 1, 0.92, 0.82};
   return (lzd_look){.palette = lzd_palette_get(LZD_PRINT),
                     .unit_scale = 0.75,
                     .text_scale = text[density],
@@ -116,9 +116,12 @@ build_pages(LzDesk *desk, guint sheet, const LzrOptions *options, GError **error
   pages->author = g_strdup(lz_desk_station_name(desk));
   g_autofree char *iso = lz_format_iso(lz_desk_now(desk));
   pages->created = g_strdup_printf("%.16s:00Z", iso); // PDF wants seconds
-  LzrBuild build = {.desk = desk, .options = options, .kept = pages->kept};
+  LzrBuild build = {.desk = desk,
+                    .options = options,
+                    .kept = pages->kept,
+                    .fit_pages = sheets[sheet].one_page ? 1 : 0};
   gboolean good = lay_out(&build, sheet, pages, &fault);
-  while (good && sheets[sheet].one_page && pages->n > 1 && build.density < LZR_DENSEST) {
+  while (good && build.fit_pages && pages->n > build.fit_pages && build.density < LZR_DENSEST) {
     build.density++;
     good = lay_out(&build, sheet, pages, &fault);
   }

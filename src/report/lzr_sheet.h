@@ -18,11 +18,12 @@ typedef struct {
   GPtrArray *stays; // of every lot, made by the register when it first asks
   struct {
     const char *number, *text, *aside;
-  } pending;   // a heading that no line has followed yet
-  int density; // 0 roomy .. LZR_DENSEST: a sheet that should be one page is tried in this order
+  } pending;       // a heading that no line has followed yet
+  guint fit_pages; // pages that the sheet should have, 0 = as many as it takes
+  int density;     // 0 roomy .. LZR_DENSEST: tried in this order until it fits
 } LzrBuild;
 
-enum { LZR_DENSEST = 5 };
+enum { LZR_DENSEST = 5, LZR_LINE_FOR_NONE = 3 }; // from 3 on an empty block is one line
 
 typedef void (*LzrLayout)(LzrBuild *build);
 

@@ -118,7 +118,7 @@ step(LzrBuild *build, const char *day, const char *what, const char *amount)
 static void
 days(LzrBuild *build, const Course *course)
 {
-  lzd_column columns[] = {{_("day"), 84, LZD_START},
+  lzd_column columns[] = {{_("day"), 104, LZD_START},
                           {_("what to do"), 0, LZD_START},
                           {_("add"), 62, LZD_END},
                           {_("read, date"), 100, LZD_START}};

@@ -94,7 +94,8 @@ pen_table(LzrBuild *build)
                           {_("seen"), 0, LZD_START},
                           {_("by"), 30, LZD_END}};
   lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);
-  for (int i = 0; i < 3; i++) {
+  static const int rows[LZR_DENSEST + 1] = {3, 2, 2, 1, 1, 0};
+  for (int i = 0; i < rows[build->density]; i++) {
     lzd_cell cells[5] = {{.text = " "}};
     lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
   }
@@ -156,6 +157,7 @@ lzr_tank_card(LzrBuild *build)
       card(build, lot, tank);
     }
   }
+  build->fit_pages = cards;
   if (!cards)
     lzr_line(build, LZD_MARK_NONE, lz_desk_name(build->desk, "system", build->options->system),
              _("No fish in this system."));

@@ -1,0 +1,160 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The shift handover: one page, read aloud in the order of its blocks, true to the desk's figures.
+#include <check.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "full_station.h"
+#include "paper.h"
+
+// ISO 216 and ANSI/ASME Y14.1, in points.
+static const struct {
+  const char *name;
+  double width, height;
+} papers[] = {{"a4", 595.276, 841.89}, {"letter", 612, 792}};
+
+static void
+blocks_stand_in_order(const char *text)
+{
+  paper_in_order(text, "Shift handover", "Out of range now", "Water under treatment", "Moves",
+                 "Deaths and signs since", "Shipments", "Not started: yours now",
+                 "Instruments out of check", "Stock below reorder", "By pen", "Given, read aloud",
+                 "Read back by", "Local rules and a veterinarian decide", NULL);
+}
+
+START_TEST(demo_fits_one_page)
+{
+  g_autoptr(Paper) paper =
+      paper_print(paper_demo(), "handover --paper %s --at '%s'", papers[_i].name, paper_demo_at());
+  ck_assert_int_eq(paper->pages, 1);
+  ck_assert_double_eq_tol(paper->width, papers[_i].width, 0.5);
+  ck_assert_double_eq_tol(paper->height, papers[_i].height, 0.5);
+  blocks_stand_in_order(paper->flow);
+  blocks_stand_in_order(paper->raw);
+  paper_in_order(paper->raw, "page 1 of 1", "PRACTICE", NULL);
+  paper_fonts_are_embedded(paper);
+}
+END_TEST
+
+START_TEST(full_station_fits_one_page)
+{
+  Ctl *c = full_station(7, 25);
+  g_autoptr(Paper) paper =
+      paper_print(c, "handover --paper %s --at '2027-03-09 17:32' --number 173", papers[_i].name);
+  ck_assert_int_eq(paper->pages, 1);
+  blocks_stand_in_order(paper->flow);
+  blocks_stand_in_order(paper->raw);
+  ck_assert(strstr(paper->raw, "sheet 0173"));
+  // three waters out of range, each named in block 1 before block 2 begins
+  g_autofree char *first =
+      g_strndup(paper->raw, (gsize)(strstr(paper->raw, "Water under treatment") - paper->raw));
+  for (int i = 1; i <= 3; i++) {
+    g_autofree char *alarm = g_strdup_printf("Blue-%d copper 0.", i);
+    ck_assert_msg(strstr(first, alarm) != NULL, "no “%s” in\n%s", alarm, first);
+  }
+  for (int i = 1; i <= 7; i++) {
+    g_autofree char *name = g_strdup_printf("Blue-%d", i);
+    ck_assert(strstr(strstr(paper->raw, "Water under treatment"), name));
+  }
+  ctl_free(c);
+}
+END_TEST
+
+START_TEST(same_moment_same_bytes)
+{
+  gsize n[2];
+  g_autofree char *bytes[2] = {NULL, NULL};
+  for (int i = 0; i < 2; i++) {
+    g_autoptr(Paper) paper = paper_print(paper_demo(), "handover --at '%s'", paper_demo_at());
+    ck_assert(g_file_get_contents(paper->path, &bytes[i], &n[i], NULL));
+  }
+  ck_assert_uint_eq(n[0], n[1]);
+  ck_assert_mem_eq(bytes[0], bytes[1], n[0]);
+  g_free(g_steal_pointer(&bytes[1]));
+}
+END_TEST
+
+// Every water with a band and fish, its level as `water --format=csv` has it.
+START_TEST(levels_are_the_desk_s)
+{
+  g_autoptr(Paper) paper = paper_print(paper_demo(), "handover --at '%s'", paper_demo_at());
+  g_autoptr(Table) water = ctl_table(paper_demo(), "water --format=csv --at '%s'", paper_demo_at());
+  guint told = 0;
+  for (guint i = 0; i < water->rows->len; i++) {
+    const char *analyte = table_cell(water, i, "analyte");
+    const char *system = table_cell(water, i, "system");
+    if (!*table_cell(water, i, "band_low") && !*table_cell(water, i, "band_high"))
+      continue;
+    double level = g_ascii_strtod(table_cell(water, i, "estimate"), NULL);
+    g_autofree char *text = strcmp(analyte, "copper") == 0
+                                ? g_strdup_printf("%.3f mg/L", level)
+                                : g_strdup_printf("salinity %.1f", level);
+    const char *block = strstr(paper->raw, "Water under treatment");
+    ck_assert_msg(strstr(strstr(block, system), text) != NULL, "%s %s: no “%s” in\n%s", system,
+                  analyte, text, block);
+    told++;
+  }
+  ck_assert_uint_gt(told, 2);
+}
+END_TEST
+
+// Who dosed today, and how much: summed up by nobody, listed dose by dose.
+START_TEST(doses_of_today_are_told)
+{
+  g_autoptr(Paper) paper = paper_print(paper_demo(), "handover --at '%s'", paper_demo_at());
+  g_autoptr(Table) doses = ctl_table(paper_demo(), "export doses");
+  guint told = 0;
+  for (guint i = 0; i < doses->rows->len; i++) {
+    if (strncmp(table_cell(doses, i, "happened"), paper_demo_at(), 10) != 0 ||
+        strcmp(table_cell(doses, i, "voided"), "no") != 0)
+      continue;
+    g_autofree char *text =
+        g_strdup_printf("%.1f mL, %s", g_ascii_strtod(table_cell(doses, i, "amount_ml"), NULL),
+                        table_cell(doses, i, "who"));
+    ck_assert_msg(strstr(paper->raw, text) != NULL, "no “%s”", text);
+    told++;
+  }
+  if (!told)
+    ck_assert(strstr(paper->raw, "none given"));
+}
+END_TEST
+
+START_TEST(reprint_says_what_came_since)
+{
+  Ctl *c = full_station(1, 1);
+  g_free(ctl(c, 0, "record handover --happened '2027-03-09 17:40' sheet=12"));
+  g_free(ctl(c, 0, "record note --happened '2027-03-09 17:50' system=Blue-1 words='door open'"));
+  g_autoptr(Paper) paper = paper_print(c, "handover --at '2027-03-09 18:00' --number 12");
+  ck_assert_msg(strstr(paper->raw, "Reprint. 1 entry since this sheet was given at 17:40."), "%s",
+                paper->raw);
+  ctl_free(c);
+}
+END_TEST
+
+static Suite *
+suite(void)
+{
+  Suite *s = suite_create("report");
+  TCase *t = tcase_create("handover");
+  tcase_set_timeout(t, 120);
+  tcase_add_unchecked_fixture(t, NULL, paper_demo_free);
+  tcase_add_loop_test(t, demo_fits_one_page, 0, G_N_ELEMENTS(papers));
+  tcase_add_loop_test(t, full_station_fits_one_page, 0, G_N_ELEMENTS(papers));
+  tcase_add_test(t, same_moment_same_bytes);
+  tcase_add_test(t, levels_are_the_desk_s);
+  tcase_add_test(t, doses_of_today_are_told);
+  tcase_add_test(t, reprint_says_what_came_since);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+int
+main(void)
+{
+  SRunner *runner = srunner_create(suite());
+  srunner_set_fork_status(runner, CK_NOFORK);
+  srunner_run_all(runner, CK_NORMAL);
+  int failed = srunner_ntests_failed(runner);
+  srunner_free(runner);
+  return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+}
