@@ -89,7 +89,8 @@ lzc_word_because(lzq_because_code code)
                                       [LZQ_BECAUSE_SPECIES_NO_DATA] = "species_no_data",
                                       [LZQ_BECAUSE_NO_BOTTLE] = "no_bottle",
                                       [LZQ_BECAUSE_CANNOT_HOLD] = "cannot_hold",
-                                      [LZQ_BECAUSE_NO_COURSE] = "no_course"};
+                                      [LZQ_BECAUSE_NO_COURSE] = "no_course",
+                                      [LZQ_BECAUSE_LEVEL_UNKNOWN] = "level_unknown"};
   return PICK(words, code);
 }
 

@@ -144,6 +144,19 @@ form_in_water(const LzModel *m, const GArray *steps)
   return LZQ_FORM_NONE;
 }
 
+// Water that nobody read or dosed, and that held neither carbon nor resin, holds none. Anything
+// else that cannot be carried is unknown, and unknown is not none.
+static gboolean
+untouched(const GArray *steps)
+{
+  for (guint i = 0; i < steps->len; i++) {
+    uint8_t kind = g_array_index(steps, LzCarryStep, i).kind;
+    if (kind == LZQ_REC_READING || kind == LZQ_REC_DOSE || kind == LZQ_REC_GEAR)
+      return FALSE;
+  }
+  return TRUE;
+}
+
 static double
 aim(const Need *need, const GArray *steps, lzq_minute at, double level)
 {
@@ -214,9 +227,7 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
   double level = lz_carry_level(steps);
   out->plan_edge = need.plan;
   out->harm_edge = need.harm;
-  // a course that begins in water never dosed begins at none
-  out->level_before =
-      isnan(level) && need.found && form_in_water(desk->model, steps) == LZQ_FORM_NONE ? 0 : level;
+  out->level_before = isnan(level) && need.found && untouched(steps) ? 0 : level;
   lzq_form form = need.form != LZQ_FORM_NONE ? need.form : form_in_water(desk->model, steps);
   out->bottle = bottle_for(desk->model, analyte, form);
   if (isnan(out->level_before)) {

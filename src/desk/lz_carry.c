@@ -57,11 +57,31 @@ records_of(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
   return out;
 }
 
-// A reading that bears witness: not flagged, and by a method that sees the form in the water.
+// Its instrument failed a check: the last one before the reading, or the first after it. Never
+// checked is trusted, unless the station says not.
 static gboolean
-is_good(const LzModel *m, const lzq_record *r, lzq_form form)
+in_doubt(const LzModel *m, const lzq_record *r, lzq_minute until)
 {
-  if (r->suspect)
+  const lzq_record *before = NULL, *after = NULL;
+  for (guint i = 0; i < m->checks->len && r->instrument != LZQ_NONE; i++) {
+    uint32_t index = g_array_index(m->checks, uint32_t, i);
+    const lzq_record *check = record_at(m, index);
+    if (check->instrument != r->instrument || check->at > until || !lz_model_record_holds(m, index))
+      continue;
+    if (check->at <= r->at && (!before || check->at >= before->at))
+      before = check;
+    else if (check->at > r->at && (!after || check->at < after->at))
+      after = check;
+  }
+  gboolean unchecked = !before && r->instrument != LZQ_NONE && !m->rules.trust_unchecked;
+  return unchecked || (before && !before->ok) || (after && !after->ok);
+}
+
+// A reading that bears witness: not in doubt, and by a method that sees the form in the water.
+static gboolean
+is_good(const LzModel *m, const lzq_record *r, lzq_form form, lzq_minute until)
+{
+  if (r->suspect || in_doubt(m, r, until))
     return FALSE;
   if (r->analyte != LZQ_COPPER || form == LZQ_FORM_NONE || r->instrument >= m->instruments->len)
     return TRUE;
@@ -82,13 +102,14 @@ after_change(const lzq_record *r, lzq_analyte analyte, double level, double volu
 }
 
 static void
-act(const LzModel *m, const lzq_record *r, lzq_analyte analyte, lzq_form *form, LzCarryStep *step)
+act(const LzModel *m, const lzq_record *r, lzq_minute until, lzq_analyte analyte, lzq_form *form,
+    LzCarryStep *step)
 {
   double level = step->before;
   switch ((lzq_record_kind)r->kind) {
   case LZQ_REC_VOLUME: step->volume_l = r->amount; break;
   case LZQ_REC_READING:
-    step->good = is_good(m, r, *form);
+    step->good = is_good(m, r, *form, until);
     level = step->good ? r->value : level;
     break;
   case LZQ_REC_CHANGE:
@@ -124,7 +145,7 @@ lz_carry(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
     const lzq_record *r = record_at(m, index);
     LzCarryStep step = {
         .at = r->at, .record = index, .kind = r->kind, .before = level, .volume_l = volume};
-    act(m, r, analyte, &form, &step);
+    act(m, r, until, analyte, &form, &step);
     level = step.after;
     volume = step.volume_l;
     g_array_append_val(steps, step);

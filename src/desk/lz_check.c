@@ -165,7 +165,7 @@ check_time(LzDraft *d, GError **error)
       return FALSE;
   } else if (d->before && c->corrects)
     at = d->before->at;
-  d->live = at >= d->clock_now - LIVE_MIN && at <= d->clock_now + AHEAD_MIN;
+  d->live = at >= d->clock_now - LIVE_MIN; // a case played ahead of the clock is acted now, too
   if (at > d->clock_now + AHEAD_MIN && !c->ahead && !d->model->practice) {
     g_autofree char *typed = lz_format_full(zone, at), *now = lz_format_full(zone, d->clock_now);
     return lz_refuse(

@@ -81,6 +81,24 @@ gate_open_dose(DoseGate *g, GError **error)
   return TRUE;
 }
 
+// --- a level that nobody knows
+
+static gboolean
+gate_unknown(const DoseGate *g, GError **error)
+{
+  LzDraft *d = g->draft;
+  if (g->advice.possible || !isnan(g->advice.level_before) || isnan(g->advice.harm_edge))
+    return TRUE;
+  g_autofree char *words = g_strdup_printf(
+      _("system: what %s holds is not known (no reading counts since carbon, resin or an "
+        "instrument in doubt); test first"),
+      g->system->label);
+  if (d->live)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED, "%s", words);
+  lz_command_note(d->command, g_steal_pointer(&words));
+  return TRUE;
+}
+
 // --- the amount against the computed one
 
 static char *
@@ -275,7 +293,8 @@ lz_gate_dose(LzDraft *d, GError **error)
   lz_advice_make(d->desk, g.water, g.analyte, 0, d->entry.happened_min, &g.advice);
   if (isfinite(g.advice.ml) && isnan(lz_draft_number(d, "computed_ml")) && isfinite(g.ml))
     lz_draft_set_real(d, "computed_ml", g.advice.ml);
-  return gate_open_dose(&g, error) && gate_amount(&g, error) && gate_species(&g, error);
+  return gate_open_dose(&g, error) && gate_unknown(&g, error) && gate_amount(&g, error) &&
+         gate_species(&g, error);
 }
 
 // Salinity after the change against the largest single step that the lots there may make.

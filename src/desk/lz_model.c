@@ -36,6 +36,7 @@ clear_derived(LzModel *m)
                       m->phases,  m->protocols, m->lots,        m->records};
   for (gsize i = 0; i < G_N_ELEMENTS(arrays); i++)
     g_array_set_size(arrays[i], 0);
+  g_array_set_size(m->checks, 0);
   m->station = NULL;
   m->practice = FALSE;
   m->courses = 0;
@@ -64,6 +65,7 @@ lz_model_new(void)
   m->protocols = g_array_new(FALSE, TRUE, sizeof(lzq_protocol));
   m->lots = g_array_new(FALSE, TRUE, sizeof(lzq_lot));
   m->records = g_array_new(FALSE, TRUE, sizeof(lzq_record));
+  m->checks = g_array_new(FALSE, FALSE, sizeof(uint32_t));
   m->slots = g_array_new(FALSE, TRUE, sizeof(lzq_slot));
   clear_derived(m);
   return m;
@@ -80,6 +82,7 @@ lz_model_free(LzModel *m)
   g_hash_table_unref(m->people);
   g_hash_table_unref(m->held);
   g_ptr_array_unref(m->of_water);
+  g_array_unref(m->checks);
   for (int k = 0; k < LZS_N_KINDS; k++)
     g_ptr_array_unref(m->by_kind[k]);
   g_ptr_array_unref(m->entries);

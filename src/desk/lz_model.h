@@ -47,6 +47,7 @@ typedef struct {
   lzq_station rules;
   GArray *systems, *tanks, *instruments, *bottles, *phases, *protocols, *lots, *records, *slots;
   GPtrArray *of_water; // per system: GArray of uint32_t, indices of records that touch its water
+  GArray *checks;      // uint32_t, indices of records of instrument checks
   GHashTable *held;    // record id of a first entry -> index + 1 of the record that holds for it
   lzq_snapshot view;
 } LzModel;

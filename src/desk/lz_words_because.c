@@ -194,8 +194,11 @@ say_test(Say *s)
     return g_strdup_printf(_("before changing %s, so that the time before it is proven"),
                            litres(s, 0));
   case LZQ_BECAUSE_TEST_REPEAT:
-    return g_strdup_printf(_("repeat: %1$s %2$s was far from what was expected"),
+    return g_strdup_printf(_("test again: the last reading of %1$s, %2$s, is in doubt"),
                            analyte_word(s, 0), level(s, analyte(s, 0), 1));
+  case LZQ_BECAUSE_LEVEL_UNKNOWN:
+    return g_strdup_printf(_("%s is unknown since carbon or resin was in: test first"),
+                           analyte_word(s, 0));
   default: return NULL;
   }
 }
@@ -247,7 +250,10 @@ lz_words_why(lzq_why why, const lzq_band *band)
   switch (why) {
   case LZQ_WHY_PLACE: return g_strdup(_("the lot does not stand in the phase's place"));
   case LZQ_WHY_NO_READING:
-    return g_strdup_printf(_("%s was never read by a method that sees it"), what);
+    return g_strdup_printf(_("no reading of %s counts: it takes a method that sees it and an "
+                             "instrument that is not in "
+                             "doubt"),
+                           what);
   case LZQ_WHY_LAST_BAD:
     return g_strdup_printf(_("the last reading of %s is out of its band"), what);
   case LZQ_WHY_LAST_OLD:

@@ -77,6 +77,8 @@ typedef enum {
   LZQ_BECAUSE_NO_BOTTLE,          // n0 analyte, n1 form: nothing on the shelf holds it
   LZQ_BECAUSE_CANNOT_HOLD,        // n0 analyte: cannot be held with these slots
   LZQ_BECAUSE_NO_COURSE,
+  LZQ_BECAUSE_LEVEL_UNKNOWN, // n0 analyte: carbon or resin was in since the last reading: test
+                             // first
   LZQ_N_BECAUSE
 } lzq_because_code;
 

@@ -100,6 +100,8 @@ take_reading(lzq_work *work, lzq_water_state *water, const lzq_record *r, bool d
   lzq_last_reading reading = {r->at, r->value, lzq_error_of(work, r)};
   if (r->suspect || doubtful) {
     water->doubt[a] = reading;
+    if (water->read[a].at == LZQ_LONG_AGO) // nothing better is known, and none is not none
+      water->guess[a] = r->value;
     return;
   }
   water->read[a] = reading;

@@ -248,13 +248,26 @@ test_before_change(lzq_work *work, uint32_t system, const lzq_goal *goal, const 
                (lzq_because){LZQ_BECAUSE_TEST_BEFORE_CHANGE, {act->change_l, 0, 0, 0}});
 }
 
+// Why no dose may be measured out before a reading: the last one is in doubt, or carbon or resin
+// was in the water since. Water that was never read and never dosed holds none.
+static lzq_because
+level_unknown(const lzq_water_state *water, const lzq_goal *goal)
+{
+  uint8_t a = (uint8_t)goal->band[LZQ_MED].analyte;
+  if (goal->has[LZQ_MED] && water->doubt[a].at > water->read[a].at)
+    return (lzq_because){LZQ_BECAUSE_TEST_REPEAT, {a, water->doubt[a].value}};
+  if (goal->has[LZQ_MED] && water->read[a].at != LZQ_LONG_AGO && !isfinite(water->level[a]))
+    return (lzq_because){LZQ_BECAUSE_LEVEL_UNKNOWN, {a}};
+  return (lzq_because){LZQ_BECAUSE_NONE, {0}};
+}
+
 static void
 programme_tasks(lzq_work *work, uint32_t system, const lzq_goal *goal,
                 const lzq_programme *programme)
 {
   const lzq_water_state *water = &work->waters[system];
   const lzq_band *band = &goal->band[LZQ_MED];
-  lzq_because blocks = {LZQ_BECAUSE_NONE, {0}}, open = blocks;
+  lzq_because blocks = {LZQ_BECAUSE_NONE, {0}}, open = level_unknown(water, goal);
   bool doses = false;
   for (uint32_t i = 0; i < programme->n; i++)
     doses = doses || programme->steps[i].dose_mg > 0;
@@ -266,6 +279,8 @@ programme_tasks(lzq_work *work, uint32_t system, const lzq_goal *goal,
     open = (lzq_because){LZQ_BECAUSE_OPEN_DOSE,
                          {(double)water->open_at, water->open_mg, (double)unlocks, 0}};
   }
+  if (open.code == LZQ_BECAUSE_LEVEL_UNKNOWN)
+    test_add(work, system, (uint8_t)band->analyte, work->now, open);
   for (int i = 0; i < 2; i++)
     if (programme->unread[i])
       test_add(work, system, (uint8_t)goal->band[i].analyte, programme->ready_at,
