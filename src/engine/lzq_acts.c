@@ -90,6 +90,7 @@ copy_course(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
   to->served_firm = from->served_firm;
   to->free_since = from->free_since;
   to->last_phase_start = from->last_phase_start;
+  to->earlier = from->earlier;
   to->last_sighting = from->last_sighting;
   to->stage = from->stage;
   to->feeds = from->feeds;
@@ -179,8 +180,7 @@ merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
       other->free_since = later(other->free_since, other->served_at);
       if (lot->served_firm > at) // what was confirmed before now held nothing up
         other->free_since = later(other->free_since, lot->served_firm);
-      if (lot->last_phase_start < other->last_phase_start)
-        other->last_phase_start = lot->last_phase_start;
+      lzq_place_look_back(walk, lot, other, at);
     } else if (a == b) {
       worsen(lot, other);
     }

@@ -119,46 +119,84 @@ begun_before(const sharing *items, size_t n, lzq_minute t)
   return low;
 }
 
-// A stay asks from its beginning or that of the lot's last phase; not at all if it was before.
+// A stay as a question: who shared it from `from` on, and held after `since`?
+typedef struct {
+  const sharing *item;
+  lzq_minute from, since;
+} question;
+
+typedef struct {
+  question *items;
+  size_t n, capacity;
+} questions;
+
 static bool
-asks_from(const judge *j, const sharing *item, lzq_minute *from)
+add_question(judge *j, questions *asked, const sharing *item, lzq_minute from, lzq_minute since)
+{
+  if (item->to <= from)
+    return true; // it was over before
+  question *items = lzq_grow(j->arena, asked->items, asked->n, &asked->capacity, sizeof *items);
+  if (!items)
+    return false;
+  asked->items = items;
+  items[asked->n++] = (question){item, from, since};
+  return true;
+}
+
+// A stay asks from its beginning or that of the lot's last phase; and where merged lots had entered
+// theirs earlier, from there as well, but only for what still held at the merge.
+static bool
+ask_for(judge *j, questions *asked, const sharing *item)
 {
   const lzq_lot_walk *lot = &j->walk->lots[item->lot];
-  *from = item->from > lot->last_phase_start ? item->from : lot->last_phase_start;
-  return lot->served && item->to > *from;
+  if (!lot->served)
+    return true;
+  const lzq_minute start = lot->last_phase_start;
+  if (!add_question(j, asked, item, item->from > start ? item->from : start, item->since))
+    return false;
+  for (const lzq_earlier *e = lot->earlier; e; e = e->older) {
+    const lzq_minute before = e->older ? e->older->from : start;
+    if (item->from < before &&
+        !add_question(j, asked, item, item->from > e->from ? item->from : e->from,
+                      item->since > e->at ? item->since : e->at))
+      return false;
+  }
+  return true;
 }
 
 static lzq_status
 judge_system(judge *j, const sharing *items, size_t n)
 {
   lzq_key *ends = LZQ_NEW(j->arena, lzq_key, n);
-  lzq_key *asks = LZQ_NEW(j->arena, lzq_key, n);
-  if (!ends || !asks)
+  questions asked = {0};
+  if (!ends)
     return LZQ_NO_MEMORY;
-  size_t n_asks = 0, entered = 0;
   for (size_t i = 0; i < n; i++) {
-    lzq_minute from;
     j->tree[i + 1] = (holder){LZQ_LONG_AGO, LZQ_NONE};
     ends[i] = (lzq_key){-items[i].to, i};
-    if (asks_from(j, &items[i], &from))
-      asks[n_asks++] = (lzq_key){-from, i};
+    if (!ask_for(j, &asked, &items[i]))
+      return LZQ_NO_MEMORY;
   }
-  if (lzq_sort_keys(&ends, n, j->arena) != LZQ_OK ||
-      lzq_sort_keys(&asks, n_asks, j->arena) != LZQ_OK)
+  lzq_key *order = LZQ_NEW(j->arena, lzq_key, asked.n);
+  if (!order)
     return LZQ_NO_MEMORY;
-  for (size_t q = 0; q < n_asks; q++) {
-    const lzq_minute from = -asks[q].key;
-    const sharing *asking = &items[asks[q].index];
-    for (; entered < n && -ends[entered].key > from; entered++) {
+  for (size_t i = 0; i < asked.n; i++)
+    order[i] = (lzq_key){-asked.items[i].from, i};
+  if (lzq_sort_keys(&ends, n, j->arena) != LZQ_OK ||
+      lzq_sort_keys(&order, asked.n, j->arena) != LZQ_OK)
+    return LZQ_NO_MEMORY;
+  for (size_t q = 0, entered = 0; q < asked.n; q++) {
+    const question *ask = &asked.items[order[q].index];
+    for (; entered < n && -ends[entered].key > ask->from; entered++) {
       const sharing *one = &items[ends[entered].index];
       const lzq_minute clear_since = j->walk->lots[one->lot].clear_since;
       // A lot that was clear when it came held nobody by that.
       if (clear_since > one->since)
         tree_add(j->tree, n, ends[entered].index, (holder){clear_since, one->lot});
     }
-    const holder found = tree_ask(j->tree, begun_before(items, n, asking->to));
-    if (found.lot != LZQ_NONE && found.clear_since > from && found.clear_since > asking->since)
-      j->worst[asking->lot] = worse(j->worst[asking->lot], found);
+    const holder found = tree_ask(j->tree, begun_before(items, n, ask->item->to));
+    if (found.lot != LZQ_NONE && found.clear_since > ask->from && found.clear_since > ask->since)
+      j->worst[ask->item->lot] = worse(j->worst[ask->item->lot], found);
   }
   return LZQ_OK;
 }

@@ -129,3 +129,23 @@ lzq_place_inherit(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *other, 
   if (!walk->no_memory && other->stays && other->stays->to == at)
     other->stays->since = at;
 }
+
+static lzq_minute
+looks_back_to(const lzq_lot_walk *lot)
+{
+  return lot->earlier ? lot->earlier->from : lot->last_phase_start;
+}
+
+void
+lzq_place_look_back(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
+{
+  if (looks_back_to(lot) >= looks_back_to(other))
+    return;
+  lzq_earlier *earlier = LZQ_NEW(walk->arena, lzq_earlier, 1);
+  if (!earlier) {
+    walk->no_memory = true;
+    return;
+  }
+  *earlier = (lzq_earlier){.older = other->earlier, .from = looks_back_to(lot), .at = at};
+  other->earlier = earlier;
+}

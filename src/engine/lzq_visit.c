@@ -161,6 +161,7 @@ lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
   lot->served_at = at;
   lot->served_firm = firm;
   lot->last_phase_start = stage->start;
+  lot->earlier = NULL;
   lot->free_since = firm;
   lzq_place_clear(lot, at, true);
 }

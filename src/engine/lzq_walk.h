@@ -26,6 +26,14 @@ typedef struct lzq_stay {
   uint32_t system;
 } lzq_stay;
 
+// Of a lot that has served: another that had served merged into it at `at`, and had entered its
+// last phase at `from`, earlier than any before: who shared water from then on counts, from `at`
+// on.
+typedef struct lzq_earlier {
+  const struct lzq_earlier *older; // with a later `from` and an earlier `at`
+  lzq_minute from, at;
+} lzq_earlier;
+
 // What a lot has in its present phase. `firm` values are minutes: when the last of it was
 // confirmed.
 typedef struct {
@@ -49,6 +57,7 @@ typedef struct {
   int32_t heads;
   lzq_minute received_at, released_at, last_sighting;
   lzq_minute served_at, served_firm, last_phase_start;
+  const lzq_earlier *earlier; // beginnings of last phases that merged lots brought, newest first
   lzq_stage stage;
   const lzq_note *feeds, *signs;
   lzq_minute
@@ -173,6 +182,9 @@ void lzq_place_heads(lzq_walk *walk, lzq_lot_walk *lot, int64_t heads, lzq_minut
 void lzq_place_add_stay(lzq_walk *walk, lzq_lot_walk *lot, uint32_t system, lzq_minute from,
                         lzq_minute to);
 void lzq_place_inherit(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at);
+// `lot`, that has served, merges into `other`, that has served too: the earlier last phase counts.
+void lzq_place_look_back(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *other,
+                         lzq_minute at);
 // Whether it holds others under the last-in rule.
 void lzq_place_clear(lzq_lot_walk *lot, lzq_minute at, bool clear);
 
