@@ -39,6 +39,7 @@ static const LzStationSection sections[] = {
     {"bottles",
      "bottle",
      N_("Bottles"),
+     // xgettext:no-c-format
      N_("Strength as metal: copper sulfate pentahydrate holds 25.5 % copper."),
      {N_("number"), N_("holds"), N_("mg per mL"), N_("left"), N_("batch"), N_("expiry")}},
     {"protocols",

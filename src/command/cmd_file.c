@@ -3,6 +3,7 @@
 #include "lzc.h"
 
 #include <glib/gi18n.h>
+#include <inttypes.h>
 #include <stdio.h>
 
 int
@@ -21,8 +22,8 @@ lzc_verify(const char *path, int argc, char **argv)
     return status;
   if (!lz_desk_verify(desk, &result, &error))
     return lzc_fail(error);
-  printf(_("%" G_GINT64_FORMAT " entries of %" G_GINT64_FORMAT " PCs verify. Head: %s\n"),
-         result.entries, result.chains, result.head);
+  printf(_("%" PRId64 " entries of %" PRId64 " PCs verify. Head: %s\n"), result.entries,
+         result.chains, result.head);
   if (lz_desk_is_practice(desk))
     printf("%s\n", _("Practice: this file was written under a clock that was handed in."));
   return LZC_DONE;

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Private to the engine: the credit of a record that has been put in order already, so that the plan,
-// which needs that order too, makes it once.
+// Private to the engine: the credit of a record that has been put in order already, so that the
+// plan, which needs that order too, makes it once.
 #ifndef LZQ_CREDIT_WORK_H
 #define LZQ_CREDIT_WORK_H
 

@@ -2,6 +2,7 @@
 // The treatment record of a lot, from receipt to release: who it is, where it stood, what it was
 // given (lzr_lot_given.c), what it served (lzr_lot_credit.c), what was seen, how it ended.
 #include <glib/gi18n-lib.h>
+#include <inttypes.h>
 #include <string.h>
 
 #include <lz_format.h>
@@ -236,7 +237,7 @@ ledger_line(LzrBuild *build)
   if (lz_desk_verify(build->desk, &verify, &error))
     lzr_line(build, LZD_MARK_NONE, _("Ledger checked:"),
              lzr_printf(build,
-                        _("%1$" G_GINT64_FORMAT " entries, chain ends in %2$.16s. * marks a "
+                        _("%1$" PRId64 " entries, chain ends in %2$.16s. * marks a "
                           "corrected entry; the first is kept in the ledger."),
                         verify.entries, verify.head));
   else
