@@ -98,6 +98,8 @@ lzc_protocol(const char *path, int argc, char **argv)
   }
   if (!lz_desk_submit(desk, (LzCommand *const *)commands->pdata, commands->len, &error))
     return lzc_fail(error);
+  for (const char *const *note = lz_command_notes(commands->pdata[0]); note && *note; note++)
+    fprintf(stderr, "lazaretctl: %s\n", *note);
   printf("#%" G_GINT64_FORMAT "\n", lz_command_id(commands->pdata[0]));
   return LZC_DONE;
 }

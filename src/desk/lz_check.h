@@ -42,6 +42,9 @@ gboolean lz_check_setup(LzDraft *draft, GError **error);
 gboolean lz_check_lot(LzDraft *draft, GError **error);
 gboolean lz_check_reading(LzDraft *draft, GError **error);
 gboolean lz_check_correction(LzDraft *draft, GError **error);
+// The whole protocol (an engine index): refuses what is impossible, notes the rest on the command.
+gboolean lz_check_protocol(LzDesk *desk, uint32_t protocol, uint32_t traits, LzCommand *command,
+                           GError **error);
 gboolean lz_gate_dose(LzDraft *draft, GError **error);
 gboolean lz_gate_change(LzDraft *draft, GError **error);
 gboolean lz_gate_course(LzDraft *draft, GError **error);

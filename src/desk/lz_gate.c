@@ -382,6 +382,8 @@ lz_gate_course(LzDraft *d, GError **error)
     return lz_refuse(error, LZ_DESK_ERROR_USAGE,
                      _("phase: %d is not accepted; accepted is 1 to %d"), (int)phase, (int)n);
   uint32_t traits = g_array_index(d->model->lots, lzq_lot, lot->index).traits;
+  if (!lz_check_protocol(d->desk, protocol->index, traits, d->command, error))
+    return FALSE;
   if (!doses_copper(d->model, protocol->index))
     return TRUE;
   if (traits & (LZQ_TRAIT_INVERTEBRATE | LZQ_TRAIT_CARTILAGINOUS | LZQ_TRAIT_COPPER_SENSITIVE))
@@ -389,10 +391,5 @@ lz_gate_course(LzDraft *d, GError **error)
                      _("lot: %s must not meet copper, which %s doses; choose another protocol with "
                        "the veterinarian"),
                      lot->label, protocol->label);
-  if (traits & LZQ_TRAIT_COPPER_UNKNOWN)
-    lz_command_note(d->command,
-                    g_strdup_printf(_("no data about copper and the species of lot %s: that is not "
-                                      "“safe”; ask the veterinarian"),
-                                    lot->label));
   return TRUE;
 }

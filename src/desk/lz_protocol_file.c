@@ -23,6 +23,7 @@ static gboolean
 take_group(GKeyFile *keys, const char *group, LzCommand *command, const char *file, GError **error)
 {
   const LzKind *kind = lz_kind_find(lz_command_kind(command));
+  lz_command_set_place(command, group); // a refusal names the group that a person has to mend
   g_auto(GStrv) names = g_key_file_get_keys(keys, group, NULL, error);
   if (!names)
     return FALSE;

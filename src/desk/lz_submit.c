@@ -71,6 +71,26 @@ apply_all(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
   return applied;
 }
 
+// A protocol that comes in whole, with its phases, is judged as a whole.
+static gboolean
+check_protocols(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
+{
+  guint begin = desk->model->entries->len - (guint)n;
+  for (gsize i = 0; i < n; i++) {
+    const LzEntry *entry = desk->model->entries->pdata[begin + i];
+    uint32_t index = entry->kind == LZS_PROTOCOL && !entry->corrects && !entry->entity
+                         ? lz_model_index(desk->model, LZS_PROTOCOL, entry->id)
+                         : LZQ_NONE;
+    if (index == LZQ_NONE || lz_model_view(desk->model)->protocols[index].n_phases == 0)
+      continue; // phases may follow; a course asks again
+    if (!lz_check_protocol(desk, index, 0, commands[i], error)) {
+      lz_model_drop(desk->model, (guint)n);
+      return FALSE;
+    }
+  }
+  return TRUE;
+}
+
 // Ids of the same submission as the store wants them: -1, -2 ... for the first, second ...
 static int64_t
 local_ref(int64_t id, int64_t first)
@@ -168,7 +188,7 @@ run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **
   for (gsize i = 0; i < n; i++)
     g_ptr_array_add(all, commands[i]);
   int applied = apply_all(desk, (LzCommand **)all->pdata, all->len, error);
-  if (applied < 0)
+  if (applied < 0 || !check_protocols(desk, (LzCommand **)all->pdata, all->len, error))
     return FALSE;
   if (!write) {
     lz_model_drop(desk->model, (guint)applied);
