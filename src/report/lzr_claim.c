@@ -135,7 +135,8 @@ shipment_facts(LzrBuild *build, LzEntry *shipment)
       lzr_or(lz_entry_text(shipment, "transporter"), "–"),
       lzr_count(build, shipment, "boxes"),
       lzr_printf(build, _("%s fish"), lzr_count(build, shipment, "expected_heads"))};
-  lzd_sheet_facts(build->page, lz_entry_text(shipment, "code"), names, values, G_N_ELEMENTS(names));
+  lzd_sheet_facts(build->page, lzr_flag(lz_entry_text(shipment, "code")), names, values,
+                  G_N_ELEMENTS(names));
 }
 
 void

@@ -63,12 +63,29 @@ lzr_none(LzrBuild *build, const char *words)
   lzr_begin(build);
 }
 
+// A sentence of ours that begins with a right-to-left name still runs from left to right.
+static const char *
+left_to_right(LzrBuild *build, const char *text)
+{
+  for (const char *p = text; *p; p = g_utf8_next_char(p)) {
+    gunichar letter = g_utf8_get_char(p);
+    if (!g_unichar_isalpha(letter))
+      continue;
+    GUnicodeScript script = g_unichar_get_script(letter);
+    gboolean to_left = script == G_UNICODE_SCRIPT_ARABIC || script == G_UNICODE_SCRIPT_HEBREW ||
+                       script == G_UNICODE_SCRIPT_SYRIAC || script == G_UNICODE_SCRIPT_THAANA;
+    return to_left ? lzr_printf(build, "\u200e%s", text) : text;
+  }
+  return text;
+}
+
 void
 lzr_line(LzrBuild *build, lzd_mark mark, const char *bold, const char *plain)
 {
   lzd_run runs[2];
   size_t n = 0;
   lzr_begin(build);
+  bold = bold ? left_to_right(build, bold) : NULL;
   if (bold)
     runs[n++] = (lzd_run){
         .text = plain ? lzr_printf(build, "%s ", bold) : bold, .bold = true, .role = LZD_TEXT};
@@ -238,6 +255,12 @@ const char *
 lzr_or(const char *text, const char *instead)
 {
   return text && *text ? text : instead;
+}
+
+const char *
+lzr_flag(const char *code)
+{
+  return code && g_utf8_strlen(code, -1) <= 12 ? code : NULL;
 }
 
 const char *

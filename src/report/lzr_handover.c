@@ -94,7 +94,8 @@ out_of_range(LzrBuild *build)
     for (int a = 0; a < 2; a++)
       if (is_alarm(info, a)) {
         const char *bold =
-            lzr_printf(build, "%s %s %s, %s.", info->name, lz_words_analyte(analytes[a]),
+            lzr_printf(build, "%s %s%s%s, %s.", info->name,
+                       a == 0 ? lz_words_analyte(analytes[a]) : "", a == 0 ? " " : "",
                        lzr_level(build, analytes[a], info->level[a]), lzr_mark_word(info->mark[a]));
         lzr_line(build, lzr_band_mark(info->mark[a]), bold, what_to_do(build, info->index));
         shown++;

@@ -104,6 +104,19 @@ task_row(LzrBuild *build, const lzq_plan *plan, uint32_t i)
   lzd_sheet_tick_row(build->page, cells, G_N_ELEMENTS(cells));
 }
 
+// The same thing blocked for the same reason at another time: told once.
+static gboolean
+waits_before(const lzq_plan *plan, uint32_t i)
+{
+  const lzq_task *task = &plan->tasks[i];
+  for (uint32_t j = 0; j < i; j++)
+    if (plan->tasks[j].state == LZQ_TASK_BLOCKED && plan->tasks[j].kind == task->kind &&
+        plan->tasks[j].system == task->system && plan->tasks[j].analyte == task->analyte &&
+        plan->tasks[j].because.code == task->because.code)
+      return TRUE;
+  return FALSE;
+}
+
 // Whatever is blocked and is no move (block 3 has those).
 static void
 must_wait(LzrBuild *build, const lzq_plan *plan)
@@ -112,7 +125,7 @@ must_wait(LzrBuild *build, const lzq_plan *plan)
   for (uint32_t i = 0; i < plan->n_tasks && shown < most; i++) {
     const lzq_task *task = &plan->tasks[i];
     if (task->state != LZQ_TASK_BLOCKED || task->kind == LZQ_TASK_MOVE ||
-        task->kind == LZQ_TASK_RELEASE)
+        task->kind == LZQ_TASK_RELEASE || waits_before(plan, i))
       continue;
     g_autofree char *where = lz_words_task_where(build->desk, task);
     g_autofree char *what = lz_words_task(build->desk, task);

@@ -79,7 +79,7 @@ phases(LzrBuild *build, const LzrLot *lot)
 {
   lzd_column columns[] = {{_("phase"), 70, LZD_START}, {_("began"), 98, LZD_START},
                           {_("ended"), 98, LZD_START}, {_("asked"), 0, LZD_START},
-                          {_("served"), 70, LZD_END},  {_("how it ended"), 78, LZD_END}};
+                          {_("served"), 92, LZD_END},  {_("how it ended"), 84, LZD_END}};
   lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);
   for (uint32_t i = 0; i < lot->credit->n_visits; i++) {
     const lzq_visit *visit = &lot->credit->visits[i];

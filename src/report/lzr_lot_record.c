@@ -86,6 +86,8 @@ who_it_is(LzrBuild *build, const LzrLot *lot)
 {
   Facts facts = {.n = 0};
   LzEntry *origin = lzr_origin(build, lot->lot), *receipt = lzr_receipt(build, lot->lot);
+  if (!lzr_flag(lot->info->code))
+    fact(&facts, _("Lot"), lot->info->code);
   fact(&facts, _("Species"), lzr_or(lot->info->species, "–"));
   if (origin && strcmp(lz_entry_kind(origin), "split") == 0)
     fact(&facts, _("Taken off"),
@@ -114,7 +116,7 @@ who_it_is(LzrBuild *build, const LzrLot *lot)
   }
   fact(&facts, _("Protocol"), protocol_words(build, lot));
   fact(&facts, _("Water"), stays_words(build, lot));
-  lzd_sheet_facts(build->page, lot->info->code, facts.names, facts.values, facts.n);
+  lzd_sheet_facts(build->page, lzr_flag(lot->info->code), facts.names, facts.values, facts.n);
 }
 
 static void
@@ -225,7 +227,7 @@ release(LzrBuild *build, const LzrLot *lot)
     return;
   }
   lzr_line(build, LZD_TASK_NOT_STARTED,
-           lot->info->served ? _("Served, not released.") : _("Not released."),
+           lot->info->served ? _("Served, not released:") : _("Not released:"),
            lzr_or(lot->info->because, NULL));
 }
 

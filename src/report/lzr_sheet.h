@@ -73,6 +73,8 @@ const char *lzr_duration_short(LzrBuild *build,
 const char *lzr_or(const char *text, const char *instead); // NULL or "" gives instead
 // The name of what a field refers to, "" if it is not set.
 const char *lzr_ref(LzrBuild *build, LzEntry *entry, const char *field, const char *kind);
+// A code that fits a flag of the sheet, or NULL: it is then told in words.
+const char *lzr_flag(const char *code);
 // A whole number or an amount of a field; an en dash where it is not set.
 const char *lzr_count(LzrBuild *build, LzEntry *entry, const char *field);
 const char *lzr_real(LzrBuild *build, LzEntry *entry, const char *field, int decimals);

@@ -9,8 +9,10 @@
 
 #include "lzr_stay.h"
 
-#define BIG    30.0
-#define NUMBER 44.0
+#define BIG        30.0
+#define NUMBER     44.0
+#define FLAG       20.0
+#define FLAG_SHARE 0.66 // of the width; a longer lot is set smaller
 
 typedef struct {
   const char *system, *tank, *tank_word, *lot, *heads;
@@ -22,7 +24,10 @@ draw_face(cairo_t *cr, const lzd_look *look, double width, double height, const 
 {
   const Face *face = data;
   double wide = MIN(width * 0.64, MAX(150, lzd_basin_width(look, face->system, BIG)));
-  double flag = MIN(width * 0.6, lzd_pennant_width(look, face->lot, 20));
+  double letters = FLAG;
+  while (letters > 8 && lzd_pennant_width(look, face->lot, letters) > width * FLAG_SHARE)
+    letters--;
+  double flag = MIN(width, lzd_pennant_width(look, face->lot, letters));
   lzd_basin_draw(cr, look, (lzd_rect){0, 2, wide, 62}, face->water, face->system, BIG);
   lzd_type small = {.size = 11, .role = LZD_TEXT2, .align = LZD_END};
   lzd_type number = {.size = NUMBER, .bold = true, .role = LZD_TEXT, .align = LZD_END};
@@ -30,7 +35,7 @@ draw_face(cairo_t *cr, const lzd_look *look, double width, double height, const 
   lzd_text_draw(cr, look, &small, width, 10, face->tank_word);
   number.width = width - wide - 8;
   lzd_text_draw(cr, look, &number, width, 50, face->tank);
-  lzd_pennant_draw(cr, look, (lzd_rect){0, 78, flag, 34}, LZD_PENNANT_SOLID, face->lot, 20);
+  lzd_pennant_draw(cr, look, (lzd_rect){0, 78, flag, 34}, LZD_PENNANT_SOLID, face->lot, letters);
   heads.width = width - flag - 8;
   lzd_text_draw(cr, look, &heads, width, 103, face->heads);
   (void)height;
@@ -47,8 +52,9 @@ came_words(LzrBuild *build, const LzLotInfo *lot)
   const char *day = lzr_day(build, lot->received_at);
   if (!shipment)
     return day;
-  return lzr_printf(build, "%s, %s, %s", day, lzr_or(lz_entry_text(shipment, "code"), ""),
-                    lzr_ref(build, shipment, "supplier", "supplier"));
+  const char *supplier = lzr_ref(build, shipment, "supplier", "supplier");
+  return lzr_printf(build, "%s, %s%s%s", day, lzr_or(lz_entry_text(shipment, "code"), ""),
+                    *supplier ? ", " : "", supplier);
 }
 
 static const char *
@@ -108,19 +114,24 @@ card(LzrBuild *build, const LzLotInfo *lot, const LzTankInfo *tank)
   const LzSystemInfo *system = lzr_system_info(build->desk, lot->system);
   Face *face = g_new0(Face, 1);
   lzr_keep(build, (char *)(gpointer)face);
+  const char *end = lot->code; // a very long code is told by its end, and whole among the facts
+  for (glong over = g_utf8_strlen(lot->code, -1) - 20; over > 0; over--)
+    end = g_utf8_next_char(end);
   *face = (Face){
       .system = system->name,
       .tank = lzr_printf(build, "%d", tank->number),
       .tank_word = _("tank"),
-      .lot = lot->code,
+      .lot = end == lot->code ? end : lzr_printf(build, "…%s", end),
       .heads = lzr_printf(build, ngettext("%d fish", "%d fish", (gulong)lot->heads), lot->heads),
       .water = lzr_water(system)};
-  const char *names[] = {_("Species"), _("Came"),    _("Course"),
-                         _("Served"),  _("Release"), _("Feed")};
+  const char *names[] = {_("Lot"),    _("System"), _("Species"), _("Came"),
+                         _("Course"), _("Served"), _("Release"), _("Feed")};
   const char *release = lot->likely == LZQ_NEVER
                             ? _("no date yet")
                             : lzr_printf(build, _("likely %s"), lzr_day(build, lot->likely));
-  const char *values[] = {lzr_or(lot->species, "–"),
+  const char *values[] = {lot->code,
+                          system->name,
+                          lzr_or(lot->species, "–"),
                           came_words(build, lot),
                           lzr_or(lot->protocol, _("none")),
                           lzr_or(hold_words(build, lot), "–"),
@@ -128,7 +139,8 @@ card(LzrBuild *build, const LzLotInfo *lot, const LzTankInfo *tank)
                           food_words(build, lot->index)};
   lzd_sheet_block(build->page, 116, draw_face, face);
   lzd_sheet_rule(build->page, 1.2);
-  lzd_sheet_facts(build->page, NULL, names, values, G_N_ELEMENTS(names));
+  gsize skip = g_utf8_strlen(system->name, -1) > 10 || end != lot->code ? 0 : 2;
+  lzd_sheet_facts(build->page, NULL, names + skip, values + skip, G_N_ELEMENTS(names) - skip);
   may_it_move(build, lot, system);
   pen_table(build);
 }

@@ -122,7 +122,7 @@ print_all(Ctl *c, const char *system, const char *lot)
   ck_assert(strstr(handover->raw, "unread") && strstr(handover->raw, "never read"));
   g_autoptr(Paper) record = paper_print(c, "lot-record --lot '%s' --at '2027-03-02 09:00'", lot);
   ck_assert(strstr(record->raw, "Nothing was measured."));
-  ck_assert(strstr(record->raw, "Not released."));
+  ck_assert(strstr(record->raw, "Not released:"));
   g_autoptr(Paper) card = paper_print(c, "tank-card --system '%s' --at '2027-03-02 09:00'", system);
   ck_assert_int_eq(card->pages, 1);
   g_autoptr(Paper) month =
