@@ -8,7 +8,8 @@
 
 #define LZ_GETTEXT_DOMAIN "lazaret"
 
-// Binds the domain to the installed (or LAZARET_LOCALE_DIR) catalogues; once, early in main.
+// Sets the locale, numbers apart, and binds the domain to the installed (or LAZARET_LOCALE_DIR)
+// catalogues; once, early in main.
 void lz_words_init(void);
 
 const char *lz_words_analyte(lzq_analyte analyte);      // "copper"

@@ -7,12 +7,34 @@
 
 #define PICK(table, i) ((guint)(i) < G_N_ELEMENTS(table) && (table)[i] ? _((table)[i]) : "")
 
+// The language asked for may be one whose locale this machine never generated. Catalogues need only
+// a locale other than "C", which C.UTF-8 is, and LANGUAGE to name them.
+static void
+choose_locale(void)
+{
+  static const char *const names[] = {"LC_ALL", "LC_MESSAGES", "LANG"};
+  const char *asked = NULL;
+  if (!setlocale(LC_ALL, "")) {
+    setlocale(LC_ALL, "C.UTF-8");
+    for (gsize i = 0; i < G_N_ELEMENTS(names) && !(asked && *asked); i++)
+      asked = g_getenv(names[i]);
+    if (asked && *asked)
+      g_setenv("LANGUAGE", asked, FALSE);
+  }
+  asked = g_getenv("LANGUAGE");
+  if (asked && *asked && g_strcmp0(setlocale(LC_MESSAGES, NULL), "C") == 0)
+    setlocale(LC_MESSAGES, "C.UTF-8");
+  setlocale(LC_NUMERIC, "C"); // numbers are read and written by our own functions
+}
+
 void
 lz_words_init(void)
 {
   const char *folder = g_getenv("LAZARET_LOCALE_DIR");
+  choose_locale();
   bindtextdomain(LZ_GETTEXT_DOMAIN, folder ? folder : LAZARET_LOCALE_DIR);
   bind_textdomain_codeset(LZ_GETTEXT_DOMAIN, "UTF-8");
+  textdomain(LZ_GETTEXT_DOMAIN);
 }
 
 const char *
