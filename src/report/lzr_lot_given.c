@@ -274,8 +274,8 @@ levels(LzrBuild *build, const GPtrArray *readings)
     if (was_measured(readings, (lzq_analyte)a)) {
       const char *unit = lz_words_analyte_unit((lzq_analyte)a);
       columns[n + 1] = (lzd_column){
-          lzr_printf(build, "%s%s%s", lz_words_analyte((lzq_analyte)a), *unit ? " " : "", unit), 0,
-          LZD_START};
+          lzr_printf(build, "%s%s%s", lz_words_analyte((lzq_analyte)a), *unit ? " " : "", unit),
+          a <= LZQ_SALINITY ? 0 : 82, LZD_START};
       shown[n++] = (lzq_analyte)a;
     }
   lzr_heading(build, NULL, _("Levels measured"), _("in brackets: suspect, not used alone"));
