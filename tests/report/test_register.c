@@ -106,6 +106,56 @@ START_TEST(a_range_holds_what_happened_in_it)
 }
 END_TEST
 
+// The system in which a lot stood at that moment, from the exported tables alone; "" if in none.
+static char *
+stood_in(const Table *lots, guint lot, const Table *moves, const Table *releases,
+         const char *happened)
+{
+  const char *code = table_cell(lots, lot, "code"), *tank = "";
+  if (strcmp(table_cell(lots, lot, "happened"), happened) <= 0)
+    tank = table_cell(lots, lot, "tank");
+  for (guint i = 0; i < moves->rows->len; i++)
+    if (strcmp(table_cell(moves, i, "lot"), code) == 0 &&
+        strcmp(table_cell(moves, i, "voided"), "no") == 0 &&
+        strcmp(table_cell(moves, i, "happened"), happened) <= 0)
+      tank = table_cell(moves, i, "tank");
+  for (guint i = 0; i < releases->rows->len; i++)
+    if (strcmp(table_cell(releases, i, "lot"), code) == 0 &&
+        strcmp(table_cell(releases, i, "happened"), happened) <= 0)
+      tank = "";
+  return g_strndup(tank, strcspn(tank, "/"));
+}
+
+// Which fish a dose reached: a table of moves followed by hand, lot by lot.
+START_TEST(doses_name_the_lots_that_they_reached)
+{
+  g_autoptr(Paper) paper = paper_print(paper_demo(), "register --at '%s'", paper_demo_at());
+  g_autoptr(Table) lots = ctl_table(paper_demo(), "export lots");
+  g_autoptr(Table) moves = ctl_table(paper_demo(), "export moves");
+  g_autoptr(Table) releases = ctl_table(paper_demo(), "export releases");
+  g_autoptr(Table) doses = ctl_table(paper_demo(), "export doses");
+  guint reached = 0;
+  for (guint i = 0; i < doses->rows->len; i++) {
+    const char *happened = table_cell(doses, i, "happened");
+    const char *system = table_cell(doses, i, "system");
+    if (strcmp(table_cell(doses, i, "voided"), "no") != 0 || *table_cell(doses, i, "corrects"))
+      continue;
+    g_autofree char *when = g_strdup_printf("%.10s %.5s", happened, happened + 11);
+    g_autofree char *row = paper_row(paper, when, " mL C-14", system, NULL);
+    ck_assert_msg(row != NULL, "no dose of %s", when);
+    for (guint lot = 0; lot < lots->rows->len; lot++) {
+      g_autofree char *where = stood_in(lots, lot, moves, releases, happened);
+      gboolean there = strcmp(where, system) == 0;
+      const char *code = table_cell(lots, lot, "code");
+      ck_assert_msg((strstr(row, code) != NULL) == there, "lot %s %s in “%s”", code,
+                    there ? "is missing" : "does not belong", row);
+      reached += there;
+    }
+  }
+  ck_assert_uint_gt(reached, 100);
+}
+END_TEST
+
 static const char *const all_of_a_bare_station[] = {"handover", "round-sheet", "register",
                                                     "claim --shipment S-1",
                                                     "take-home --volume 90,5 --strength 1.25"};
@@ -195,6 +245,7 @@ suite(void)
   tcase_add_unchecked_fixture(t, NULL, paper_demo_free);
   tcase_add_test(t, each_field_of_the_rules_has_its_place);
   tcase_add_test(t, a_range_holds_what_happened_in_it);
+  tcase_add_test(t, doses_name_the_lots_that_they_reached);
   tcase_add_test(t, no_readings_and_one_lot);
   tcase_add_test(t, longest_names);
   tcase_add_test(t, right_to_left_names);
