@@ -82,6 +82,16 @@ parse_time(LzDesk *desk, const char *text, lzq_minute *out, GError **error)
   return !text || lz_zone_parse(lz_desk_zone(desk), text, lz_desk_now(desk), out, error);
 }
 
+// The station's own paper, where the call names none.
+static LzrPaper
+station_paper(LzDesk *desk)
+{
+  g_autoptr(GArray) stations = lz_desk_entities(desk, "station");
+  LzEntry *station =
+      stations->len ? lz_desk_entity(desk, "station", g_array_index(stations, int64_t, 0)) : NULL;
+  return station && g_strcmp0(lz_entry_text(station, "paper"), "letter") == 0 ? LZR_LETTER : LZR_A4;
+}
+
 static int
 print_sheet(const char *path, const char *sheet, const PrintOptions *o, const LzrOptions *paper)
 {
@@ -91,6 +101,8 @@ print_sheet(const char *path, const char *sheet, const PrintOptions *o, const Lz
   g_autoptr(LzDesk) desk = lzc_open_reading(path, o->at, &status);
   if (!desk)
     return status;
+  if (!o->paper)
+    options.paper = station_paper(desk);
   if ((status = find(desk, "system", o->system, &options.system)) != LZC_DONE ||
       (status = find(desk, "lot", o->lot, &options.lot)) != LZC_DONE ||
       (status = find_shipment(desk, o->shipment, &options.shipment)) != LZC_DONE)
@@ -116,7 +128,8 @@ lzc_print(const char *path, int argc, char **argv)
   GOptionEntry entries[] = {
       {"list", 0, 0, G_OPTION_ARG_NONE, &o.list, N_("name every sheet"), NULL},
       {"pdf", 0, 0, G_OPTION_ARG_FILENAME, &o.pdf, N_("PDF to write"), N_("OUT")},
-      {"paper", 0, 0, G_OPTION_ARG_STRING, &o.paper, N_("a4 or letter (default: a4)"), N_("PAPER")},
+      {"paper", 0, 0, G_OPTION_ARG_STRING, &o.paper, N_("a4 or letter (default: the station's)"),
+       N_("PAPER")},
       {"at", 0, 0, G_OPTION_ARG_STRING, &o.at, N_("as of this local time (default: now)"),
        N_("TIME")},
       {"system", 0, 0, G_OPTION_ARG_STRING, &o.system, N_("about this system"), N_("SYSTEM")},

@@ -131,6 +131,19 @@ START_TEST(reprint_says_what_came_since)
 }
 END_TEST
 
+START_TEST(station_s_paper_is_used)
+{
+  Ctl *c = full_station(1, 1);
+  g_free(ctl(c, 0,
+             "record station --entity 'Test station' --happened '2027-03-01 04:00' "
+             "paper=letter address='Unit 7, Harbour Road\nApproval 0815'"));
+  g_autoptr(Paper) paper = paper_print(c, "handover --at '2027-03-09 18:00'");
+  ck_assert_double_eq_tol(paper->width, 612, 0.5);
+  ck_assert(strstr(paper->raw, "Approval 0815"));
+  ctl_free(c);
+}
+END_TEST
+
 static Suite *
 suite(void)
 {
@@ -143,6 +156,7 @@ suite(void)
   tcase_add_test(t, same_moment_same_bytes);
   tcase_add_test(t, levels_are_the_desk_s);
   tcase_add_test(t, doses_of_today_are_told);
+  tcase_add_test(t, station_s_paper_is_used);
   tcase_add_test(t, reprint_says_what_came_since);
   suite_add_tcase(s, t);
   return s;
