@@ -5,6 +5,8 @@
 #include <glib/gi18n.h>
 #include <lz_desk.h>
 #include <lz_format.h>
+#include <lz_setup.h>
+#include <lz_zone.h>
 
 #include "lz_files.h"
 #include "lz_settings.h"
@@ -13,6 +15,7 @@
 
 struct _LzApplication {
   GtkApplication parent;
+  LzClock *clock; // handed in by --clock; NULL = the real one
 };
 
 G_DEFINE_FINAL_TYPE(LzApplication, lz_application, GTK_TYPE_APPLICATION)
@@ -32,6 +35,10 @@ static const struct {
     {"win.print", {"<Control>p"}},
     {"win.save-pdf", {"<Control><Shift>p"}},
     {"win.correct", {"<Control>z"}},
+    {"win.record(('reading', int64 0, @a{ss} {}))", {"<Control>r"}},
+    {"win.record(('dose', int64 0, @a{ss} {}))", {"<Control>d"}},
+    {"win.record(('change', int64 0, @a{ss} {}))", {"<Control>e"}},
+    {"win.record(('lot', int64 0, @a{ss} {}))", {"<Control>l"}},
     {"win.go-to", {"<Control>f"}},
     {"win.choose-person", {"<Control>u"}},
     {"app.open-file", {"<Control>o"}},
@@ -150,11 +157,33 @@ lz_application_open(GApplication *application, GFile **files, int n, const char 
   }
 }
 
+// Files opened from now on see a clock that stands at this time; what is written into them is
+// practice for good.
+static gboolean
+hand_in_clock(LzApplication *self, const char *text, GError **error)
+{
+  g_autofree char *name = lz_setup_local_zone();
+  g_autoptr(LzClock) real = lz_clock_new_real();
+  g_autoptr(LzZone) zone = lz_zone_new(name, error);
+  lzq_minute minute;
+  if (!zone || !lz_zone_parse(zone, text, lz_clock_now(real), &minute, error))
+    return FALSE;
+  g_clear_pointer(&self->clock, lz_clock_unref);
+  self->clock = lz_clock_new_fixed(minute);
+  return TRUE;
+}
+
 static int
 lz_application_command_line(GApplication *application, GApplicationCommandLine *line)
 {
   GVariantDict *options = g_application_command_line_get_options_dict(line);
-  const char **names = NULL;
+  const char **names = NULL, *clock = NULL;
+  g_variant_dict_lookup(options, "clock", "&s", &clock);
+  g_autoptr(GError) error = NULL;
+  if (clock && !hand_in_clock(LZ_APPLICATION(application), clock, &error)) {
+    g_application_command_line_printerr(line, "--clock: %s\n", error->message);
+    return 2;
+  }
   bool demo = g_variant_dict_contains(options, "demo");
   if (demo)
     lz_files_open_demo(GTK_APPLICATION(application));
@@ -181,9 +210,17 @@ lz_application_handle_local_options(GApplication *application, GVariantDict *opt
 }
 
 static void
+lz_application_finalize(GObject *object)
+{
+  g_clear_pointer(&LZ_APPLICATION(object)->clock, lz_clock_unref);
+  G_OBJECT_CLASS(lz_application_parent_class)->finalize(object);
+}
+
+static void
 lz_application_class_init(LzApplicationClass *klass)
 {
   GApplicationClass *application = G_APPLICATION_CLASS(klass);
+  G_OBJECT_CLASS(klass)->finalize = lz_application_finalize;
   application->startup = lz_application_startup;
   application->activate = lz_application_activate;
   application->open = lz_application_open;
@@ -196,10 +233,18 @@ lz_application_init(LzApplication *self)
 {
   static const GOptionEntry options[] = {
       {"demo", 0, 0, G_OPTION_ARG_NONE, NULL, N_("Open the demo station"), NULL},
+      {"clock", 0, 0, G_OPTION_ARG_STRING, NULL,
+       N_("Practise: open files at this time, and mark them as practice"), N_("TIME")},
       {"version", 'v', 0, G_OPTION_ARG_NONE, NULL, N_("Print the version"), NULL},
       {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, NULL, NULL, N_("[FILE…]")},
       {NULL}};
   g_application_add_main_option_entries(G_APPLICATION(self), options);
+}
+
+LzClock *
+lz_application_clock(GtkApplication *application)
+{
+  return LZ_IS_APPLICATION(application) ? LZ_APPLICATION(application)->clock : NULL;
 }
 
 GtkApplication *

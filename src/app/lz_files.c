@@ -9,6 +9,7 @@
 #include <lz_error.h>
 #include <string.h>
 
+#include "lz_application.h"
 #include "lz_settings.h"
 #include "lz_setup_window.h"
 #include "lz_window.h"
@@ -60,7 +61,7 @@ lz_files_open(GtkApplication *application, const char *path)
     gtk_window_present(GTK_WINDOW(window));
     return;
   }
-  LzDeskOptions options = {.watch = TRUE};
+  LzDeskOptions options = {.clock = lz_application_clock(application), .watch = TRUE};
   LzDesk *desk = lz_desk_open(path, &options, &error);
   lz_files_show(application, desk, error);
 }
@@ -89,7 +90,7 @@ lz_files_open_demo(GtkApplication *application)
     g_autofree char *part = g_strconcat(path, ends[i], NULL);
     g_unlink(part);
   }
-  LzDeskOptions options = {.watch = TRUE};
+  LzDeskOptions options = {.clock = lz_application_clock(application), .watch = TRUE};
   LzDesk *desk = lz_demo_make(path, DEMO_SEED, &options, &error);
   lz_files_show(application, desk, error);
 }
@@ -147,7 +148,7 @@ lz_files_ask_open(GtkApplication *application, GtkWindow *window)
 
 // The back-up is verified entry by entry, then copied to a name that is free.
 static LzDesk *
-restore(const char *from, GError **error)
+restore(GtkApplication *application, const char *from, GError **error)
 {
   LzDeskOptions reading = {.read_only = TRUE};
   LzVerify verify;
@@ -165,7 +166,7 @@ restore(const char *from, GError **error)
   g_mkdir_with_parents(folder, 0700);
   if (!lz_desk_backup(backup, path, error))
     return NULL;
-  LzDeskOptions options = {.watch = TRUE};
+  LzDeskOptions options = {.clock = lz_application_clock(application), .watch = TRUE};
   return lz_desk_open(path, &options, error);
 }
 
@@ -175,7 +176,7 @@ on_restore(GtkNativeDialog *dialog, int response, GtkApplication *application)
   g_autofree char *path = chosen_path(dialog, response);
   g_autoptr(GError) error = NULL;
   if (path) {
-    LzDesk *desk = restore(path, &error);
+    LzDesk *desk = restore(application, path, &error);
     lz_files_show(application, desk, error);
   }
   g_object_unref(dialog);

@@ -5,6 +5,7 @@
 #include <lz_words.h>
 
 #include "lz_task_form.h"
+#include "lz_type_ahead.h"
 
 static GtkWidget *
 drop_down(LzFormField *self, GPtrArray *shown)
@@ -16,6 +17,7 @@ drop_down(LzFormField *self, GPtrArray *shown)
   GtkWidget *widget = gtk_drop_down_new(G_LIST_MODEL(list), NULL);
   gtk_drop_down_set_expression(GTK_DROP_DOWN(widget), string);
   gtk_drop_down_set_enable_search(GTK_DROP_DOWN(widget), shown->len > 8);
+  lz_type_ahead_add(GTK_DROP_DOWN(widget));
   return widget;
 }
 

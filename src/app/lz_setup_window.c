@@ -7,6 +7,7 @@
 #include <lz_setup.h>
 #include <math.h>
 
+#include "lz_application.h"
 #include "lz_files.h"
 
 struct _LzSetupWindow {
@@ -84,7 +85,7 @@ on_make(LzSetupWindow *self)
                    .systems = &system,
                    .n_systems = 1,
                    .protocols = TRUE};
-  LzDeskOptions options = {.watch = TRUE};
+  LzDeskOptions options = {.clock = lz_application_clock(self->station_of), .watch = TRUE};
   g_autofree char *path = path_for(setup.station);
   LzDesk *desk = lz_setup_new_station(path, &setup, &options, &error);
   if (!desk) {
