@@ -1,0 +1,415 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// See stage.h. The tree is read afresh at each look: libatspi keeps nothing.
+#include "stage.h"
+
+#include <check.h>
+#include <glib/gstdio.h>
+#include <signal.h>
+#include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include "stage_session.h"
+
+#define DEADLINE_S 15
+#define LOOK_US    40000
+
+struct _Stage {
+  Ctl *ctl;
+  Session *session;
+  GPid app;
+  char *arguments;
+  guint n_keys;
+  AtspiAccessible *root; // the application
+};
+
+static void
+drain(void)
+{
+  while (g_main_context_iteration(NULL, FALSE))
+    ;
+}
+
+static gboolean
+is_ours(AtspiAccessible *application, GPid pid)
+{
+  return application && (GPid)atspi_accessible_get_process_id(application, NULL) == pid;
+}
+
+static gboolean
+find_root(Stage *stage, gpointer data)
+{
+  AtspiAccessible *desktop = atspi_get_desktop(0);
+  atspi_accessible_clear_cache(desktop);
+  int n = atspi_accessible_get_child_count(desktop, NULL);
+  for (int i = 0; i < n && !stage->root; i++) {
+    g_autoptr(AtspiAccessible) child = atspi_accessible_get_child_at_index(desktop, i, NULL);
+    if (is_ours(child, stage->app))
+      stage->root = g_steal_pointer(&child);
+  }
+  g_object_unref(desktop);
+  if (!stage->root)
+    return FALSE;
+  atspi_accessible_set_cache_mask(stage->root, ATSPI_CACHE_NONE);
+  return TRUE;
+}
+
+static gboolean
+has_state(AtspiAccessible *accessible, AtspiStateType state)
+{
+  g_autoptr(AtspiStateSet) set = atspi_accessible_get_state_set(accessible);
+  return set && atspi_state_set_contains(set, state);
+}
+
+char *
+stage_text(AtspiAccessible *accessible)
+{
+  g_autofree char *name = atspi_accessible_get_name(accessible, NULL);
+  g_autoptr(AtspiText) text = atspi_accessible_get_text_iface(accessible);
+  // GTK 4.8 returns nothing for an end of -1
+  int n = text ? atspi_text_get_character_count(text, NULL) : 0;
+  if (n <= 0)
+    return name ? g_steal_pointer(&name) : g_strdup("");
+  return atspi_text_get_text(text, 0, n, NULL);
+}
+
+// What one of them says: name, text, description.
+static char *
+said(AtspiAccessible *accessible)
+{
+  g_autofree char *name = atspi_accessible_get_name(accessible, NULL);
+  g_autofree char *text = stage_text(accessible);
+  g_autofree char *more = atspi_accessible_get_description(accessible, NULL);
+  GString *all = g_string_new(name ? name : "");
+  if (g_strcmp0(name, text) != 0 && *text)
+    g_string_append_printf(all, " [%s]", text);
+  if (more && *more)
+    g_string_append_printf(all, " (%s)", more);
+  return g_string_free(all, FALSE);
+}
+
+static gboolean
+is_hit(AtspiComponent *whole, int x, int y, AtspiAccessible *wanted)
+{
+  AtspiAccessible *hit =
+      atspi_component_get_accessible_at_point(whole, x, y, ATSPI_COORD_TYPE_WINDOW, NULL);
+  while (hit && hit != wanted) {
+    AtspiAccessible *parent = atspi_accessible_get_parent(hit, NULL);
+    g_object_unref(hit);
+    hit = parent;
+  }
+  gboolean found = hit != NULL;
+  g_clear_object(&hit);
+  return found;
+}
+
+// GTK 4.8 tells nobody which page of a stack is shown, so ask what lies where the page would be.
+static gboolean
+is_on_top(AtspiAccessible *root, AtspiAccessible *page)
+{
+  g_autoptr(AtspiAccessible) window = atspi_accessible_get_child_at_index(root, 0, NULL);
+  g_autoptr(AtspiAccessible) child = atspi_accessible_get_child_at_index(page, 0, NULL);
+  g_autoptr(AtspiComponent) area = child ? atspi_accessible_get_component_iface(child) : NULL;
+  g_autoptr(AtspiComponent) whole = window ? atspi_accessible_get_component_iface(window) : NULL;
+  if (!area || !whole)
+    return FALSE;
+  g_autofree AtspiRect *box = atspi_component_get_extents(area, ATSPI_COORD_TYPE_WINDOW, NULL);
+  if (!box || box->width <= 0 || box->height <= 0)
+    return FALSE;
+  for (int i = 1; i < 64; i++) // not every point answers: step along a diagonal and back
+    if (is_hit(whole, box->x + box->width * i / 64, box->y + box->height * (i * 23 % 64) / 64,
+               child))
+      return TRUE;
+  return FALSE;
+}
+
+static gboolean
+is_hidden_page(AtspiAccessible *root, AtspiAccessible *accessible)
+{
+  g_autofree char *name = atspi_accessible_get_name(accessible, NULL);
+  return g_strcmp0(name, "GtkStackPage") == 0 && !is_on_top(root, accessible);
+}
+
+// Visits what is shown, depth first, until the visitor returns TRUE.
+typedef gboolean (*Visit)(AtspiAccessible *accessible, int depth, gpointer data);
+
+static gboolean
+walk(AtspiAccessible *root, AtspiAccessible *accessible, int depth, Visit visit, gpointer data)
+{
+  if (depth > 0 && is_hidden_page(root, accessible))
+    return FALSE;
+  if (depth > 0 && visit(accessible, depth, data))
+    return TRUE;
+  int n = atspi_accessible_get_child_count(accessible, NULL);
+  for (int i = 0; i < n; i++) {
+    g_autoptr(AtspiAccessible) child = atspi_accessible_get_child_at_index(accessible, i, NULL);
+    if (child && walk(root, child, depth + 1, visit, data))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static gboolean
+add_words(AtspiAccessible *accessible, int depth, gpointer data)
+{
+  g_autofree char *role = atspi_accessible_get_role_name(accessible, NULL);
+  g_autofree char *words = said(accessible);
+  gboolean focus = has_state(accessible, ATSPI_STATE_FOCUSED);
+  if (*words || focus)
+    g_string_append_printf(data, "%*s%s: %s%s\n", depth, "", role, words, focus ? " <focus>" : "");
+  return FALSE;
+}
+
+char *
+stage_words(Stage *stage)
+{
+  GString *all = g_string_new(NULL);
+  drain();
+  walk(stage->root, stage->root, 0, add_words, all);
+  return g_string_free(all, FALSE);
+}
+
+void
+stage_until(Stage *stage, const char *what, StageTest test, gpointer data)
+{
+  gint64 deadline = g_get_monotonic_time() + DEADLINE_S * G_USEC_PER_SEC;
+  do {
+    drain();
+    if (test(stage, data))
+      return;
+    g_usleep(LOOK_US);
+    ck_assert_msg(waitpid(stage->app, NULL, WNOHANG) == 0, "the program ended; waited for: %s",
+                  what);
+  } while (g_get_monotonic_time() < deadline);
+  g_autofree char *words = stage->root ? stage_words(stage) : g_strdup("nothing");
+  ck_abort_msg("waited %d s for: %s\nshown:\n%s", DEADLINE_S, what, words);
+}
+
+static gboolean
+has_words(AtspiAccessible *accessible, int depth, gpointer data)
+{
+  g_autofree char *words = said(accessible);
+  return strstr(words, data) != NULL;
+}
+
+static gboolean
+shows(Stage *stage, gpointer words)
+{
+  return walk(stage->root, stage->root, 0, has_words, words);
+}
+
+static gboolean
+shows_not(Stage *stage, gpointer words)
+{
+  return !walk(stage->root, stage->root, 0, has_words, words);
+}
+
+gboolean
+stage_shows(Stage *stage, const char *words)
+{
+  drain();
+  return shows(stage, (gpointer)words);
+}
+
+void
+stage_wait(Stage *stage, const char *words)
+{
+  stage_until(stage, words, shows, (gpointer)words);
+}
+
+void
+stage_wait_gone(Stage *stage, const char *words)
+{
+  g_autofree char *what = g_strconcat("no more: ", words, NULL);
+  stage_until(stage, what, shows_not, (gpointer)words);
+}
+
+typedef struct {
+  AtspiRole role;
+  const char *name;
+  gboolean focused;
+  AtspiAccessible *found;
+} Wanted;
+
+static gboolean
+is_wanted(AtspiAccessible *accessible, int depth, gpointer data)
+{
+  Wanted *wanted = data;
+  if (atspi_accessible_get_role(accessible, NULL) != wanted->role)
+    return FALSE;
+  if (wanted->focused && !has_state(accessible, ATSPI_STATE_FOCUSED))
+    return FALSE;
+  g_autofree char *words = said(accessible);
+  if (!strstr(words, wanted->name))
+    return FALSE;
+  wanted->found = g_object_ref(accessible);
+  return TRUE;
+}
+
+static gboolean
+find(Stage *stage, gpointer data)
+{
+  return walk(stage->root, stage->root, 0, is_wanted, data);
+}
+
+AtspiAccessible *
+stage_find(Stage *stage, AtspiRole role, const char *name)
+{
+  Wanted wanted = {.role = role, .name = name};
+  g_autofree char *role_name = atspi_role_get_name(role);
+  g_autofree char *what = g_strdup_printf("%s \"%s\"", role_name, name);
+  stage_until(stage, what, find, &wanted);
+  return wanted.found;
+}
+
+void
+stage_wait_focus(Stage *stage, AtspiRole role, const char *name)
+{
+  Wanted wanted = {.role = role, .name = name, .focused = TRUE};
+  g_autofree char *role_name = atspi_role_get_name(role);
+  g_autofree char *what = g_strdup_printf("the focus on %s \"%s\"", role_name, name);
+  stage_until(stage, what, find, &wanted);
+  g_clear_object(&wanted.found);
+}
+
+void
+stage_press(Stage *stage, AtspiRole role, const char *name)
+{
+  g_autoptr(AtspiAccessible) found = stage_find(stage, role, name);
+  g_autoptr(AtspiAction) action = atspi_accessible_get_action_iface(found);
+  ck_assert_msg(action && atspi_action_do_action(action, 0, NULL), "cannot press %s", name);
+}
+
+void
+stage_keys(Stage *stage, const char *keys)
+{
+  g_auto(GStrv) each = g_strsplit(keys, " ", -1);
+  g_autofree char *line = g_strdup_printf("xdotool key --delay 8 %s", keys);
+  session_run(stage->session, line);
+  stage->n_keys += g_strv_length(each);
+}
+
+void
+stage_type(Stage *stage, const char *text)
+{
+  g_autofree char *quoted = g_shell_quote(text);
+  g_autofree char *line = g_strdup_printf("xdotool type --delay 8 %s", quoted);
+  session_run(stage->session, line);
+  stage->n_keys += (guint)g_utf8_strlen(text, -1);
+}
+
+void
+stage_pad(Stage *stage, const char *digits)
+{
+  g_autoptr(GString) keys = g_string_new(NULL);
+  for (const char *c = digits; *c; c++) {
+    if (g_ascii_isdigit(*c))
+      g_string_append_printf(keys, "%sKP_%c", keys->len ? " " : "", *c);
+    else
+      g_string_append_printf(keys, "%sKP_Decimal", keys->len ? " " : "");
+  }
+  stage_keys(stage, keys->str);
+}
+
+guint
+stage_n_keys(Stage *stage)
+{
+  return stage->n_keys;
+}
+
+GPid
+stage_pid(Stage *stage)
+{
+  return stage->app;
+}
+
+Ctl *
+stage_ctl(Stage *stage)
+{
+  return stage->ctl;
+}
+
+static void
+launch(Stage *stage, const char *clock)
+{
+  g_autofree char *file = g_shell_quote(stage->ctl->file);
+  g_autofree char *option = clock ? g_strdup_printf("--clock %s", clock) : g_strdup("");
+  g_autofree char *line = g_strdup_printf("%s %s %s", g_getenv("LAZARET"), option,
+                                          stage->arguments ? stage->arguments : file);
+  stage->app = session_spawn(stage->session, line, NULL);
+  stage_until(stage, "the program on the accessibility bus", find_root, NULL);
+  stage_wait(stage, "Lazaret");
+}
+
+static gboolean
+has_ended(Stage *stage, gpointer status)
+{
+  return waitpid(stage->app, status, WNOHANG) == stage->app;
+}
+
+// Ctrl+Q, and the program ends with 0.
+static void
+quit(Stage *stage)
+{
+  int status = -1;
+  gint64 deadline = g_get_monotonic_time() + DEADLINE_S * G_USEC_PER_SEC;
+  g_clear_object(&stage->root);
+  stage_keys(stage, "ctrl+q");
+  while (!has_ended(stage, &status) && g_get_monotonic_time() < deadline) {
+    drain();
+    g_usleep(LOOK_US);
+  }
+  ck_assert_msg(status == 0, "the program ended with %d", status);
+}
+
+Stage *
+stage_start(Ctl *c, const char *clock, const char *arguments)
+{
+  Stage *stage = g_new0(Stage, 1);
+  stage->ctl = c;
+  stage->arguments = g_strdup(arguments);
+  stage->session = session_start(c->folder);
+  ck_assert_int_le(atspi_init(), 1);
+  launch(stage, clock);
+  return stage;
+}
+
+void
+stage_reopen(Stage *stage, const char *clock)
+{
+  quit(stage);
+  launch(stage, clock);
+}
+
+void
+stage_end(Stage *stage)
+{
+  quit(stage);
+  session_end(stage->session);
+  g_free(stage->arguments);
+  g_free(stage);
+}
+
+typedef struct {
+  const char *table;
+  guint n;
+  Table *rows;
+} Rows;
+
+static gboolean
+has_rows(Stage *stage, gpointer data)
+{
+  Rows *wanted = data;
+  g_clear_pointer(&wanted->rows, table_free);
+  wanted->rows = ctl_table(stage->ctl, "export %s", wanted->table);
+  return wanted->rows->rows->len == wanted->n;
+}
+
+Table *
+stage_rows(Stage *stage, const char *table, guint n)
+{
+  Rows wanted = {.table = table, .n = n};
+  g_autofree char *what = g_strdup_printf("%u rows of %s in the file", n, table);
+  stage_until(stage, what, has_rows, &wanted);
+  return wanted.rows;
+}

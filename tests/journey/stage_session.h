@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A private session for one journey: display, window manager, message bus, folders. Whatever it
+// starts dies with the test, also with one that failed.
+#ifndef STAGE_SESSION_H
+#define STAGE_SESSION_H
+
+#include <glib.h>
+
+typedef struct {
+  char *folder;           // home and the XDG folders
+  char **environ_of_ours; // for children
+  GPid xvfb, bus, manager;
+} Session;
+
+Session *session_start(const char *folder);
+void session_end(Session *session);
+// Starts a child in the session; `line` in shell quoting. out: read end of its stdout, or NULL.
+GPid session_spawn(Session *session, const char *line, int *out);
+// Runs one to its end.
+void session_run(Session *session, const char *line);
+// Ends a child that we started and waits for it.
+void session_kill(GPid pid);
+
+#endif
