@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What a record does to a lot: where it stands, how many fish it has, which course it is on.
+#include "lzq_sort.h"
 #include "lzq_walk.h"
 
 static bool
@@ -19,11 +20,32 @@ receive(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
 
 // --- sightings
 
+// A lot without a course, in the minute of a sighting in `system`.
 static void
-set_back(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
+list_uncoursed(lzq_walk *walk, lzq_lot_walk *lot, uint32_t system, lzq_minute at)
 {
-  if (!lot->has_course || gone(lot) || lot->last_sighting == at)
+  if (lot->listed_at == at || lot->last_sighting == at || lot->received_at == LZQ_NEVER)
     return;
+  lzq_uncoursed *list = lzq_grow(walk->arena, walk->uncoursed, walk->n_uncoursed,
+                                 &walk->uncoursed_capacity, sizeof *list);
+  if (!list) {
+    walk->no_memory = true;
+    return;
+  }
+  walk->uncoursed = list;
+  list[walk->n_uncoursed++] = (lzq_uncoursed){at, (uint32_t)(lot - walk->lots), system};
+  lot->listed_at = at;
+}
+
+static void
+set_back(lzq_walk *walk, lzq_lot_walk *lot, uint32_t system, lzq_minute at)
+{
+  if (gone(lot) || lot->last_sighting == at)
+    return;
+  if (!lot->has_course) {
+    list_uncoursed(walk, lot, system, at);
+    return;
+  }
   const uint32_t protocol = lot->stage.protocol;
   const uint32_t back = lzq_walk_phase(walk, lot)->sighting_to;
   if (lot->served) {
@@ -57,14 +79,16 @@ apply_sightings(lzq_walk *walk, size_t i)
       continue;
     walk->sighted_at[system] = at;
     for (uint32_t l = walk->first_in[system]; l != LZQ_NONE; l = walk->lots[l].next) {
-      set_back(walk, bring(walk, l, at), at);
+      set_back(walk, bring(walk, l, at), system, at);
     }
   }
-  for (size_t j = i; j < n && acts[j]->at == at; j++)
-    if (acts[j]->kind == LZQ_REC_MOVE &&
-        walk->sighted_at[walk->snapshot->tanks[acts[j]->tank].system] == at) {
-      set_back(walk, bring(walk, acts[j]->lot, at), at);
-    }
+  for (size_t j = i; j < n && acts[j]->at == at; j++) {
+    if (acts[j]->kind != LZQ_REC_MOVE)
+      continue;
+    const uint32_t system = walk->snapshot->tanks[acts[j]->tank].system;
+    if (walk->sighted_at[system] == at)
+      set_back(walk, bring(walk, acts[j]->lot, at), system, at);
+  }
   return i;
 }
 
@@ -104,11 +128,35 @@ copy_course(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
 }
 
 static void
+ignore(lzq_walk *walk, const lzq_record *record, lzq_ignored_why why)
+{
+  lzq_ignored *list =
+      lzq_grow(walk->arena, walk->ignored, walk->n_ignored, &walk->ignored_capacity, sizeof *list);
+  if (!list) {
+    walk->no_memory = true;
+    return;
+  }
+  walk->ignored = list;
+  const bool two = record->kind == LZQ_REC_SPLIT || record->kind == LZQ_REC_MERGE;
+  list[walk->n_ignored++] = (lzq_ignored){
+      .entry = record->corrects ? record->corrects : record->id,
+      .at = record->at,
+      .lot = record->lot,
+      .other = two ? record->other : LZQ_NONE,
+      .kind = record->kind,
+      .why = (uint8_t)why,
+  };
+}
+
+static void
 split(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *part, const lzq_record *record)
 {
   const lzq_minute at = record->at;
-  if (part->received_at != LZQ_NEVER || part->system != LZQ_NONE || part->has_course || gone(part))
-    return; // that lot is already another one
+  if (part->received_at != LZQ_NEVER || part->system != LZQ_NONE || part->has_course ||
+      gone(part)) {
+    ignore(walk, record, LZQ_IGNORED_PART_TAKEN); // that lot is already another one
+    return;
+  }
   lzq_visit_fold(lot);
   part->received_at = lot->received_at;
   lzq_place_put(walk, part, lot->tank, at);
@@ -152,39 +200,52 @@ worsen(lzq_lot_walk *lot, lzq_lot_walk *other)
   b->signed_vet = a->signed_vet && b->signed_vet;
 }
 
+// The worse of both courses.
 static void
-merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
+merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
 {
-  if (gone(other) || other->received_at == LZQ_NEVER || lot->has_course != other->has_course ||
-      (lot->has_course && lot->stage.protocol != other->stage.protocol))
-    return;
-  if (lot->has_course) {
-    const uint32_t a = lot->served ? LZQ_MAX_PHASES : lot->stage.phase;
-    const uint32_t b = other->served ? LZQ_MAX_PHASES : other->stage.phase;
-    for (uint32_t p = 0; p < LZQ_MAX_PHASES; p++)
-      lot->ends[p] = other->ends[p] = later(lot->ends[p], other->ends[p]);
-    if (a < b) {
-      if (lzq_walk_active(other))
-        lzq_visit_close(walk, other, at, LZQ_LEFT_STOPPED);
-      const lzq_minute sighting = other->last_sighting;
-      lzq_visit_fold(lot);
-      copy_course(walk, lot, other);
-      other->last_sighting = sighting;
-      lzq_place_clear(other, at, false);
-    } else if (a == b && lot->served) {
-      other->served_at = later(lot->served_at, other->served_at);
-      other->served_firm = later(lot->served_firm, other->served_firm);
-      walk->visits[other->visit].visit.firm_at = other->served_firm;
-      if (other->accepted_visits == other->n_visits)
-        other->accepted_visits--; // its last visit may wait again
-      other->free_since = later(other->free_since, other->served_at);
-      if (lot->served_firm > at) // what was confirmed before now held nothing up
-        other->free_since = later(other->free_since, lot->served_firm);
-      lzq_place_look_back(walk, lot, other, at);
-    } else if (a == b) {
-      worsen(lot, other);
-    }
+  const uint32_t a = lot->served ? LZQ_MAX_PHASES : lot->stage.phase;
+  const uint32_t b = other->served ? LZQ_MAX_PHASES : other->stage.phase;
+  for (uint32_t p = 0; p < LZQ_MAX_PHASES; p++)
+    lot->ends[p] = other->ends[p] = later(lot->ends[p], other->ends[p]);
+  if (a < b) {
+    if (lzq_walk_active(other))
+      lzq_visit_close(walk, other, at, LZQ_LEFT_STOPPED);
+    const lzq_minute sighting = other->last_sighting;
+    lzq_visit_fold(lot);
+    copy_course(walk, lot, other);
+    other->last_sighting = sighting;
+    lzq_place_clear(other, at, false);
+  } else if (a == b && lot->served) {
+    other->served_at = later(lot->served_at, other->served_at);
+    other->served_firm = later(lot->served_firm, other->served_firm);
+    walk->visits[other->visit].visit.firm_at = other->served_firm;
+    if (other->accepted_visits == other->n_visits)
+      other->accepted_visits--; // its last visit may wait again
+    other->free_since = later(other->free_since, other->served_at);
+    if (lot->served_firm > at) // what was confirmed before now held nothing up
+      other->free_since = later(other->free_since, lot->served_firm);
+    lzq_place_look_back(walk, lot, other, at);
+  } else if (a == b) {
+    worsen(lot, other);
   }
+}
+
+static void
+merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, const lzq_record *record)
+{
+  const lzq_minute at = record->at;
+  if (gone(other) || other->received_at == LZQ_NEVER) {
+    ignore(walk, record, LZQ_IGNORED_OTHER_NOT_HERE);
+    return;
+  }
+  if (lot->has_course != other->has_course ||
+      (lot->has_course && lot->stage.protocol != other->stage.protocol)) {
+    ignore(walk, record, LZQ_IGNORED_OTHER_COURSE);
+    return;
+  }
+  if (lot->has_course)
+    merge_courses(walk, lot, other, at);
   other->last_sighting = later(lot->last_sighting, other->last_sighting);
   lzq_place_inherit(walk, lot, other, at);
   const int64_t heads = (int64_t)other->heads + lot->heads;
@@ -261,7 +322,7 @@ move(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
 {
   lzq_place_put(walk, lot, record->tank, record->at);
   if (walk->sighted_at[lot->system] == record->at)
-    set_back(walk, lot, record->at);
+    set_back(walk, lot, lot->system, record->at);
 }
 
 static void
@@ -270,7 +331,7 @@ apply_second_half(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, const 
   switch (record->kind) {
   case LZQ_REC_SPLIT: split(walk, lot, other, record); break;
   case LZQ_REC_MOVE: move(walk, lot, record); break;
-  case LZQ_REC_MERGE: merge(walk, lot, other, record->at); break;
+  case LZQ_REC_MERGE: merge(walk, lot, other, record); break;
   case LZQ_REC_STOP: stop(walk, lot, record->at); break;
   case LZQ_REC_COURSE: course(walk, lot, record); break;
   case LZQ_REC_RELEASE:
@@ -300,8 +361,10 @@ lzq_acts_apply(lzq_walk *walk, size_t i)
   if (record->kind == LZQ_REC_SIGHTING)
     return apply_sightings(walk, i);
   lzq_lot_walk *lot = bring(walk, record->lot, record->at);
-  if (!may_act(lot, record->kind))
+  if (!may_act(lot, record->kind)) {
+    ignore(walk, record, LZQ_IGNORED_NOT_HERE);
     return i + 1;
+  }
   if (record->kind < LZQ_REC_SPLIT) {
     apply_first_half(walk, lot, record);
     return i + 1;

@@ -26,6 +26,7 @@ start_walk(lzq_walk *walk)
         .received_at = LZQ_NEVER,
         .released_at = LZQ_NEVER,
         .last_sighting = LZQ_LONG_AGO,
+        .listed_at = LZQ_LONG_AGO,
         .served_at = LZQ_NEVER,
         .served_firm = LZQ_NEVER,
         .stage = {.firm = LZQ_LONG_AGO, .last_firm = LZQ_LONG_AGO},
@@ -131,6 +132,34 @@ gather_lists(lzq_walk *walk, lzq_lot_credit *out)
   return true;
 }
 
+// Where each lot stood, in the order in which it came to it.
+static bool
+gather_stays(const lzq_walk *walk, lzq_lot_credit *out)
+{
+  const uint32_t n_lots = walk->snapshot->n_lots;
+  size_t n = 0;
+  for (uint32_t l = 0; l < n_lots; l++) {
+    for (const lzq_stay *stay = walk->lots[l].stays; stay; stay = stay->older)
+      out[l].n_stays++;
+    out[l].n_stays += lzq_walk_present(&walk->lots[l]);
+    n += out[l].n_stays;
+  }
+  lzq_water_stay *stays = LZQ_NEW(walk->arena, lzq_water_stay, n);
+  if (!stays)
+    return false;
+  for (uint32_t l = 0; l < n_lots; l++) {
+    const lzq_lot_walk *lot = &walk->lots[l];
+    uint32_t place = out[l].n_stays;
+    out[l].stays = stays;
+    if (lzq_walk_present(lot))
+      stays[--place] = (lzq_water_stay){lot->stay_from, LZQ_NEVER, lot->system};
+    for (const lzq_stay *stay = lot->stays; stay; stay = stay->older)
+      stays[--place] = (lzq_water_stay){stay->from, stay->to, stay->system};
+    stays += out[l].n_stays;
+  }
+  return true;
+}
+
 static lzq_status
 publish(lzq_walk *walk, lzq_minute until, const lzq_credit **out)
 {
@@ -141,9 +170,16 @@ publish(lzq_walk *walk, lzq_minute until, const lzq_credit **out)
     return LZQ_NO_MEMORY;
   for (uint32_t l = 0; l < n; l++)
     describe(&walk->lots[l], walk->snapshot, &lots[l]);
-  if (!gather_lists(walk, lots) || lzq_lastin_judge(walk, lots) != LZQ_OK)
+  if (!gather_lists(walk, lots) || !gather_stays(walk, lots) ||
+      lzq_lastin_judge(walk, lots) != LZQ_OK)
     return LZQ_NO_MEMORY;
-  *credit = (lzq_credit){.until = until, .lots = lots, .n_lots = n};
+  *credit = (lzq_credit){.until = until,
+                         .lots = lots,
+                         .n_lots = n,
+                         .uncoursed = walk->uncoursed,
+                         .n_uncoursed = walk->n_uncoursed,
+                         .ignored = walk->ignored,
+                         .n_ignored = walk->n_ignored};
   *out = credit;
   return LZQ_OK;
 }

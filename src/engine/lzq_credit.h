@@ -150,6 +150,35 @@ typedef struct {
   uint8_t left; // lzq_left
 } lzq_visit;
 
+// A time of a lot in one water, minutes from .. to-1; to == from: it left in the minute in which it
+// came. A part has its parent's, and a lot those of the lots that merged into it.
+typedef struct {
+  lzq_minute from, to; // to: LZQ_NEVER = still there
+  uint32_t system;
+} lzq_water_stay;
+
+// A lot without a course that a sighting reached: it is not set back, and nothing watches it.
+typedef struct {
+  lzq_minute at;
+  uint32_t lot, system;
+} lzq_uncoursed;
+
+typedef enum {
+  LZQ_IGNORED_NOT_HERE,       // not yet received or split off, or released, merged or dead
+  LZQ_IGNORED_OTHER_NOT_HERE, // the lot to merge into
+  LZQ_IGNORED_OTHER_COURSE,   // a merge of two protocols or versions, or of one without a course
+  LZQ_IGNORED_PART_TAKEN,     // a split into a lot that is one already
+} lzq_ignored_why;
+
+// An act on record that changed nothing, because it could not be done: a fault of the record.
+typedef struct {
+  uint64_t entry; // id of its first entry
+  lzq_minute at;
+  uint32_t lot, other; // LZQ_NONE where its kind names no other
+  uint8_t kind;        // lzq_record_kind
+  uint8_t why;         // lzq_ignored_why
+} lzq_ignored;
+
 typedef struct {
   bool has_course, served, released, merged, dead;
   uint32_t protocol, phase; // current; phase = n_phases when served
@@ -170,12 +199,18 @@ typedef struct {
   uint32_t n_visits;
   const lzq_span *spans; // in time order, covering every minute with a course up to `until`
   uint32_t n_spans;
+  const lzq_water_stay *stays; // where it stood; the last one is where it is, if it is anywhere
+  uint32_t n_stays;
 } lzq_lot_credit;
 
 typedef struct {
   lzq_minute until;
   const lzq_lot_credit *lots; // n_lots of the snapshot
   uint32_t n_lots;
+  const lzq_uncoursed *uncoursed; // in the order of time; a lot once a minute
+  size_t n_uncoursed;
+  const lzq_ignored *ignored; // in the order of time
+  size_t n_ignored;
 } lzq_credit;
 
 // Credit of every lot from the start of the record to `until` (records up to and including that

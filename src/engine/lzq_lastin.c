@@ -47,7 +47,7 @@ list_sharings(judge *j)
   size_t n = 0, filled = 0;
   for (uint32_t l = 0; l < walk->snapshot->n_lots; l++) {
     for (const lzq_stay *stay = walk->lots[l].stays; stay; stay = stay->older)
-      n++;
+      n += stay->from < stay->to;
     n += lzq_walk_present(&walk->lots[l]);
   }
   sharing *all = LZQ_NEW(j->arena, sharing, n);
@@ -56,7 +56,8 @@ list_sharings(judge *j)
   for (uint32_t l = 0; l < walk->snapshot->n_lots; l++) {
     const lzq_lot_walk *lot = &walk->lots[l];
     for (const lzq_stay *stay = lot->stays; stay; stay = stay->older)
-      all[filled++] = (sharing){stay->system, l, stay->from, stay->to, stay->since};
+      if (stay->from < stay->to)
+        all[filled++] = (sharing){stay->system, l, stay->from, stay->to, stay->since};
     if (lzq_walk_present(lot))
       all[filled++] = (sharing){lot->system, l, lot->stay_from, LZQ_NEVER, lot->stay_from};
   }

@@ -39,8 +39,8 @@ void
 lzq_place_add_stay(lzq_walk *walk, lzq_lot_walk *lot, uint32_t system, lzq_minute from,
                    lzq_minute to)
 {
-  if (from >= to)
-    return;
+  if (from > to)
+    return; // one that lasts no minute is kept: a sighting of that minute reaches it
   lzq_stay *stay = LZQ_NEW(walk->arena, lzq_stay, 1);
   if (!stay) {
     walk->no_memory = true;

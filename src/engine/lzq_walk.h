@@ -16,7 +16,8 @@ typedef struct lzq_note {
   bool meant; // a sign: the lot was in the phase that it names
 } lzq_note;
 
-// A time in one water, minutes from .. to-1; newest first, shared by the parts of a split lot.
+// A time in one water, minutes from .. to-1 (it may end in the minute in which it began); newest
+// first, shared by the parts of a split lot.
 typedef struct lzq_stay {
   struct lzq_stay *older;
   struct lzq_stay *origin; // itself, or the stay of another lot that it is a copy of
@@ -56,6 +57,7 @@ typedef struct {
   uint32_t system, tank; // LZQ_NONE = nowhere
   int32_t heads;
   lzq_minute received_at, released_at, last_sighting;
+  lzq_minute listed_at; // last sighting that met it without a course
   lzq_minute served_at, served_firm, last_phase_start;
   const lzq_earlier *earlier; // beginnings of last phases that merged lots brought, newest first
   lzq_stage stage;
@@ -99,6 +101,9 @@ typedef struct {
   lzq_visit_slot *visits;
   lzq_span_slot *spans;
   size_t n_visits, n_spans, visit_capacity, span_capacity;
+  lzq_uncoursed *uncoursed;
+  lzq_ignored *ignored;
+  size_t n_uncoursed, uncoursed_capacity, n_ignored, ignored_capacity;
   uint32_t marks; // given to stays so far
   bool no_memory;
 } lzq_walk;

@@ -309,6 +309,59 @@ START_TEST(eating_and_sign)
 }
 END_TEST
 
+// The definition: a lot without a course that a sighting reaches is listed, once a minute; also one
+// that comes into that water in the minute of the sighting.
+START_TEST(reached_without_a_course)
+{
+  lzb_receive(&station, t0, 1, 0, 5);
+  lzb_receive(&station, t0, 2, 1, 5);
+  lzb_sight(&station, t0 + 100, 0);
+  lzb_sight(&station, t0 + 100, 0);
+  lzb_move(&station, t0 + 100, 2, 0);
+  lzb_course(&station, t0 + 100, 2, 0); // too late: it begins after the sighting
+  lzb_sight(&station, t0 + 200, 1);     // nobody is there
+  const lzq_credit *credit = run_known(&station, UINT64_MAX, t0 + 300);
+  ck_assert_uint_eq(credit->n_uncoursed, 2);
+  for (uint32_t i = 0; i < 2; i++) {
+    ck_assert_int_eq(credit->uncoursed[i].at, t0 + 100);
+    ck_assert_uint_eq(credit->uncoursed[i].lot, i + 1);
+    ck_assert_uint_eq(credit->uncoursed[i].system, 0);
+  }
+  ck_assert_int_eq(credit->lots[0].last_sighting, t0 + 100);
+}
+END_TEST
+
+// The definition: an act that could not be done changes nothing, and is listed as a fault.
+START_TEST(ignored_acts_are_listed)
+{
+  lzb_add_lot(&station);
+  lzb_receive(&station, t0, 1, 0, 5);
+  lzb_act(&station, LZQ_REC_MERGE, t0 + 10, 0)->other = 1; // one has no course
+  lzb_act(&station, LZQ_REC_MERGE, t0 + 20, 0)->other = 2; // not here
+  lzb_act(&station, LZQ_REC_SPLIT, t0 + 30, 0)->other = 1; // that is a lot already
+  lzq_record *merge = lzb_act(&station, LZQ_REC_MERGE, t0 + 40, 0);
+  merge->other = 1;
+  lzb_act(&station, LZQ_REC_STOP, t0 + 35, 0); // so that both have no course: it is done
+  lzq_record *feed = lzb_act(&station, LZQ_REC_FEED, t0 + 5, 0);
+  lzq_record *corrected = lzb_act(&station, LZQ_REC_FEED, t0 + 50, 0); // merged by then
+  corrected->corrects = feed->id;
+  const lzq_credit *credit = run_known(&station, UINT64_MAX, t0 + 300);
+  static const uint8_t why[] = {LZQ_IGNORED_OTHER_COURSE, LZQ_IGNORED_OTHER_NOT_HERE,
+                                LZQ_IGNORED_PART_TAKEN, LZQ_IGNORED_NOT_HERE};
+  static const uint8_t kind[] = {LZQ_REC_MERGE, LZQ_REC_MERGE, LZQ_REC_SPLIT, LZQ_REC_FEED};
+  static const uint32_t other[] = {1, 2, 1, LZQ_NONE};
+  const uint64_t entry[] = {merge->id - 3, merge->id - 2, merge->id - 1, feed->id};
+  ck_assert_uint_eq(credit->n_ignored, 4);
+  for (int i = 0; i < 4; i++) {
+    ck_assert_uint_eq(credit->ignored[i].why, why[i]);
+    ck_assert_uint_eq(credit->ignored[i].kind, kind[i]);
+    ck_assert_uint_eq(credit->ignored[i].other, other[i]);
+    ck_assert_uint_eq(credit->ignored[i].lot, 0);
+    ck_assert_uint_eq(credit->ignored[i].entry, entry[i]);
+  }
+}
+END_TEST
+
 int
 main(void)
 {
@@ -334,6 +387,8 @@ main(void)
   tcase_add_test(tcase, merge_keeps_the_worse);
   tcase_add_test(tcase, phase_with_a_place_waits_for_it);
   tcase_add_test(tcase, eating_and_sign);
+  tcase_add_test(tcase, reached_without_a_course);
+  tcase_add_test(tcase, ignored_acts_are_listed);
   suite_add_tcase(suite, tcase);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_NORMAL);
