@@ -8,6 +8,7 @@
 #include "lzq_model.h"
 #include "lzq_history.h"
 #include "lzq_credit.h"
+#include "lzq_contacts.h"
 #include "lzq_plan.h"
 #include "lzq_diff.h"
 #include "lzq_protocol.h"

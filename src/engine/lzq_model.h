@@ -87,6 +87,7 @@ typedef struct {
   int32_t mixing_min;     // after a dose, until a reading speaks for the whole water (default 60)
   double max_change_day;  // largest share of the volume changed in any 1,440 minutes, 0..1
   double source_salinity; // of the salt water used for changes here
+  uint32_t net_set;       // nets and tools: systems of one number share them; 0 = its own
 } lzq_system;
 
 typedef struct {

@@ -5,6 +5,7 @@
 // the day).
 #include <stdlib.h>
 
+#include "lzq_contacts.h"
 #include "lzq_plan_work.h"
 
 static int
@@ -17,8 +18,7 @@ suspicion(const lzq_work *work, uint32_t system)
   lzq_role role = work->snap->systems[system].role;
   int rank = role < LZQ_N_ROLES ? of_role[role] : 3;
   lzq_minute seen = work->waters[system].sighting_at;
-  int64_t days = work->snap->station.contact_days > 0 ? work->snap->station.contact_days : 14;
-  if (seen != LZQ_LONG_AGO && days < 36500 && seen > work->now - days * LZQ_DAY)
+  if (seen != LZQ_LONG_AGO && seen > lzq_contact_since(&work->snap->station, work->now))
     rank += 10;
   return rank;
 }
