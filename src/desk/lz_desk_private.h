@@ -43,6 +43,9 @@ struct _LzDesk {
 void lz_desk_store_error(LzDesk *desk, const lzs_error *from, GError **error);
 // Reads what others wrote since; the number of new entries, -1 on failure.
 int lz_desk_pull(LzDesk *desk, GError **error);
+// Checks all and applies them to the model only; how many, for lz_model_drop. -1 = refused, nothing
+// applied.
+int lz_desk_try(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error);
 // Slots, missed share and plan for `at`, into an arena.
 const lzq_plan *lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error);
 // Plan and rows anew, "changed" emitted.

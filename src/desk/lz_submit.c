@@ -172,6 +172,15 @@ take_in(LzDesk *desk, GError **error)
   return others >= 0;
 }
 
+int
+lz_desk_try(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
+{
+  if (!take_in(desk, error))
+    return -1;
+  int applied = apply_all(desk, commands, n, error);
+  return applied < 0 || check_protocols(desk, commands, n, error) ? applied : -1;
+}
+
 static gboolean
 run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **error)
 {
@@ -179,16 +188,14 @@ run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **
     return TRUE;
   if (write && lz_desk_is_read_only(desk))
     return lz_refuse(error, LZ_DESK_ERROR_READ_ONLY, _("%s is open for reading only"), desk->path);
-  if (!take_in(desk, error))
-    return FALSE;
   g_autoptr(LzCommand) practice = write ? practice_command(desk, commands, n) : NULL;
   g_autoptr(GPtrArray) all = g_ptr_array_new();
   if (practice)
     g_ptr_array_add(all, practice);
   for (gsize i = 0; i < n; i++)
     g_ptr_array_add(all, commands[i]);
-  int applied = apply_all(desk, (LzCommand **)all->pdata, all->len, error);
-  if (applied < 0 || !check_protocols(desk, (LzCommand **)all->pdata, all->len, error))
+  int applied = lz_desk_try(desk, (LzCommand **)all->pdata, all->len, error);
+  if (applied < 0)
     return FALSE;
   if (!write) {
     lz_model_drop(desk->model, (guint)applied);

@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What commands would change for every lot, before anybody confirms: the plan of the station as if
+// they were on record, against the plan without them. Nothing is written.
+#ifndef LZ_FORESEE_H
+#define LZ_FORESEE_H
+
+#include "lz_desk.h"
+
+typedef struct {
+  char *lot;
+  lzq_minute before, after; // earliest release; LZQ_NEVER = cannot be said
+  int64_t later_min;        // 0 where one of them cannot be said
+  int32_t heads;
+  double fish_days; // later days times fish
+  gboolean added;   // had no course before
+  char *because;    // what decides the new date
+} LzShift;
+
+typedef struct {
+  GPtrArray *lots; // LzShift, only those that move or are new
+  double fish_days;
+  GPtrArray *conflicts; // char *, systems that no level serves any more
+  GPtrArray *rooms;     // char *, other systems of that role without fish, where a new lot would
+                        // delay others
+} LzForesight;
+
+// The plans are of now, or of the last command where that lies ahead. NULL: refused, as
+// lz_desk_check.
+LzForesight *lz_desk_foresee(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error);
+void lz_foresight_free(LzForesight *foresight);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(LzForesight, lz_foresight_free)
+
+#endif
