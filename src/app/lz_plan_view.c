@@ -110,7 +110,7 @@ show_next(LzPlanView *self)
     const LzLotInfo *info = g_ptr_array_index(known, i);
     g_autofree char *likely = lz_format_date(zone, info->likely);
     g_autofree char *late = lz_format_date(zone, info->late);
-    g_autofree char *latest = g_strdup_printf(_("by %s"), late);
+    g_autofree char *latest = g_strdup_printf(C_("deadline", "by %s"), late);
     cell(self, 0, (int)i, info->code, "strong", FALSE);
     cell(self, 1, (int)i, info->species, NULL, TRUE);
     cell(self, 2, (int)i, likely, "strong", FALSE);

@@ -79,7 +79,7 @@ lz_round_heads_fill(GtkBox *box, const LzRoundColumns *columns)
   head(box, _("where"), columns->where, 0, 12, 28);
   head(box, _("what"), columns->what, 0, 0, 0);
   head(box, _("how much"), columns->amount, 1, 0, 20);
-  head(box, _("by"), columns->by, 0, 0, 24);
+  head(box, C_("deadline", "by"), columns->by, 0, 0, 24);
   head(box, _("why"), NULL, 0, 0, 0);
 }
 

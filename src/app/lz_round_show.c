@@ -86,7 +86,7 @@ lz_round_line_refresh(LzRoundLine *self)
 {
   const LzTaskInfo *info = lz_task_row_info(self->row);
   g_autofree char *by = lz_round_by(self->desk, info);
-  g_autofree char *by_words = g_strdup_printf(_("by %s"), by);
+  g_autofree char *by_words = g_strdup_printf(C_("deadline", "by %s"), by);
   g_autofree char *state = info->task->state == LZQ_TASK_DUE
                                ? g_strdup(_("Now"))
                                : lz_round_state_word(self->desk, info);

@@ -4,6 +4,7 @@
 #include "lz_time_axis.h"
 
 #include <glib/gi18n.h>
+#include <lz_format.h>
 
 #define APART 72.0 // pixels between two ticks, at text scale 1
 #define MOST  400  // ticks of one axis
@@ -13,7 +14,13 @@ lz_time_text(LzZone *zone, lzq_minute at, const char *directives)
 {
   LzLocal l = lz_zone_local(zone, at);
   g_autoptr(GDateTime) date = g_date_time_new_utc(l.year, l.month, l.day, l.hour, l.minute, 0);
-  return date ? g_date_time_format(date, directives) : g_strdup("");
+  if (!date)
+    return g_strdup("");
+  // strftime's names come with a locale that this machine may not have; the desk's are translated.
+  g_autoptr(GString) named = g_string_new(directives);
+  g_string_replace(named, "%a", lz_format_weekday(l.weekday), 0);
+  g_string_replace(named, "%b", lz_format_month(l.month), 0);
+  return g_date_time_format(date, named->str);
 }
 
 static void

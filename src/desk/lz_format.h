@@ -32,6 +32,8 @@ char *lz_format_duration(int64_t minutes);
 // LZQ_NEVER and LZQ_LONG_AGO give an en dash.
 char *lz_format_time(LzZone *zone, lzq_minute at);
 char *lz_format_date(LzZone *zone, lzq_minute at);
+const char *lz_format_weekday(int weekday); // 1 is Monday: "Mon"
+const char *lz_format_month(int month);     // 1 is January: "Jan"
 char *lz_format_clock(LzZone *zone, lzq_minute at);
 char *lz_format_full(LzZone *zone, lzq_minute at);
 // "today 17:00", "tomorrow 07:30", else as lz_format_time.

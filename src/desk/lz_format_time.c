@@ -38,16 +38,16 @@ is_time(lzq_minute at)
   return at != LZQ_NEVER && at != LZQ_LONG_AGO && at > -100000000 && at < 300000000;
 }
 
-static const char *
-weekday_name(int weekday)
+const char *
+lz_format_weekday(int weekday)
 {
   static const char *const names[] = {N_("Mon"), N_("Tue"), N_("Wed"), N_("Thu"),
                                       N_("Fri"), N_("Sat"), N_("Sun")};
   return _(names[CLAMP(weekday, 1, 7) - 1]);
 }
 
-static const char *
-month_name(int month)
+const char *
+lz_format_month(int month)
 {
   static const char *const names[] = {
       N_("Jan"), N_("Feb"), N_("Mar"), N_("Apr"), NC_("short month", "May"),
@@ -63,7 +63,8 @@ lz_format_date(LzZone *zone, lzq_minute at)
     return g_strdup(DASH);
   LzLocal l = lz_zone_local(zone, at);
   // Translators: weekday, day, month, as in "Thu 18 Mar"
-  return g_strdup_printf(_("%1$s %2$d %3$s"), weekday_name(l.weekday), l.day, month_name(l.month));
+  return g_strdup_printf(_("%1$s %2$d %3$s"), lz_format_weekday(l.weekday), l.day,
+                         lz_format_month(l.month));
 }
 
 char *
