@@ -47,6 +47,7 @@ gboolean lz_check_protocol(LzDesk *desk, uint32_t protocol, uint32_t traits, LzC
                            GError **error);
 gboolean lz_gate_dose(LzDraft *draft, GError **error);
 gboolean lz_gate_change(LzDraft *draft, GError **error);
+gboolean lz_gate_move(LzDraft *draft, const LzEntity *lot, GError **error);
 gboolean lz_gate_course(LzDraft *draft, GError **error);
 
 #endif

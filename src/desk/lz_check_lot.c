@@ -197,6 +197,7 @@ check_by_kind(LzDraft *d, const LzEntity *lot, GError **error)
   case LZS_ACCEPT: return check_accept(d, lot, error);
   case LZS_STOP: return check_stop(d, lot, error);
   case LZS_SCRAPE: return fill_place(d, lot, error);
+  case LZS_MOVE: return lz_gate_move(d, lot, error);
   case LZS_RELEASE: return check_release(d, lot, error);
   case LZS_ACCEPT_OPEN:
     if (d->entry.reason && d->entry.who)

@@ -110,6 +110,28 @@ START_TEST(test_when_it_leaves_the_band)
 }
 END_TEST
 
+// A move only into water that already matches: 0.19 here, none there, may differ by 0.02. Fish that
+// must go all the same go with a reason.
+START_TEST(test_move_into_water_that_does_not_match)
+{
+  Ctl *c = held();
+  static const char move[] = "record move --happened '2027-03-05 09:00' lot=0412 tank=Iso-1/1";
+  g_free(ctl(c, 0, "record system name=Iso-1 volume_l=200 role=isolation"));
+  g_free(ctl(c, 0, "record tank system=Iso-1 number=1"));
+  g_autofree char *no = ctl(c, 1, "%s", move);
+  ck_assert_msg(strstr(no, "does not match") && strstr(no, "0.190"), "%s", no);
+  g_free(ctl(c, 0, "%s --dry-run --reason 'the tank leaks'", move));
+  ctl_import(c, "readings",
+             "happened,system,analyte,value,instrument\n2027-03-05 08:50,Iso-1,copper,0.18,P1\n");
+  g_free(ctl(c, 0, "%s", move));
+  g_free(ctl(c, 0, "record death --happened '2027-03-05 10:00' lot=0412 heads=30"));
+  g_autofree char *dead =
+      ctl(c, 1, "record move --happened '2027-03-05 11:00' lot=0412 tank=Blue-1/1");
+  ck_assert_msg(strstr(dead, "no fish left"), "%s", dead);
+  ctl_free(c);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -120,6 +142,7 @@ main(void)
   tcase_add_test(tc, test_failed_check_makes_copper_unknown);
   tcase_add_test(tc, test_amount_against_the_computed_one);
   tcase_add_test(tc, test_when_it_leaves_the_band);
+  tcase_add_test(tc, test_move_into_water_that_does_not_match);
   suite_add_tcase(suite, tc);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_ENV);

@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The gate in front of a move: fish go on only when the end of their phase is proven, and only into
+// water that already matches. Fish that must go all the same go with a reason on record.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "lz_carry.h"
+#include "lz_check.h"
+#include "lz_format.h"
+#include "lz_place.h"
+#include "lz_words.h"
+
+static gboolean
+stop(LzDraft *d, char *words, GError **error)
+{
+  g_autofree char *owned = words;
+  if (d->live && !d->entry.reason)
+    return lz_refuse(error, LZ_DESK_ERROR_NEEDS_REASON,
+                     _("tank: %s; if they must go all the same, say why"), words);
+  lz_command_note(d->command, g_steal_pointer(&owned));
+  return TRUE;
+}
+
+// Copper that nobody read or dosed is none; any other level that is not known says nothing.
+static double
+level_of(LzDraft *d, uint32_t system, lzq_analyte analyte)
+{
+  g_autoptr(GArray) steps = lz_carry(d->model, system, analyte, d->entry.happened_min);
+  gboolean untouched = TRUE;
+  for (guint i = 0; i < steps->len; i++) {
+    uint8_t kind = g_array_index(steps, LzCarryStep, i).kind;
+    untouched =
+        untouched && kind != LZQ_REC_READING && kind != LZQ_REC_DOSE && kind != LZQ_REC_GEAR;
+  }
+  return analyte == LZQ_COPPER && untouched ? 0 : lz_carry_level(steps);
+}
+
+static gboolean
+matches(LzDraft *d, uint32_t from, uint32_t to, lzq_analyte analyte, const lzq_phase *phase,
+        GError **error)
+{
+  double here = level_of(d, from, analyte), there = level_of(d, to, analyte);
+  double most = analyte == LZQ_COPPER ? phase->tol_copper : phase->tol_salinity;
+  double differs = fabs(here - there);
+  if (analyte == LZQ_COPPER && phase->copper_free) {
+    most = phase->tol_copper_free;
+    differs = there;
+  }
+  if (!isfinite(most) || !isfinite(differs) || differs <= most + LZQ_EDGE)
+    return TRUE;
+  lzq_because because = {LZQ_BECAUSE_MOVE_NOT_MATCHED, {analyte, here, there, most}};
+  return stop(d, lz_words_because(d->desk, &because), error);
+}
+
+gboolean
+lz_gate_move(LzDraft *d, const LzEntity *lot, GError **error)
+{
+  const LzEntity *tank = lz_model_entity(d->model, lz_draft_ref(d, "tank"));
+  LzPlace place = lz_place_of(d->model, lot->index, d->entry.happened_min);
+  uint32_t to = g_array_index(d->model->tanks, lzq_tank, tank->index).system;
+  if (place.heads <= 0)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                     _("lot: %s has no fish left to move; count it first if that is wrong"),
+                     lot->label);
+  if (place.system == LZQ_NONE || place.system == to || d->entry.corrects)
+    return TRUE;
+  const lzq_snapshot *s = lz_model_view(d->model);
+  const lzq_credit *credit = NULL;
+  gboolean ok = TRUE;
+  lzq_arena arena;
+  lzq_arena_init(&arena, lzq_allocator_libc(), 0);
+  if (lzq_credit_run(s, UINT64_MAX, d->entry.happened_min, &arena, &credit, NULL) == LZQ_OK) {
+    const lzq_lot_credit *c = &credit->lots[lot->index];
+    const lzq_visit *last = c->n_visits > 1 ? &c->visits[c->n_visits - 2] : NULL;
+    if (c->has_course && !c->served) {
+      const lzq_phase *phase = &s->phases[s->protocols[c->protocol].first_phase + c->phase];
+      lzq_because open = {LZQ_BECAUSE_MOVE_NOT_FIRM, {0}};
+      if (last && last->left == LZQ_LEFT_ENDED && last->firm_at == LZQ_NEVER)
+        ok = stop(d, lz_words_because(d->desk, &open), error);
+      ok = ok && matches(d, place.system, to, LZQ_COPPER, phase, error) &&
+           matches(d, place.system, to, LZQ_SALINITY, phase, error);
+    }
+  }
+  lzq_arena_free(&arena);
+  return ok;
+}
