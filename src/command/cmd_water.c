@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// lazaretctl FILE water: what each water holds now, its band, and the dose that is due.
+// lazaretctl FILE water: what each water holds now by the estimator, with its limits (80 %),
+// its band and when that is left, and the dose that is due. `carried` is the exact mass balance
+// from the last reading, with no loss assumed.
 #include "lzc.h"
 #include "lzc_machine.h"
 
@@ -14,122 +16,181 @@
 #include <lz_words.h>
 
 static const char *const columns[] = {
-    "system",        "analyte",     "estimate",    "low",       "high",   "unit",
-    "read_at",       "band_low",    "band_high",   "plan",      "harm",   "leaves_low",
-    "leaves_likely", "leaves_high", "dose_amount", "dose_unit", "bottle", "state",
-    "volume_l",      "mean",        "loss_per_h",  "next_test", "because"};
+    "system",        "analyte",     "estimate",    "low",        "high",      "unit",
+    "read_at",       "band_low",    "band_high",   "plan",       "harm",      "leaves_low",
+    "leaves_likely", "leaves_high", "dose_amount", "dose_unit",  "bottle",    "state",
+    "volume_l",      "carried",     "loss_per_h",  "beyond_now", "next_test", "volume_learnt_l",
+    "because"};
 static const char *const marks[] = {
     [LZ_MARK_NONE] = "no_band",  [LZ_MARK_IN_BAND] = "in_band", [LZ_MARK_EDGE] = "at_edge",
     [LZ_MARK_HIGH] = "high",     [LZ_MARK_LOW] = "low",         [LZ_MARK_OLD] = "old",
     [LZ_MARK_UNREAD] = "unread", [LZ_MARK_HARM] = "harm"};
 
-static double
-edge(const LzSystemInfo *s, int a, gboolean upper)
+// One water's analyte: copper and salinity with the band and mark of their row.
+typedef struct {
+  LzDesk *desk;
+  const LzSystemInfo *system;
+  lzq_analyte analyte;
+  gboolean has_band;
+  lzq_band band;
+  LzEstimate estimate;
+} Line;
+
+static Line
+line_of(LzDesk *desk, const LzSystemInfo *s, lzq_analyte analyte)
 {
-  const lzq_band *b = &s->band[a];
-  if (!s->has_band[a])
+  Line line = {.desk = desk, .system = s, .analyte = analyte};
+  if (analyte <= LZQ_SALINITY) {
+    line.has_band = s->has_band[analyte];
+    line.band = s->band[analyte];
+  }
+  lz_desk_estimate(desk, s->index, analyte, lz_desk_now(desk), &line.estimate);
+  return line;
+}
+
+// Copper and salinity always; what else an estimator models once something is known of it.
+static gboolean
+is_shown(const Line *line)
+{
+  return line->analyte <= LZQ_SALINITY || line->estimate.known;
+}
+
+static double
+edge(const Line *line, gboolean upper)
+{
+  const lzq_band *b = &line->band;
+  if (!line->has_band)
     return NAN;
   if (b->side == LZQ_BETWEEN)
     return upper ? b->works_high : b->works;
   return (b->side == LZQ_AT_OR_BELOW) == upper ? b->works : b->plan;
 }
 
-static char *
-iso(lzq_minute at)
+static double
+carried(const Line *line)
 {
-  return at == LZQ_NEVER || at == LZQ_LONG_AGO ? g_strdup("") : lz_format_iso(at);
+  if (line->analyte <= LZQ_SALINITY)
+    return line->system->level[line->analyte];
+  return line->analyte == LZQ_TEMPERATURE ? line->system->temperature : NAN;
+}
+
+static LzDoseAdvice
+dose_of(const Line *line)
+{
+  return line->analyte == LZQ_COPPER && line->has_band
+             ? lz_desk_advise_dose(line->desk, line->system->index, 0)
+             : (LzDoseAdvice){0};
 }
 
 static void
-put_csv(LzDesk *desk, const LzSystemInfo *s, int a)
+put_csv(const Line *line)
 {
-  LzDoseAdvice dose =
-      a == 0 && s->has_band[0] ? lz_desk_advise_dose(desk, s->index, 0) : (LzDoseAdvice){0};
-  gboolean give = dose.possible && dose.ml > 0;
-  LzEstimate e;
-  lzq_analyte analyte = a == 0 ? LZQ_COPPER : LZQ_SALINITY;
-  gboolean known = lz_desk_estimate(desk, s->index, analyte, lz_desk_now(desk), &e) && e.known;
-  const lzq_band *band = &s->band[a];
-  // What the last reading says, carried by exact mass balance; the filter's mean stands beside it.
-  g_autofree char *level = lzc_number(s->level[a]);
-  g_autofree char *low_80 = lzc_number(known ? e.low : s->level[a]);
-  g_autofree char *high_80 = lzc_number(known ? e.high : s->level[a]);
-  g_autofree char *read = lz_format_iso(s->read_at[a]);
-  g_autofree char *low = lzc_number(edge(s, a, FALSE));
-  g_autofree char *high = lzc_number(edge(s, a, TRUE));
-  g_autofree char *plan = lzc_number(s->has_band[a] ? band->plan : NAN);
-  g_autofree char *harm = lzc_number(s->has_band[a] ? band->harm : NAN);
-  g_autofree char *exit_low = iso(known ? e.exit_low : LZQ_NEVER);
-  g_autofree char *exit_likely = iso(known ? e.exit_likely : LZQ_NEVER);
-  g_autofree char *exit_high = iso(known ? e.exit_high : LZQ_NEVER);
-  g_autofree char *amount = lzc_number(give ? dose.ml : NAN);
-  g_autofree char *volume = lzc_number(s->volume_l);
-  g_autofree char *mean = lzc_number(known ? e.mean : NAN);
-  g_autofree char *loss = lzc_number(known ? e.loss_per_h : NAN);
-  g_autofree char *test = iso(known ? e.next_test : LZQ_NEVER);
-  g_autofree char *words = known ? lz_estimate_exit_words(desk, &e, lz_desk_now(desk)) : NULL;
-  const char *why = words ? words : a == 0 && dose.why ? dose.why : "";
-  const char *cells[] = {s->name,
-                         lzc_word_analyte(analyte),
-                         level,
-                         low_80,
-                         high_80,
-                         lz_words_analyte_unit(analyte),
-                         read,
-                         low,
-                         high,
-                         plan,
-                         harm,
-                         exit_low,
-                         exit_likely,
-                         exit_high,
-                         amount,
+  const LzEstimate *e = &line->estimate;
+  LzDoseAdvice dose = dose_of(line);
+  gboolean give = dose.possible && dose.ml > 0, own = line->analyte <= LZQ_SALINITY;
+  const double numbers[] = {e->mean,
+                            e->low,
+                            e->high,
+                            edge(line, FALSE),
+                            edge(line, TRUE),
+                            line->has_band ? line->band.plan : NAN,
+                            line->has_band ? line->band.harm : NAN,
+                            give ? dose.ml : NAN,
+                            line->system->volume_l,
+                            carried(line),
+                            e->loss_per_h,
+                            e->beyond_now,
+                            e->volume_differs ? e->volume_l : NAN};
+  const lzq_minute minutes[] = {own ? line->system->read_at[line->analyte] : LZQ_NEVER, e->exit_low,
+                                e->exit_likely, e->exit_high, e->next_test};
+  char *n[G_N_ELEMENTS(numbers)], *t[G_N_ELEMENTS(minutes)];
+  for (gsize i = 0; i < G_N_ELEMENTS(numbers); i++)
+    n[i] = lzc_number(numbers[i]);
+  for (gsize i = 0; i < G_N_ELEMENTS(minutes); i++)
+    t[i] = lz_format_iso(minutes[i]);
+  g_autofree char *words = lz_estimate_exit_words(line->desk, e, lz_desk_now(line->desk));
+  const char *why = words ? words : dose.why ? dose.why : "";
+  const char *bottle = give ? lz_desk_name(line->desk, "bottle", dose.bottle) : "";
+  const char *cells[] = {line->system->name,
+                         lzc_word_analyte(line->analyte),
+                         n[0],
+                         n[1],
+                         n[2],
+                         lz_words_analyte_unit(line->analyte),
+                         t[0],
+                         n[3],
+                         n[4],
+                         n[5],
+                         n[6],
+                         t[1],
+                         t[2],
+                         t[3],
+                         n[7],
                          give ? lzc_word_unit(LZQ_UNIT_ML) : "",
-                         give ? lz_desk_name(desk, "bottle", dose.bottle) : "",
-                         marks[s->mark[a]],
-                         volume,
-                         mean,
-                         loss,
-                         test,
+                         bottle,
+                         own ? marks[line->system->mark[line->analyte]] : marks[LZ_MARK_NONE],
+                         n[8],
+                         n[9],
+                         n[10],
+                         n[11],
+                         t[4],
+                         n[12],
                          why};
   G_STATIC_ASSERT(G_N_ELEMENTS(cells) == G_N_ELEMENTS(columns));
   lzc_csv(cells, G_N_ELEMENTS(cells));
+  for (gsize i = 0; i < G_N_ELEMENTS(numbers); i++)
+    g_free(n[i]);
+  for (gsize i = 0; i < G_N_ELEMENTS(minutes); i++)
+    g_free(t[i]);
+}
+
+// "0.490 mg/L", "21.4".
+static char *
+level_text(lzq_analyte analyte, double value)
+{
+  g_autofree char *level = lz_format_level(analyte, value);
+  const char *unit = lz_words_analyte_unit(analyte);
+  return g_strdup_printf("%s%s%s", level, *unit ? " " : "", unit);
 }
 
 static void
-put_estimate(LzDesk *desk, const LzSystemInfo *s, lzq_analyte analyte)
+put_estimate(const Line *line)
 {
-  LzEstimate e;
-  if (!lz_desk_estimate(desk, s->index, analyte, lz_desk_now(desk), &e) || !e.known)
+  const LzEstimate *e = &line->estimate;
+  if (!e->known)
     return;
-  g_autofree char *low = lz_format_level(analyte, e.low), *high = lz_format_level(analyte, e.high);
-  g_autofree char *exit = lz_estimate_exit_words(desk, &e, lz_desk_now(desk));
-  g_autofree char *volume = lz_estimate_volume_words(desk, s->index, &e);
-  printf(_("    now between %s and %s (80 %%)\n"), low, high);
-  if (exit)
-    printf("    %s\n", exit);
+  g_autofree char *mean = level_text(line->analyte, e->mean);
+  g_autofree char *low = lz_format_level(line->analyte, e->low);
+  g_autofree char *high = lz_format_level(line->analyte, e->high);
+  printf(_("    now about %s, %s to %s (8 in 10)\n"), mean, low, high);
+  g_autofree char *leaves = lz_estimate_exit_words(line->desk, e, lz_desk_now(line->desk));
+  g_autofree char *volume = lz_estimate_volume_words(line->desk, line->system->index, e);
+  if (leaves)
+    printf("    %s\n", leaves);
   if (volume)
     printf("    %s\n", volume);
 }
 
 static void
-put_text(LzDesk *desk, const LzSystemInfo *s, LzRow *row)
+put_level(const Line *line)
 {
-  g_autofree char *volume = lz_format_amount(s->volume_l, LZQ_UNIT_L);
-  printf("%s, %s, %s. %s\n", s->name, lz_words_role(s->role), volume, lz_row_detail(row));
-  for (int a = 0; a < 2; a++) {
-    lzq_analyte analyte = a == 0 ? LZQ_COPPER : LZQ_SALINITY;
-    g_autofree char *level = lz_format_level(analyte, s->level[a]);
-    g_autofree char *read = lz_format_full(lz_desk_zone(desk), s->read_at[a]);
-    if (s->read_at[a] == LZQ_LONG_AGO)
-      printf(_("  %s: never read\n"), lz_words_analyte(analyte));
-    else
-      printf(_("  %s %s %s, read %s, %s\n"), lz_words_analyte(analyte), level,
-             lz_words_analyte_unit(analyte), read, marks[s->mark[a]]);
-    put_estimate(desk, s, analyte);
+  const LzSystemInfo *s = line->system;
+  const char *name = lz_words_analyte(line->analyte);
+  if (line->analyte > LZQ_SALINITY) {
+    printf("  %s\n", name);
+  } else if (s->read_at[line->analyte] == LZQ_LONG_AGO) {
+    printf(_("  %s: never read\n"), name);
+  } else {
+    g_autofree char *level = level_text(line->analyte, s->level[line->analyte]);
+    g_autofree char *read = lz_format_full(lz_desk_zone(line->desk), s->read_at[line->analyte]);
+    printf(_("  %s %s, read %s, %s\n"), name, level, read, marks[s->mark[line->analyte]]);
   }
-  if (!s->has_band[0])
-    return;
+  put_estimate(line);
+}
+
+static void
+put_dose(LzDesk *desk, const LzSystemInfo *s)
+{
   LzDoseAdvice dose = lz_desk_advise_dose(desk, s->index, 0);
   if (dose.possible && dose.ml > 0) {
     g_autofree char *ml = lz_format_amount(dose.ml, LZQ_UNIT_ML);
@@ -139,6 +200,26 @@ put_text(LzDesk *desk, const LzSystemInfo *s, LzRow *row)
   } else if (dose.why) {
     printf("  %s\n", dose.why);
   }
+}
+
+static void
+put_system(LzDesk *desk, LzSystemRow *row, gboolean csv)
+{
+  const LzSystemInfo *s = lz_system_row_info(row);
+  g_autofree char *volume = lz_format_amount(s->volume_l, LZQ_UNIT_L);
+  if (!csv)
+    printf("%s, %s, %s. %s\n", s->name, lz_words_role(s->role), volume, lz_row_detail(LZ_ROW(row)));
+  for (int a = 0; a < LZQ_N_ANALYTES; a++) {
+    Line line = line_of(desk, s, (lzq_analyte)a);
+    if (!is_shown(&line))
+      continue;
+    if (csv)
+      put_csv(&line);
+    else
+      put_level(&line);
+  }
+  if (!csv && s->has_band[0])
+    put_dose(desk, s);
 }
 
 int
@@ -172,12 +253,7 @@ lzc_water(const char *path, int argc, char **argv)
     if (system && strcmp(info->name, system) != 0)
       continue;
     shown = TRUE;
-    if (csv) {
-      put_csv(desk, info, 0);
-      put_csv(desk, info, 1);
-    } else {
-      put_text(desk, info, LZ_ROW(row));
-    }
+    put_system(desk, row, csv);
   }
   if (system && !shown)
     return lzc_wrong(_("The station has no system “%s”."), system);

@@ -200,6 +200,12 @@ lz_banks_feed(lzq_water_bank *bank, LzModel *m, const LzTrust *trust, uint32_t i
     lzq_water_feed(bank, lz_model_view(m), r);
 }
 
+gboolean
+lz_banks_lost(const lzq_water_bank *bank, double carried)
+{
+  return isnan(carried) && bank->analyte != LZQ_SALINITY && bank->analyte != LZQ_TEMPERATURE;
+}
+
 // A bank fed from the beginning.
 static gboolean
 make(Kept *kept, LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)

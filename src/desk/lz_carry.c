@@ -77,16 +77,20 @@ in_doubt(const LzModel *m, const lzq_record *r, lzq_minute until)
   return unchecked || (before && !before->ok) || (after && !after->ok);
 }
 
-// A reading that bears witness: not in doubt, and by a method that sees the form in the water.
 static gboolean
-is_good(const LzModel *m, const lzq_record *r, lzq_form form, lzq_minute until)
+sees_form(const LzModel *m, const lzq_record *r, lzq_form form)
 {
-  if (r->suspect || in_doubt(m, r, until))
-    return FALSE;
   if (r->analyte != LZQ_COPPER || form == LZQ_FORM_NONE || r->instrument >= m->instruments->len)
     return TRUE;
   const lzq_instrument *i = &g_array_index(m->instruments, lzq_instrument, r->instrument);
   return (i->sees_forms & (1u << form)) != 0;
+}
+
+// A reading that bears witness: not in doubt, and by a method that sees the form in the water.
+static gboolean
+is_good(const LzModel *m, const lzq_record *r, lzq_form form, lzq_minute until)
+{
+  return !r->suspect && !in_doubt(m, r, until) && sees_form(m, r, form);
 }
 
 static double
@@ -157,6 +161,24 @@ double
 lz_carry_level(const GArray *steps)
 {
   return steps->len ? g_array_index(steps, LzCarryStep, steps->len - 1).after : NAN;
+}
+
+double
+lz_carry_doubtful(LzModel *m, const GArray *steps)
+{
+  double value = NAN;
+  lzq_form form = LZQ_FORM_NONE;
+  for (guint i = 0; i < steps->len; i++) {
+    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
+    const lzq_record *r = record_at(m, step->record);
+    if (step->kind == LZQ_REC_DOSE)
+      form = (lzq_form)r->form;
+    else if (step->kind == LZQ_REC_READING && step->good)
+      value = NAN;
+    else if (step->kind == LZQ_REC_READING && r->suspect && sees_form(m, r, form))
+      value = r->value;
+  }
+  return value;
 }
 
 double

@@ -22,6 +22,9 @@ GArray *lz_carry(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minut
 
 // Carried level after all steps, NAN = never read or unknown.
 double lz_carry_level(const GArray *steps);
+// A flagged reading since the last good one, by a method that sees the form: what may be true until
+// a repeat has spoken. NAN = there is none.
+double lz_carry_doubtful(LzModel *model, const GArray *steps);
 double lz_carry_volume(LzModel *model, uint32_t system, lzq_minute until);
 // The last dose that no good reading at least the mixing time later has closed; NULL = none. A dose
 // that `except` (an engine record id, 0 = none) names is looked past.

@@ -65,34 +65,51 @@ put_reading(LzChartData *data, const LzModel *m, const LzTrust *trust, const LzC
     g_array_append_val(data->readings, out);
 }
 
-// The past: a point just before and just after everything that touched the water.
-static void
-walk(LzChartData *data, LzModel *m, const GArray *steps, lzq_water_bank *bank, gboolean modelled)
+// The past: a point just before and just after everything that touched the water. FALSE = at its
+// end nobody knows the level.
+static gboolean
+walk(LzChartData *data, LzModel *m, const GArray *steps, lzq_water_bank *bank)
 {
   g_autoptr(LzTrust) trust = lz_trust_new(m);
   lzq_minute last = LZQ_LONG_AGO;
+  gboolean lost = TRUE;
+  for (guint i = 0; i < steps->len; i++) {
+    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
+    if (!lost) {
+      fill(data, bank, last, step->at);
+      put_estimate(data, bank, step->at);
+    }
+    lz_banks_feed(bank, m, trust, step->record);
+    gboolean was_lost = lost;
+    lost = lz_banks_lost(bank, step->after);
+    if (!lost)
+      put_estimate(data, bank, step->at);
+    else if (!was_lost)
+      put(data->estimate, data, step->at, NAN, NAN, NAN);
+    last = step->at;
+  }
+  if (lost)
+    return FALSE;
+  fill(data, bank, last, data->now);
+  if (last < data->now)
+    put_estimate(data, bank, data->now);
+  return TRUE;
+}
+
+static void
+put_record(LzChartData *data, LzModel *m, const GArray *steps)
+{
+  g_autoptr(LzTrust) trust = lz_trust_new(m);
   for (guint i = 0; i < steps->len; i++) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
     if (step->kind == LZQ_REC_READING)
       put_reading(data, m, trust, step);
-    if (step->kind != LZQ_REC_VOLUME) {
-      if (isfinite(step->before))
-        put(data->carried, data, step->at, step->before, step->before, step->before);
-      put(data->carried, data, step->at, step->after, step->after, step->after);
-    }
-    if (!modelled)
+    if (step->kind == LZQ_REC_VOLUME)
       continue;
-    fill(data, bank, last, step->at);
-    put_estimate(data, bank, step->at);
-    lz_banks_feed(bank, m, trust, step->record);
-    put_estimate(data, bank, step->at);
-    last = step->at;
+    if (isfinite(step->before))
+      put(data->carried, data, step->at, step->before, step->before, step->before);
+    put(data->carried, data, step->at, step->after, step->after, step->after);
   }
-  if (!modelled)
-    return;
-  fill(data, bank, last, data->now);
-  if (last < data->now)
-    put_estimate(data, bank, data->now);
 }
 
 static void
@@ -132,8 +149,8 @@ lz_chart_level(LzChartData *data, LzDesk *desk)
   gboolean modelled =
       lzq_water_begin(&bank, lz_model_view(m), data->system, data->analyte, reference) == LZQ_OK;
   g_autoptr(GArray) steps = lz_carry(m, data->system, data->analyte, data->now);
-  walk(data, m, steps, &bank, modelled);
-  if (!modelled)
+  put_record(data, m, steps);
+  if (!modelled || !walk(data, m, steps, &bank))
     return;
   look_ahead(data, &bank);
   set_exit(data, desk, &bank);

@@ -62,6 +62,23 @@ lz_draft_text(const LzDraft *d, const char *field)
   return v->null ? NULL : v->text;
 }
 
+int
+lz_draft_word(const LzDraft *d, const char *field)
+{
+  const char *word = lz_draft_text(d, field);
+  g_auto(GStrv) words = g_strsplit(word ? d->spec->fields[field_of(d, field)].words : "", "|", -1);
+  for (int i = 0; word && words[i]; i++)
+    if (g_str_equal(words[i], word))
+      return i;
+  return -1;
+}
+
+void
+lz_draft_set_yes(LzDraft *d, const char *field)
+{
+  d->entry.v[field_of(d, field)] = (lzs_value){.i = 1};
+}
+
 void
 lz_draft_set_real(LzDraft *d, const char *field, double value)
 {

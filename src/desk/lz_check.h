@@ -32,6 +32,8 @@ const lzs_value *lz_draft_value(const LzDraft *draft,
 int64_t lz_draft_ref(const LzDraft *draft, const char *field);      // 0 = not set
 double lz_draft_number(const LzDraft *draft, const char *field);    // NAN = not set
 const char *lz_draft_text(const LzDraft *draft, const char *field); // NULL = not set
+int lz_draft_word(const LzDraft *draft, const char *field);         // of a field of words; -1
+void lz_draft_set_yes(LzDraft *draft, const char *field);
 void lz_draft_set_real(LzDraft *draft, const char *field, double value);
 void lz_draft_set_ref(LzDraft *draft, const char *field, int64_t id);
 void lz_draft_set_text(LzDraft *draft, const char *field, const char *text);
@@ -41,6 +43,7 @@ gboolean lz_refuse(GError **error, LzDeskError code, const char *format, ...) G_
 gboolean lz_check_setup(LzDraft *draft, GError **error);
 gboolean lz_check_lot(LzDraft *draft, GError **error);
 gboolean lz_check_reading(LzDraft *draft, GError **error);
+void lz_check_odd_reading(LzDraft *draft); // flags it, or lets it confirm; never refuses
 gboolean lz_check_correction(LzDraft *draft, GError **error);
 // The whole protocol (an engine index): refuses what is impossible, notes the rest on the command.
 gboolean lz_check_protocol(LzDesk *desk, uint32_t protocol, uint32_t traits, LzCommand *command,

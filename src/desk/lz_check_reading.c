@@ -63,16 +63,11 @@ lz_check_reading(LzDraft *d, GError **error)
   if (!check_tank(d, error))
     return FALSE;
   if (typed) {
-    const lzs_field *f = &d->spec->fields[lzs_kind_field(d->spec, "analyte")];
-    g_auto(GStrv) words = g_strsplit(f->words, "|", -1);
-    int analyte = 0;
-    while (words[analyte] && !g_str_equal(words[analyte], word))
-      analyte++;
     double value;
     g_autofree char *unit = NULL;
-    if (!lz_value_reading(d->model, (lzq_analyte)analyte, typed, lz_draft_text(d, "unit"),
-                          lz_draft_ref(d, "instrument"), lz_draft_number(d, "read_temperature"),
-                          &value, &unit, error))
+    if (!lz_value_reading(d->model, (lzq_analyte)lz_draft_word(d, "analyte"), typed,
+                          lz_draft_text(d, "unit"), lz_draft_ref(d, "instrument"),
+                          lz_draft_number(d, "read_temperature"), &value, &unit, error))
       return FALSE;
     lz_draft_set_real(d, "value", value);
     if (!lz_command_get(d->command, "typed"))
@@ -82,6 +77,7 @@ lz_check_reading(LzDraft *d, GError **error)
   }
   if (lz_draft_ref(d, "system"))
     note_wrong_form(d);
+  lz_check_odd_reading(d);
   return TRUE;
 }
 

@@ -40,6 +40,7 @@ lz_command_copy(const LzCommand *command)
   copy->at_text = g_strdup(command->at_text);
   copy->has_at = command->has_at;
   copy->at = command->at;
+  copy->as_written = command->as_written;
   copy->actor = g_strdup(command->actor);
   copy->witness = g_strdup(command->witness);
   copy->reason = g_strdup(command->reason);
@@ -131,6 +132,12 @@ void
 lz_command_set_witness(LzCommand *command, const char *person)
 {
   set_text(&command->witness, person);
+}
+
+void
+lz_command_set_as_written(LzCommand *command, gboolean as_written)
+{
+  command->as_written = as_written;
 }
 
 void

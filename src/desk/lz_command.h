@@ -55,6 +55,10 @@ void lz_command_set_entity(LzCommand *command, const char *name);
 // training).
 void lz_command_set_ahead(LzCommand *command, gboolean ahead);
 
+// History brought in as it was written: its readings are not held against a prediction, since
+// nobody can repeat them.
+void lz_command_set_as_written(LzCommand *command, gboolean as_written);
+
 // Where it was written, for refusals among several ("line 12"); NULL = kind and running number.
 void lz_command_set_place(LzCommand *command, const char *place);
 

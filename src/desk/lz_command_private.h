@@ -14,7 +14,7 @@ struct _LzCommand {
   char *place; // where it was written, for refusals among several
   char *actor, *witness, *reason, *readback, *entity;
   int64_t corrects;
-  gboolean voided, ahead;
+  gboolean voided, ahead, as_written;
   int64_t id;       // of its entry, once submitted
   GPtrArray *notes; // sentences for whoever submitted it
 };

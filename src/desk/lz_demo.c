@@ -31,6 +31,7 @@ lz_demo_act(LzDemo *demo, int64_t at, const char *who, const char *kind, ...)
   LzCommand *command = lz_command_new(kind);
   lz_command_set_at(command, at);
   lz_command_set_actor(command, who);
+  lz_command_set_as_written(command, TRUE);
   va_start(args, kind);
   while ((field = va_arg(args, const char *)))
     lz_command_set(command, field, va_arg(args, const char *));

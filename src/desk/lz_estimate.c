@@ -66,9 +66,8 @@ set_exit(const lzq_water_bank *bank, lzq_minute at, double edge, gboolean above,
 }
 
 static lzq_minute
-last_reading(LzModel *m, const lzq_water_bank *bank, lzq_minute at)
+last_reading(const GArray *steps, lzq_minute at)
 {
-  g_autoptr(GArray) steps = lz_carry(m, bank->system, (lzq_analyte)bank->analyte, at);
   for (guint i = steps->len; i-- > 0;) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
     if (step->kind == LZQ_REC_READING && step->good)
@@ -80,11 +79,11 @@ last_reading(LzModel *m, const lzq_water_bank *bank, lzq_minute at)
 // The chance of an unseen exit only rises, so that a slot keeps it under 10 % as long as it is not
 // later than the minute at which it reaches 10 %.
 static void
-set_next_test(LzModel *m, const lzq_water_bank *bank, const lzq_band *band, lzq_minute at,
+set_next_test(const LzModel *m, const GArray *steps, const lzq_band *band, lzq_minute at,
               LzEstimate *out)
 {
   lzq_minute gap = MIN(band->gap_min, MOST_GAP_MIN);
-  lzq_minute until = MIN(last_reading(m, bank, at) + gap, out->exit_low);
+  lzq_minute until = MIN(last_reading(steps, at) + gap, out->exit_low);
   for (guint i = 0; i < m->slots->len; i++) {
     const lzq_slot *slot = &g_array_index(m->slots, lzq_slot, i);
     if (!slot->test || slot->at <= at)
@@ -124,7 +123,8 @@ lz_estimate_of_bank(LzDesk *desk, const lzq_plan *plan, const lzq_water_bank *ba
 {
   lzq_band band;
   blank(out);
-  if (!bank->known)
+  g_autoptr(GArray) steps = lz_carry(desk->model, bank->system, (lzq_analyte)bank->analyte, at);
+  if (!bank->known || lz_banks_lost(bank, lz_carry_level(steps)))
     return;
   lzq_water_estimate e = lzq_water_at(bank, at);
   out->known = TRUE;
@@ -142,7 +142,7 @@ lz_estimate_of_bank(LzDesk *desk, const lzq_plan *plan, const lzq_water_bank *ba
   set_exit(bank, at, band.works, band.side == LZQ_AT_OR_BELOW, out);
   if (band.side == LZQ_BETWEEN)
     set_exit(bank, at, band.works_high, TRUE, out);
-  set_next_test(desk->model, bank, &band, at, out);
+  set_next_test(desk->model, steps, &band, at, out);
 }
 
 gboolean
@@ -195,10 +195,9 @@ lz_estimate_exit_words(LzDesk *desk, const LzEstimate *e, lzq_minute at)
   else if (e->exit_likely <= at)
     g_string_append(out, _("has more likely than not left its band"));
   else if (e->exit_low <= at)
-    g_string_append_printf(out,
-                           _("may have left its band already; likely leaves %1$s, at the "
-                             "latest %2$s (9 in 10)"),
-                           likely, high);
+    g_string_append_printf(out, _("may have left its band already; likely leaves it %s"), likely);
+  else if (e->exit_likely == LZQ_NEVER)
+    g_string_append_printf(out, _("may leave its band from %s on (1 in 10 by then)"), low);
   else
     g_string_append_printf(out, _("leaves its band %1$s (%2$s to %3$s, 8 in 10)"), likely, low,
                            high);

@@ -85,6 +85,18 @@ fill_levels(LzDesk *desk, LzSystemInfo *info)
   info->temperature = lz_carry_level(warmth);
 }
 
+// A flagged reading at the harm edge is an alarm too, until a repeat says otherwise.
+static LzMark
+mark_of(LzDesk *desk, const LzSystemInfo *info, int a)
+{
+  const lzq_band *band = &info->band[a];
+  g_autoptr(GArray) steps = lz_carry(desk->model, info->index, (lzq_analyte)a, desk->now);
+  double doubtful = lz_carry_doubtful(desk->model, steps);
+  if (!isnan(doubtful) && lz_rows_mark(band, doubtful, desk->now, desk->now) == LZ_MARK_HARM)
+    return LZ_MARK_HARM;
+  return lz_rows_mark(band, info->level[a], info->read_at[a], desk->now);
+}
+
 static void
 fill_plan(LzDesk *desk, LzSystemInfo *info, GPtrArray *texts)
 {
@@ -94,7 +106,7 @@ fill_plan(LzDesk *desk, LzSystemInfo *info, GPtrArray *texts)
     info->has_band[a] = water->has_band[a];
     info->band[a] = water->band[a];
     if (water->has_band[a])
-      info->mark[a] = lz_rows_mark(&water->band[a], info->level[a], info->read_at[a], plan->now);
+      info->mark[a] = mark_of(desk, info, a);
   }
   for (uint32_t i = 0; i < plan->n_tasks; i++)
     if (plan->tasks[i].kind == LZQ_TASK_TEST && plan->tasks[i].system == info->index)

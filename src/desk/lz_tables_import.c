@@ -184,6 +184,7 @@ import_rows(LzDesk *desk, const lzs_kind_spec *spec, const LzTableText *text, gb
       return FALSE;
     set_own(command, spec, text, row);
     lz_command_set_ahead(command, ahead);
+    lz_command_set_as_written(command, TRUE);
     g_autofree char *place = g_strdup_printf(_("line %u"), lz_table_line(text, row));
     lz_command_set_place(command, place);
   }

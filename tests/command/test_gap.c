@@ -95,7 +95,7 @@ START_TEST(test_replace_what_a_change_takes_out)
       ctl_table(c, "water --at '2027-03-05 07:40' --system Blue-1 --format=csv");
   int row = table_find(water, "analyte", "copper", NULL);
   // 0.19 x (1 - 360/2,400) = 0.1615; 2,400 x 0.15 x 0.19 = 68.4 mg = 68.4 mL
-  ck_assert_double_eq_tol(g_ascii_strtod(table_cell(water, (guint)row, "estimate"), NULL), 0.1615,
+  ck_assert_double_eq_tol(g_ascii_strtod(table_cell(water, (guint)row, "carried"), NULL), 0.1615,
                           5e-4);
   ck_assert_double_eq_tol(g_ascii_strtod(table_cell(water, (guint)row, "dose_amount"), NULL), 68.4,
                           0.05);
@@ -108,7 +108,7 @@ START_TEST(test_replace_what_a_change_takes_out)
              "record dose --happened '2027-03-05 07:40' system=Blue-1 bottle=C-07 amount_ml=68.4"));
   g_autoptr(Table) after =
       ctl_table(c, "water --at '2027-03-05 07:41' --system Blue-1 --format=csv");
-  ck_assert_double_eq_tol(g_ascii_strtod(table_cell(after, (guint)row, "estimate"), NULL), 0.19,
+  ck_assert_double_eq_tol(g_ascii_strtod(table_cell(after, (guint)row, "carried"), NULL), 0.19,
                           5e-4);
   // a second person at 09:10 is told who gave what and when
   g_autofree char *twice = ctl(

@@ -85,7 +85,7 @@ START_TEST(levels_are_the_desk_s)
     const char *system = table_cell(water, i, "system");
     if (!*table_cell(water, i, "band_low") && !*table_cell(water, i, "band_high"))
       continue;
-    double level = g_ascii_strtod(table_cell(water, i, "estimate"), NULL);
+    double level = g_ascii_strtod(table_cell(water, i, "carried"), NULL);
     g_autofree char *text = strcmp(analyte, "copper") == 0
                                 ? g_strdup_printf("%.3f mg/L", level)
                                 : g_strdup_printf("salinity %.1f", level);
