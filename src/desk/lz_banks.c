@@ -201,9 +201,13 @@ lz_banks_feed(lzq_water_bank *bank, LzModel *m, const LzTrust *trust, uint32_t i
 }
 
 gboolean
-lz_banks_lost(const lzq_water_bank *bank, double carried)
+lz_banks_lost(lzq_analyte analyte, const LzCarryStep *step, gboolean before)
 {
-  return isnan(carried) && bank->analyte != LZQ_SALINITY && bank->analyte != LZQ_TEMPERATURE;
+  if (analyte == LZQ_SALINITY || analyte == LZQ_TEMPERATURE)
+    return FALSE;
+  if (step->kind == LZQ_REC_GEAR) // lz_carry has those that take something out only
+    return TRUE;
+  return before && !(step->kind == LZQ_REC_READING && step->good);
 }
 
 // A bank fed from the beginning.

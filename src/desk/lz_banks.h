@@ -25,9 +25,9 @@ guint lz_banks_made(const LzBanks *banks);
 // that water asked for; for temperature the usual reading.
 double lz_banks_reference(LzModel *model, uint32_t system, lzq_analyte analyte);
 
-// Whether nobody knows what is in the water until it is read: carbon or resin took out what decays
-// here (the carried level is NAN then). New water of unknown salinity only widens the interval.
-gboolean lz_banks_lost(const lzq_water_bank *bank, double carried);
+// Whether a step leaves it so that nobody knows what is in the water until it is read: carbon or
+// resin takes out what decays here. New water of unknown salinity only widens the interval.
+gboolean lz_banks_lost(lzq_analyte analyte, const LzCarryStep *step, gboolean before);
 
 // --- which readings an instrument's checks let stand
 typedef struct _LzTrust LzTrust;

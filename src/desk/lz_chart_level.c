@@ -54,12 +54,13 @@ static void
 put_reading(LzChartData *data, const LzModel *m, const LzTrust *trust, const LzCarryStep *step)
 {
   const lzq_record *r = &g_array_index(m->records, lzq_record, step->record);
+  gboolean suspect = r->suspect || !lz_trust_reading(trust, r->instrument, r->at);
   LzChartReading out = {.at = r->at,
                         .value = r->value,
                         .error = error_of(m, r),
                         .instrument = r->instrument,
-                        .suspect = r->suspect || !lz_trust_reading(trust, r->instrument, r->at),
-                        .wrong_form = !step->good && !r->suspect,
+                        .suspect = suspect,
+                        .wrong_form = !step->good && !suspect,
                         .id = (int64_t)(r->id / LZ_RECORDS_PER_ENTRY)};
   if (r->at >= data->from && r->at <= data->to)
     g_array_append_val(data->readings, out);
@@ -72,7 +73,7 @@ walk(LzChartData *data, LzModel *m, const GArray *steps, lzq_water_bank *bank)
 {
   g_autoptr(LzTrust) trust = lz_trust_new(m);
   lzq_minute last = LZQ_LONG_AGO;
-  gboolean lost = TRUE;
+  gboolean lost = FALSE;
   for (guint i = 0; i < steps->len; i++) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
     if (!lost) {
@@ -81,7 +82,7 @@ walk(LzChartData *data, LzModel *m, const GArray *steps, lzq_water_bank *bank)
     }
     lz_banks_feed(bank, m, trust, step->record);
     gboolean was_lost = lost;
-    lost = lz_banks_lost(bank, step->after);
+    lost = lz_banks_lost(data->analyte, step, lost);
     if (!lost)
       put_estimate(data, bank, step->at);
     else if (!was_lost)

@@ -98,6 +98,15 @@ set_next_test(const LzModel *m, const GArray *steps, const lzq_band *band, lzq_m
   }
 }
 
+static gboolean
+is_lost(const lzq_water_bank *bank, const GArray *steps)
+{
+  gboolean lost = FALSE;
+  for (guint i = 0; i < steps->len; i++)
+    lost = lz_banks_lost((lzq_analyte)bank->analyte, &g_array_index(steps, LzCarryStep, i), lost);
+  return lost;
+}
+
 static void
 blank(LzEstimate *out)
 {
@@ -124,7 +133,7 @@ lz_estimate_of_bank(LzDesk *desk, const lzq_plan *plan, const lzq_water_bank *ba
   lzq_band band;
   blank(out);
   g_autoptr(GArray) steps = lz_carry(desk->model, bank->system, (lzq_analyte)bank->analyte, at);
-  if (!bank->known || lz_banks_lost(bank, lz_carry_level(steps)))
+  if (!bank->known || is_lost(bank, steps))
     return;
   lzq_water_estimate e = lzq_water_at(bank, at);
   out->known = TRUE;

@@ -125,7 +125,7 @@ START_TEST(test_salinity_and_temperature_rows)
       ctl_table(c, "water --at '2027-03-04 09:00' --system Blue-1 --format=csv");
   ck_assert_str_eq(text(water, "copper", "estimate"), "");
   ck_assert(number(water, "salinity", "low") < 34 && number(water, "salinity", "high") > 34);
-  ck_assert_str_eq(text(water, "temperature", "unit"), "C");
+  ck_assert_str_eq(text(water, "temperature", "unit"), "°C");
   ck_assert_double_eq_tol(number(water, "temperature", "estimate"), 25, 0.1);
   ctl_free(c);
 }

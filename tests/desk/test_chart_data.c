@@ -247,6 +247,23 @@ START_TEST(credit_of_every_lot)
 }
 END_TEST
 
+// Carbon takes out an unknown share: nothing is drawn from then until the next reading.
+START_TEST(carbon_breaks_the_estimate)
+{
+  two_days();
+  lab_say(&lab, "gear", NULL, "system", "Blue-1", "gear", "carbon", "on", "yes", NULL);
+  lab_go(&lab, "2027-03-05 18:00");
+  g_autoptr(LzChartData) data = chart(LZQ_COPPER);
+  const LzChartPoint *last = POINT(data->estimate, data->estimate->len - 1);
+  ck_assert_int_eq(last->at, lab_at("2027-03-05 12:00"));
+  ck_assert(isnan(last->level) && data->forecast->len == 0 && data->exit_likely == LZQ_NEVER);
+  read_copper("2027-03-05 19:00", "0.12");
+  g_autoptr(LzChartData) again = chart(LZQ_COPPER);
+  ck_assert_double_eq_tol(POINT(again->estimate, again->estimate->len - 1)->level, 0.12, 0.01);
+  ck_assert_uint_gt(again->forecast->len, 10);
+}
+END_TEST
+
 START_TEST(salinity_temperature_and_what_nothing_models)
 {
   lab_say(&lab, "reading", NULL, "system", "Blue-1", "analyte", "salinity", "value", "34", NULL);
@@ -295,6 +312,7 @@ main(void)
   tcase_add_test(tc, events_of_record_and_plan);
   tcase_add_test(tc, a_move_leaves_one_water_and_comes_into_another);
   tcase_add_test(tc, credit_of_every_lot);
+  tcase_add_test(tc, carbon_breaks_the_estimate);
   tcase_add_test(tc, salinity_temperature_and_what_nothing_models);
   tcase_add_test(tc, span_and_empty_water);
   suite_add_tcase(suite, tc);
