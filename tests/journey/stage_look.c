@@ -52,11 +52,27 @@ is_hit(AtspiComponent *whole, int x, int y, AtspiAccessible *wanted)
   return found;
 }
 
+static AtspiAccessible *
+window_of(AtspiAccessible *root, AtspiAccessible *accessible)
+{
+  AtspiAccessible *at = g_object_ref(accessible);
+  while (at) {
+    AtspiAccessible *parent = atspi_accessible_get_parent(at, NULL);
+    if (parent == root) {
+      g_object_unref(parent);
+      return at;
+    }
+    g_object_unref(at);
+    at = parent;
+  }
+  return NULL;
+}
+
 // GTK 4.8 tells nobody which page of a stack is shown, so ask what lies where the page would be.
 static gboolean
 is_on_top(AtspiAccessible *root, AtspiAccessible *page)
 {
-  g_autoptr(AtspiAccessible) window = atspi_accessible_get_child_at_index(root, 0, NULL);
+  g_autoptr(AtspiAccessible) window = window_of(root, page);
   g_autoptr(AtspiAccessible) child = atspi_accessible_get_child_at_index(page, 0, NULL);
   g_autoptr(AtspiComponent) area = child ? atspi_accessible_get_component_iface(child) : NULL;
   g_autoptr(AtspiComponent) whole = window ? atspi_accessible_get_component_iface(window) : NULL;
