@@ -16,11 +16,11 @@
 #include <lz_words.h>
 
 static const char *const columns[] = {
-    "system",        "analyte",     "estimate",    "low",        "high",      "unit",
-    "read_at",       "band_low",    "band_high",   "plan",       "harm",      "leaves_low",
-    "leaves_likely", "leaves_high", "dose_amount", "dose_unit",  "bottle",    "state",
-    "volume_l",      "carried",     "loss_per_h",  "beyond_now", "next_test", "volume_learnt_l",
-    "because"};
+    "system",        "analyte",     "estimate",      "low",        "high",      "unit",
+    "read_at",       "band_low",    "band_high",     "plan",       "harm",      "leaves_low",
+    "leaves_likely", "leaves_high", "dose_amount",   "dose_unit",  "bottle",    "state",
+    "volume_l",      "carried",     "loss_per_h",    "beyond_now", "next_test", "volume_learnt_l",
+    "because",       "top_up_at",   "top_up_amount", "top_up_unit"};
 static const char *const marks[] = {
     [LZ_MARK_NONE] = "no_band",  [LZ_MARK_IN_BAND] = "in_band", [LZ_MARK_EDGE] = "at_edge",
     [LZ_MARK_HIGH] = "high",     [LZ_MARK_LOW] = "low",         [LZ_MARK_OLD] = "old",
@@ -82,6 +82,16 @@ dose_of(const Line *line)
              : (LzDoseAdvice){0};
 }
 
+// What the next test will ask for if it reads as expected, mL of the bottle that the dose names.
+static double
+top_up_ml(const Line *line, const LzDoseAdvice *dose)
+{
+  const lzq_snapshot *s = lz_desk_snapshot(line->desk);
+  if (line->analyte != LZQ_COPPER || !line->has_band || dose->bottle >= s->n_bottles)
+    return NAN;
+  return line->estimate.top_up_mg / s->bottles[dose->bottle].strength_mg_ml;
+}
+
 static void
 put_csv(const Line *line)
 {
@@ -100,7 +110,8 @@ put_csv(const Line *line)
                             carried(line),
                             e->loss_per_h,
                             e->beyond_now,
-                            e->volume_differs ? e->volume_l : NAN};
+                            e->volume_differs ? e->volume_l : NAN,
+                            top_up_ml(line, &dose)};
   const lzq_minute minutes[] = {own ? line->system->read_at[line->analyte] : LZQ_NEVER, e->exit_low,
                                 e->exit_likely, e->exit_high, e->next_test};
   char *n[G_N_ELEMENTS(numbers)], *t[G_N_ELEMENTS(minutes)];
@@ -135,7 +146,10 @@ put_csv(const Line *line)
                          n[11],
                          t[4],
                          n[12],
-                         why};
+                         why,
+                         isnan(numbers[13]) ? "" : t[4],
+                         n[13],
+                         isnan(numbers[13]) ? "" : lzc_word_unit(LZQ_UNIT_ML)};
   G_STATIC_ASSERT(G_N_ELEMENTS(cells) == G_N_ELEMENTS(columns));
   lzc_csv(cells, G_N_ELEMENTS(cells));
   for (gsize i = 0; i < G_N_ELEMENTS(numbers); i++)
@@ -189,17 +203,26 @@ put_level(const Line *line)
 }
 
 static void
-put_dose(LzDesk *desk, const LzSystemInfo *s)
+put_dose(const Line *line)
 {
-  LzDoseAdvice dose = lz_desk_advise_dose(desk, s->index, 0);
+  LzDoseAdvice dose = dose_of(line);
+  double later = top_up_ml(line, &dose);
   if (dose.possible && dose.ml > 0) {
     g_autofree char *ml = lz_format_amount(dose.ml, LZQ_UNIT_ML);
     g_autofree char *after = lz_format_level(LZQ_COPPER, dose.level_after);
     printf(_("  to add now: %s of %s, %s mg/L after it\n"), ml,
-           lz_desk_name(desk, "bottle", dose.bottle), after);
+           lz_desk_name(line->desk, "bottle", dose.bottle), after);
   } else if (dose.why) {
     printf("  %s\n", dose.why);
   }
+  if (isnan(later))
+    return;
+  g_autofree char *ml = lz_format_amount(later, LZQ_UNIT_ML);
+  g_autofree char *expected = lz_format_level(LZQ_COPPER, line->estimate.expected);
+  g_autofree char *when =
+      lz_format_when(lz_desk_zone(line->desk), line->estimate.next_test, lz_desk_now(line->desk));
+  printf(_("  or %1$s, if the test then reads %2$s as expected: %3$s of %4$s\n"), when, expected,
+         ml, lz_desk_name(line->desk, "bottle", dose.bottle));
 }
 
 static void
@@ -218,8 +241,10 @@ put_system(LzDesk *desk, LzSystemRow *row, gboolean csv)
     else
       put_level(&line);
   }
-  if (!csv && s->has_band[0])
-    put_dose(desk, s);
+  if (!csv && s->has_band[0]) {
+    Line copper = line_of(desk, s, LZQ_COPPER);
+    put_dose(&copper);
+  }
 }
 
 int

@@ -98,6 +98,23 @@ set_next_test(const LzModel *m, const GArray *steps, const lzq_band *band, lzq_m
   }
 }
 
+// Waiting for the slot after the next test is safe as long as the chance stays under 10 % there.
+static void
+set_top_up(const LzModel *m, const lzq_water_bank *bank, const lzq_band *band, LzEstimate *out)
+{
+  lzq_minute later = LZQ_NEVER;
+  for (guint i = 0; i < m->slots->len && later == LZQ_NEVER; i++) {
+    const lzq_slot *slot = &g_array_index(m->slots, lzq_slot, i);
+    if (slot->test && slot->at > out->next_test)
+      later = slot->at;
+  }
+  if (out->next_test == LZQ_NEVER || isnan(out->loss_per_h) || band->side == LZQ_AT_OR_BELOW)
+    return;
+  out->expected = lzq_water_at(bank, out->next_test).mean;
+  if (out->exit_low < later && out->expected < band->target)
+    out->top_up_mg = (band->target - out->expected) * bank->volume_l;
+}
+
 static gboolean
 is_lost(const lzq_water_bank *bank, const GArray *steps)
 {
@@ -123,7 +140,9 @@ blank(LzEstimate *out)
                       .exit_low = LZQ_NEVER,
                       .exit_likely = LZQ_NEVER,
                       .exit_high = LZQ_NEVER,
-                      .next_test = LZQ_NEVER};
+                      .next_test = LZQ_NEVER,
+                      .expected = NAN,
+                      .top_up_mg = NAN};
 }
 
 void
@@ -152,6 +171,7 @@ lz_estimate_of_bank(LzDesk *desk, const lzq_plan *plan, const lzq_water_bank *ba
   if (band.side == LZQ_BETWEEN)
     set_exit(bank, at, band.works_high, TRUE, out);
   set_next_test(desk->model, steps, &band, at, out);
+  set_top_up(desk->model, bank, &band, out);
 }
 
 gboolean

@@ -27,6 +27,9 @@ typedef struct {
   // `cannot_hold`. LZQ_NEVER = no band or no slots.
   lzq_minute next_test;
   gboolean cannot_hold;
+  // What brings the level back to the band's target at that test, if it reads `expected` there: mg.
+  // NAN = the slot after it would do as well, or nothing is to be added.
+  double expected, top_up_mg;
 } LzEstimate;
 
 // FALSE = no model fits this analyte, or there is no such system; *out then says nothing is known.

@@ -73,6 +73,11 @@ START_TEST(test_when_does_it_leave_the_band)
                 "%s", likely);
   // the evening round of 9 March, 17:00 local, not after midnight
   ck_assert_str_eq(text(water, "copper", "next_test"), "2027-03-09T16:00Z");
+  // the top-up belongs to the same round: back to 0.19 from what is expected there
+  ck_assert_str_eq(text(water, "copper", "top_up_at"), "2027-03-09T16:00Z");
+  double then = 0.188 * exp(-k * 9); // 0.1837: (0.19 - 0.1837) x 2,400 L = 15.1 mg = 15.1 mL
+  ck_assert_double_eq_tol(number(water, "copper", "top_up_amount"), (0.19 - then) * 2400, 3);
+  ck_assert_str_eq(text(water, "copper", "top_up_unit"), "mL");
   g_autofree char *said = ctl(c, 0, "water --at '2027-03-09 08:00' --system Blue-1");
   ck_assert_msg(strstr(said, "may have left its band already"), "%s", said);
   ck_assert_msg(strstr(said, "test and top up today 17:00"), "%s", said);
