@@ -81,7 +81,7 @@ lzq_bring_down(double level, double target, double new_level, double volume_l, d
     return LZQ_OUT_OF_RANGE;
   double most = is_limit(max_share_day) ? fmin(max_share_day, 1.0) : 1.0;
   for (double now = level; now > target + LZQ_EDGE;) {
-    if (!(new_level <= target) || now <= new_level || out->n == LZQ_MAX_STEPS)
+    if (!(new_level <= target) || now <= new_level || out->n >= LZQ_MAX_STEPS)
       return LZQ_OUT_OF_RANGE;
     double share = fmin((now - target) / (now - new_level), most);
     lzq_step *step = &out->steps[out->n];

@@ -123,7 +123,9 @@ lzq_rise_levels(double level, double target, double max_step, double *levels, ui
   if (!isfinite(level) || !isfinite(target) || level >= target - LZQ_EDGE)
     return 0;
   double count = max_step > 0.0 ? ceil((target - level) / max_step - LZQ_EDGE) : 1.0;
-  uint32_t n = count < 1.0 ? 1 : count > 1e6 ? 1000000 : (uint32_t)count;
+  uint32_t n = count > 1e6 ? 1000000 : 1; // NAN: one
+  if (count >= 1.0 && count <= 1e6)
+    n = (uint32_t)count;
   for (uint32_t i = 0; i < n && i < cap; i++)
     levels[i] = i + 1 == n ? target : level + (i + 1) * max_step;
   return n;
@@ -176,9 +178,11 @@ lzq_measure_out(double exact, lzq_tool tool)
   if (!is_amount(exact) || !(tool.step > 0.0) || !isfinite(tool.step))
     return out;
   double whole = tool.full > 0.0 ? floor(exact / tool.full + LZQ_EDGE) : 0.0;
-  if (whole > 1e6) // nobody fills a syringe a million times: the tool is the wrong one
-    whole = 1e6;
-  out.full_times = (uint32_t)whole;
+  // Nobody fills a syringe a million times: the tool is the wrong one.
+  out.full_times = whole > 1e6 ? 1000000 : 0;
+  if (whole >= 1.0 && whole <= 1e6)
+    out.full_times = (uint32_t)whole;
+  whole = out.full_times;
   double rest = fmax(exact - whole * fmax(tool.full, 0.0), 0.0);
   double steps = nearbyint(rest / tool.step);
   out.last = steps * tool.step;

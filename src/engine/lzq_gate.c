@@ -43,5 +43,8 @@ lzq_dose_verdict(const lzq_dose_request *request)
 bool
 lzq_reading_closes_dose(lzq_minute dosed_at, lzq_minute read_at, int32_t mixing_min)
 {
-  return read_at >= dosed_at && read_at - dosed_at >= mixing_min;
+  if (read_at < dosed_at)
+    return false;
+  // Unsigned: the difference of any two minutes fits.
+  return mixing_min <= 0 || (uint64_t)read_at - (uint64_t)dosed_at >= (uint64_t)mixing_min;
 }

@@ -13,6 +13,19 @@ static const lzq_stock one_mg_salt = {1.0, LZQ_AS_COPPER_SULFATE_5H2O};
 
 // Figures 9.2 row 1, web page [R]: 200 L to 0.15 mg/L with 1 mg/mL: 30 mL; with 1.018 mg/mL 29.47
 // [C]
+// Found by Frama-C's Eva (docs/engine/eva.md): undefined behaviour before, and a whole answer now.
+START_TEST(extremes_of_steps_and_minutes)
+{
+  double level = 0;
+  ck_assert_uint_eq(lzq_rise_levels(-1e308, 1e308, INFINITY, &level, 1), 1);
+  ck_assert_double_eq(level, 1e308);
+  ck_assert(lzq_reading_closes_dose(LZQ_LONG_AGO, LZQ_NEVER, 60));
+  ck_assert(!lzq_reading_closes_dose(LZQ_NEVER, LZQ_LONG_AGO, 60));
+  ck_assert(lzq_reading_closes_dose(1000, 1060, 60));
+  ck_assert(!lzq_reading_closes_dose(1000, 1059, 60));
+}
+END_TEST
+
 START_TEST(printed_copper_dose)
 {
   lzq_dose dose;
@@ -287,6 +300,7 @@ main(void)
 {
   Suite *suite = suite_create("dose");
   TCase *tcase = tcase_create("dose");
+  tcase_add_test(tcase, extremes_of_steps_and_minutes);
   tcase_add_test(tcase, printed_copper_dose);
   tcase_add_test(tcase, putting_back_what_a_change_takes_out);
   tcase_add_test(tcase, drip_change);
