@@ -92,70 +92,73 @@ top_up_ml(const Line *line, const LzDoseAdvice *dose)
   return line->estimate.top_up_mg / s->bottles[dose->bottle].strength_mg_ml;
 }
 
+// Cells of one row, in the order of the columns.
+static void
+add_text(GPtrArray *cells, const char *text)
+{
+  g_ptr_array_add(cells, g_strdup(text));
+}
+
+static void
+add_number(GPtrArray *cells, double value)
+{
+  g_ptr_array_add(cells, lzc_number(value));
+}
+
+static void
+add_minute(GPtrArray *cells, lzq_minute at)
+{
+  g_ptr_array_add(cells, lz_format_iso(at));
+}
+
+static void
+add_level(GPtrArray *cells, const Line *line)
+{
+  const LzEstimate *e = &line->estimate;
+  gboolean own = line->analyte <= LZQ_SALINITY;
+  add_text(cells, line->system->name);
+  add_text(cells, lzc_word_analyte(line->analyte));
+  add_number(cells, e->mean);
+  add_number(cells, e->low);
+  add_number(cells, e->high);
+  add_text(cells, lz_words_analyte_unit(line->analyte));
+  add_minute(cells, own ? line->system->read_at[line->analyte] : LZQ_NEVER);
+  add_number(cells, edge(line, FALSE));
+  add_number(cells, edge(line, TRUE));
+  add_number(cells, line->has_band ? line->band.plan : NAN);
+  add_number(cells, line->has_band ? line->band.harm : NAN);
+  add_minute(cells, e->exit_low);
+  add_minute(cells, e->exit_likely);
+  add_minute(cells, e->exit_high);
+}
+
 static void
 put_csv(const Line *line)
 {
   const LzEstimate *e = &line->estimate;
+  const LzSystemInfo *s = line->system;
   LzDoseAdvice dose = dose_of(line);
   gboolean give = dose.possible && dose.ml > 0, own = line->analyte <= LZQ_SALINITY;
-  const double numbers[] = {e->mean,
-                            e->low,
-                            e->high,
-                            edge(line, FALSE),
-                            edge(line, TRUE),
-                            line->has_band ? line->band.plan : NAN,
-                            line->has_band ? line->band.harm : NAN,
-                            give ? dose.ml : NAN,
-                            line->system->volume_l,
-                            carried(line),
-                            e->loss_per_h,
-                            e->beyond_now,
-                            e->volume_differs ? e->volume_l : NAN,
-                            top_up_ml(line, &dose)};
-  const lzq_minute minutes[] = {own ? line->system->read_at[line->analyte] : LZQ_NEVER, e->exit_low,
-                                e->exit_likely, e->exit_high, e->next_test};
-  char *n[G_N_ELEMENTS(numbers)], *t[G_N_ELEMENTS(minutes)];
-  for (gsize i = 0; i < G_N_ELEMENTS(numbers); i++)
-    n[i] = lzc_number(numbers[i]);
-  for (gsize i = 0; i < G_N_ELEMENTS(minutes); i++)
-    t[i] = lz_format_iso(minutes[i]);
+  double later = top_up_ml(line, &dose);
   g_autofree char *words = lz_estimate_exit_words(line->desk, e, lz_desk_now(line->desk));
-  const char *why = words ? words : dose.why ? dose.why : "";
-  const char *bottle = give ? lz_desk_name(line->desk, "bottle", dose.bottle) : "";
-  const char *cells[] = {line->system->name,
-                         lzc_word_analyte(line->analyte),
-                         n[0],
-                         n[1],
-                         n[2],
-                         lz_words_analyte_unit(line->analyte),
-                         t[0],
-                         n[3],
-                         n[4],
-                         n[5],
-                         n[6],
-                         t[1],
-                         t[2],
-                         t[3],
-                         n[7],
-                         give ? lzc_word_unit(LZQ_UNIT_ML) : "",
-                         bottle,
-                         own ? marks[line->system->mark[line->analyte]] : marks[LZ_MARK_NONE],
-                         n[8],
-                         n[9],
-                         n[10],
-                         n[11],
-                         t[4],
-                         n[12],
-                         why,
-                         isnan(numbers[13]) ? "" : t[4],
-                         n[13],
-                         isnan(numbers[13]) ? "" : lzc_word_unit(LZQ_UNIT_ML)};
-  G_STATIC_ASSERT(G_N_ELEMENTS(cells) == G_N_ELEMENTS(columns));
-  lzc_csv(cells, G_N_ELEMENTS(cells));
-  for (gsize i = 0; i < G_N_ELEMENTS(numbers); i++)
-    g_free(n[i]);
-  for (gsize i = 0; i < G_N_ELEMENTS(minutes); i++)
-    g_free(t[i]);
+  g_autoptr(GPtrArray) cells = g_ptr_array_new_with_free_func(g_free);
+  add_level(cells, line);
+  add_number(cells, give ? dose.ml : NAN);
+  add_text(cells, give ? lzc_word_unit(LZQ_UNIT_ML) : "");
+  add_text(cells, give ? lz_desk_name(line->desk, "bottle", dose.bottle) : "");
+  add_text(cells, marks[own ? s->mark[line->analyte] : LZ_MARK_NONE]);
+  add_number(cells, s->volume_l);
+  add_number(cells, carried(line));
+  add_number(cells, e->loss_per_h);
+  add_number(cells, e->beyond_now);
+  add_minute(cells, e->next_test);
+  add_number(cells, e->volume_differs ? e->volume_l : NAN);
+  add_text(cells, words ? words : dose.why ? dose.why : "");
+  add_minute(cells, isnan(later) ? LZQ_NEVER : e->next_test);
+  add_number(cells, later);
+  add_text(cells, isnan(later) ? "" : lzc_word_unit(LZQ_UNIT_ML));
+  g_assert(cells->len == G_N_ELEMENTS(columns));
+  lzc_csv((const char *const *)cells->pdata, cells->len);
 }
 
 // "0.490 mg/L", "21.4".

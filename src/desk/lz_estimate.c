@@ -230,11 +230,12 @@ lz_estimate_exit_words(LzDesk *desk, const LzEstimate *e, lzq_minute at)
   else
     g_string_append_printf(out, _("leaves its band %1$s (%2$s to %3$s, 8 in 10)"), likely, low,
                            high);
+  const char *look = isnan(e->top_up_mg) ? _("; next test %s") : _("; test and top up %s");
+  if (e->cannot_hold)
+    look = isnan(e->top_up_mg) ? _("; next test %s, earlier if anybody can")
+                               : _("; test and top up %s, earlier if anybody can");
   if (e->next_test != LZQ_NEVER)
-    g_string_append_printf(out,
-                           e->cannot_hold ? _("; test and top up %s, earlier if anybody can")
-                                          : _("; next test %s"),
-                           test);
+    g_string_append_printf(out, look, test);
   return g_string_free(out, FALSE);
 }
 
