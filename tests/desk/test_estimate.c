@@ -302,6 +302,20 @@ START_TEST(kept_in_place_equals_made_anew)
 }
 END_TEST
 
+// The last thing fed is corrected at its own minute: it must not be fed twice.
+START_TEST(a_correction_replaces_what_was_fed)
+{
+  read_copper("2027-03-02 08:00", "0.19");
+  int64_t wrong = read_copper("2027-03-02 17:00", "0.20");
+  double before = estimate(LZQ_COPPER).mean;
+  g_autofree char *id = g_strdup_printf("#%" G_GINT64_FORMAT, wrong);
+  lab_say(&lab, "reading", "2027-03-02 17:00", "system", "Blue-1", "analyte", "copper", "value",
+          "0.18", "instrument", "P1", "@corrects", id, "@reason", "misread", NULL);
+  ck_assert(estimate(LZQ_COPPER).mean < before - 0.004);
+  compare(lz_desk_now(lab.desk));
+}
+END_TEST
+
 int
 main(void)
 {
@@ -318,6 +332,7 @@ main(void)
   tcase_add_test(tc, a_repeat_that_does_not_agree_leaves_it_suspect);
   tcase_add_test(tc, a_later_reading_is_no_repeat);
   tcase_add_test(tc, what_a_person_says_stands);
+  tcase_add_test(tc, a_correction_replaces_what_was_fed);
   tcase_add_loop_test(tc, kept_in_place_equals_made_anew, 0, 4);
   suite_add_tcase(suite, tc);
   return lab_run(suite);
