@@ -308,7 +308,7 @@ START_TEST(a_correction_replaces_what_was_fed)
   read_copper("2027-03-02 08:00", "0.19");
   int64_t wrong = read_copper("2027-03-02 17:00", "0.20");
   double before = estimate(LZQ_COPPER).mean;
-  g_autofree char *id = g_strdup_printf("#%" G_GINT64_FORMAT, wrong);
+  g_autofree char *id = g_strdup_printf("%" G_GINT64_FORMAT, wrong);
   lab_say(&lab, "reading", "2027-03-02 17:00", "system", "Blue-1", "analyte", "copper", "value",
           "0.18", "instrument", "P1", "@corrects", id, "@reason", "misread", NULL);
   ck_assert(estimate(LZQ_COPPER).mean < before - 0.004);
