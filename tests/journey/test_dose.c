@@ -21,7 +21,7 @@ copper_now(Ctl *c, const char *at)
   g_autoptr(Table) water = ctl_table(c, "water --at '%s' --system Blue-1 --format=csv", at);
   int row = table_find(water, "analyte", "copper", NULL);
   ck_assert_int_ge(row, 0);
-  return journey_number(water, (guint)row, "estimate");
+  return journey_number(water, (guint)row, "carried");
 }
 
 static void
