@@ -39,6 +39,7 @@ static const struct {
     {"win.record(('dose', int64 0, @a{ss} {}))", {"<Control>d"}},
     {"win.record(('change', int64 0, @a{ss} {}))", {"<Control>e"}},
     {"win.record(('lot', int64 0, @a{ss} {}))", {"<Control>l"}},
+    {"win.receive", {"<Control>b"}},
     {"win.go-to", {"<Control>f"}},
     {"win.choose-person", {"<Control>u"}},
     {"app.open-file", {"<Control>o"}},

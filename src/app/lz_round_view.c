@@ -225,6 +225,7 @@ lz_round_view_hints(LzPlace *place)
   }
   lz_hints_add(hints, "*", _("I see something"), "win.see");
   lz_hints_add(hints, "/", _("go to tank or lot"), "win.go-to");
+  lz_hints_add(hints, _("Ctrl B"), _("receive boxes"), "win.receive");
   return hints;
 }
 

@@ -10,7 +10,7 @@
 
 G_DEFINE_FINAL_TYPE(LzWindow, lz_window, GTK_TYPE_APPLICATION_WINDOW)
 
-static const char *const place_names[] = {"round", "water", "lots", "plan", "station"};
+static const char *const place_names[] = {"round", "water", "lots", "plan", "station", "receive"};
 
 static gboolean
 on_tick(gpointer data)

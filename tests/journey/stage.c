@@ -288,6 +288,15 @@ stage_reopen(Stage *stage, const char *clock)
 }
 
 void
+stage_kill(Stage *stage, const char *clock)
+{
+  g_clear_object(&stage->root);
+  kill(stage->app, SIGKILL);
+  ck_assert_int_eq(waitpid(stage->app, NULL, 0), stage->app);
+  launch(stage, clock);
+}
+
+void
 stage_end(Stage *stage)
 {
   quit(stage);

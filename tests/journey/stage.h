@@ -26,6 +26,8 @@ Stage *stage_start(Ctl *c, const char *clock, const char *arguments);
 void stage_end(Stage *stage);
 // The same file again at another time, on the same display.
 void stage_reopen(Stage *stage, const char *clock);
+// The program is killed as by a power cut, and opened again at another time.
+void stage_kill(Stage *stage, const char *clock);
 GPid stage_pid(Stage *stage);
 
 // Keys by their X names, separated by spaces: "F4 Down ctrl+p".
