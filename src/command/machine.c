@@ -90,7 +90,11 @@ lzc_word_because(lzq_because_code code)
                                       [LZQ_BECAUSE_NO_BOTTLE] = "no_bottle",
                                       [LZQ_BECAUSE_CANNOT_HOLD] = "cannot_hold",
                                       [LZQ_BECAUSE_NO_COURSE] = "no_course",
-                                      [LZQ_BECAUSE_LEVEL_UNKNOWN] = "level_unknown"};
+                                      [LZQ_BECAUSE_LEVEL_UNKNOWN] = "level_unknown",
+                                      [LZQ_BECAUSE_PHASE_ENDS] = "phase_ends",
+                                      [LZQ_BECAUSE_TRANSFER_LATE] = "transfer_late",
+                                      [LZQ_BECAUSE_TURN_ROUND] = "turn_round",
+                                      [LZQ_BECAUSE_TURN_DONE] = "turn_done"};
   return PICK(words, code);
 }
 

@@ -35,6 +35,7 @@ print_past(const LzcPlan *p, uint32_t lot)
     g_autofree char *served = lz_format_duration(visit->credit_min);
     g_autofree char *open = lz_format_duration(visit->open_min);
     const char *end = visit->left == LZQ_LEFT_SIGHTING  ? _("set back by a sighting")
+                      : visit->left == LZQ_LEFT_LATE    ? _("set back: the transfer was late")
                       : visit->left == LZQ_LEFT_STOPPED ? _("stopped")
                       : visit->left == LZQ_LEFT_NOT     ? _("running")
                       : visit->firm_at == LZQ_NEVER ? _("ended, provisional until the next test")

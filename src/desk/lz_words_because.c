@@ -112,6 +112,8 @@ say_credit(Say *s)
     return g_strdup(s->b->n[0] == 1 ? _("waits for the veterinarian's signature")
                                     : _("waits for a named person's signature"));
   case LZQ_BECAUSE_PLACE:
+    if (s->b->n[0] == LZQ_ASKS_CLEAN)
+      return g_strdup(_("not in its place yet: it needs the next clean tank"));
     return g_strdup_printf(_("not in its place yet: it needs a system for %s"),
                            lz_words_role((lzq_role)(int)s->b->n[0]));
   case LZQ_BECAUSE_LAPSED:
@@ -120,6 +122,8 @@ say_credit(Say *s)
   case LZQ_BECAUSE_SIGHTING:
     return g_strdup_printf(_("seen in %2$s on %1$s: back to day one"), when(s, 0),
                            name(s, "system", 1));
+  case LZQ_BECAUSE_TRANSFER_LATE:
+    return g_strdup_printf(_("the transfer was late on %s: back to the first one"), when(s, 0));
   case LZQ_BECAUSE_SERVED: return g_strdup_printf(_("served since %s"), when(s, 0));
   case LZQ_BECAUSE_RELEASED: return g_strdup_printf(_("released on %s"), when(s, 0));
   case LZQ_BECAUSE_HELD_BY:
@@ -215,8 +219,17 @@ say_move(Say *s)
                            lz_words_analyte(a), level(s, a, 1), level(s, a, 2), level(s, a, 3));
   }
   case LZQ_BECAUSE_MOVE_NO_ROOM:
+    if (s->b->n[0] == LZQ_ASKS_CLEAN)
+      return g_strdup(_("no clean tank is free, or can be by then"));
     return g_strdup_printf(_("no system for %s can take it"),
                            lz_words_role((lzq_role)(int)s->b->n[0]));
+  case LZQ_BECAUSE_PHASE_ENDS: return g_strdup_printf(_("the phase before ends on %s"), when(s, 0));
+  case LZQ_BECAUSE_TURN_ROUND:
+    return g_strdup_printf(_("empty, disinfect and dry it before lot %1$s comes on %2$s: %3$s"),
+                           name(s, "lot", 3), when(s, 1), span(s, 2));
+  case LZQ_BECAUSE_TURN_DONE:
+    return g_strdup_printf(_("disinfection begun on %1$s, dry from %2$s on"), when(s, 0),
+                           when(s, 1));
   case LZQ_BECAUSE_MOVE_NOT_FIRM:
     return g_strdup(_("waits for the test that confirms the end of the phase"));
   case LZQ_BECAUSE_SPECIES:

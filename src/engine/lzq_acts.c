@@ -373,10 +373,10 @@ lzq_acts_apply(lzq_walk *walk, size_t i)
   if (record->kind == LZQ_REC_SPLIT || record->kind == LZQ_REC_MERGE) {
     other = bring(walk, record->other, record->at);
     if (other->settled_at != record->at)
-      lzq_walk_settle(walk, other);
+      lzq_walk_settle(walk, other, false);
   }
   if (lot->settled_at != record->at)
-    lzq_walk_settle(walk, lot);
+    lzq_walk_settle(walk, lot, false);
   apply_second_half(walk, lot, other, record);
   return i + 1;
 }

@@ -52,7 +52,7 @@ replay(lzq_walk *walk, lzq_minute until)
   for (uint32_t l = 0; l < walk->snapshot->n_lots && !walk->no_memory; l++) {
     lzq_lot_walk *lot = &walk->lots[l];
     lzq_walk_to(walk, lot, until);
-    lzq_walk_settle(walk, lot);
+    lzq_walk_settle(walk, lot, true);
     if (lzq_walk_active(lot)) {
       lot->stage.placed_at = lzq_walk_placed(walk, lot);
       lzq_visit_close(walk, lot, LZQ_NEVER, LZQ_LEFT_NOT);

@@ -76,6 +76,12 @@
 // has served goes back by its last phase's rule. A lot without course is not touched (but is
 // listed). Several sightings that reach a lot in one minute set it back once.
 //
+// Late transfer: a phase that asks for another place, with late_tolerance_min > 0, and that is not
+// itself the phase that its sighting_to names: at the first minute t, after all records of t, at
+// which t - start > late_tolerance_min and the lot had not been placed by start +
+// late_tolerance_min, phase sighting_to starts anew at t, credit 0 (before any phase ends at t, but
+// not before what had ended when the records up to ACCEPT_OPEN had acted).
+//
 // Split: the child gets the whole state (and, if it has served, the last stay), with record.heads
 // fish; the other lot keeps the rest. The waters that it was in count as its own for the last-in
 // rule; it can be let go from the split on. A split into a lot that is already one, or a merge
@@ -118,9 +124,10 @@ typedef enum {
 // A maximal run of minutes of one lot in one phase with one answer: minutes from .. to-1.
 typedef struct {
   lzq_minute from, to;
-  uint8_t why;  // lzq_why
-  uint8_t band; // of the phase, for the WHYs that have one
-  bool firm;    // of earned minutes: confirmed for every band, or accepted
+  uint8_t why;    // lzq_why
+  uint8_t band;   // of the phase, for the WHYs that have one
+  bool firm;      // of earned minutes: confirmed for every band, or accepted
+  uint8_t unused; // always 0: no padding, so that the same input gives the same bytes
   uint32_t system;
   uint32_t visit; // index into visits
 } lzq_span;
@@ -129,6 +136,7 @@ typedef enum {
   LZQ_LEFT_NOT = 0,  // still in it at `until`
   LZQ_LEFT_ENDED,    // its conditions held
   LZQ_LEFT_SIGHTING, // set back
+  LZQ_LEFT_LATE,     // the transfer into it came too late: set back
   LZQ_LEFT_STOPPED,  // stop, another course, merged into another lot
   LZQ_LEFT_RELEASED, // let go by an act while in it
   LZQ_LEFT_DEAD,     // no fish left
@@ -147,7 +155,8 @@ typedef struct {
   lzq_minute firm_at; // reading minute that made the end firm; LZQ_NEVER = provisional
   lzq_minute first_lapse, last_lapse; // LZQ_NEVER = none
   uint32_t lapses;
-  uint8_t left; // lzq_left
+  uint8_t left;      // lzq_left
+  uint8_t unused[3]; // always 0
 } lzq_visit;
 
 // A time of a lot in one water, minutes from .. to-1; to == from: it left in the minute in which it

@@ -45,7 +45,7 @@ typedef enum {
   LZQ_BECAUSE_QUIET,         // n0 quiet min so far, n1 needed
   LZQ_BECAUSE_EATING,        // n0 days eaten, n1 needed
   LZQ_BECAUSE_SIGN,          // n0 1 = vet
-  LZQ_BECAUSE_PLACE,         // n0 role: not in its place yet
+  LZQ_BECAUSE_PLACE,         // n0 role or LZQ_ASKS_CLEAN: not in its place yet
   LZQ_BECAUSE_RISE_STEP,     // n0 step, n1 steps, n2 level now, n3 level after
   LZQ_BECAUSE_LOWER_STEP,    // n0 step, n1 steps, n2 salinity now, n3 after
   LZQ_BECAUSE_RAISE_STEP,    // the same upwards
@@ -61,7 +61,7 @@ typedef enum {
   LZQ_BECAUSE_OPEN_DOSE,          // n0 minute given, n1 mg, n2 minute from which a reading unlocks
   LZQ_BECAUSE_MOVE_READY,         // n0 destination system
   LZQ_BECAUSE_MOVE_NOT_MATCHED,   // n0 analyte, n1 here, n2 there, n3 tolerance
-  LZQ_BECAUSE_MOVE_NO_ROOM,       // n0 role: no system of that role can take it
+  LZQ_BECAUSE_MOVE_NO_ROOM,       // n0 role or LZQ_ASKS_CLEAN: no such system can take it
   LZQ_BECAUSE_MOVE_NOT_FIRM,      // waits for the confirming test
   LZQ_BECAUSE_GEAR,               // n0 gear, n1 1 = on: must be switched before the dose
   LZQ_BECAUSE_NO_COMMON_BAND,     // n0 other lot, n1 analyte: no water serves both
@@ -79,8 +79,15 @@ typedef enum {
   LZQ_BECAUSE_NO_COURSE,
   LZQ_BECAUSE_LEVEL_UNKNOWN, // n0 analyte: carbon or resin was in since the last reading: test
                              // first
+  LZQ_BECAUSE_PHASE_ENDS,    // n0 minute at which the phase before ends, n1 destination system
+  LZQ_BECAUSE_TRANSFER_LATE, // n0 minute from which the transfer was late: back to the first one
+  LZQ_BECAUSE_TURN_ROUND,    // n0 minute from which it is empty, n1 minute of the move into it, n2
+                             // min that it takes, n3 lot that will come
+  LZQ_BECAUSE_TURN_DONE, // n0 minute at which disinfection began, n1 minute from which it is dry
   LZQ_N_BECAUSE
 } lzq_because_code;
+
+#define LZQ_ASKS_CLEAN (-2) // in place of a role: the next clean tank
 
 typedef struct {
   lzq_because_code code;

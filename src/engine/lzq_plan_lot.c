@@ -73,6 +73,8 @@ wait_add(lzq_lot_plan *plan, lzq_because because)
 static lzq_because
 because_past(const lzq_visit *visit)
 {
+  if (visit->left == LZQ_LEFT_LATE)
+    return (lzq_because){LZQ_BECAUSE_TRANSFER_LATE, {(double)visit->end, 0, 0, 0}};
   if (visit->left == LZQ_LEFT_SIGHTING)
     return (lzq_because){LZQ_BECAUSE_SIGHTING, {(double)visit->end, 0, 0, 0}};
   if (visit->lapses > 0 && visit->last_lapse != LZQ_NEVER)
@@ -122,22 +124,63 @@ move_add(lzq_work *work, lzq_move move)
   work->moves[work->n_moves++] = move;
 }
 
+static double
+place_asked(const lzq_phase *phase)
+{
+  return phase->place == LZQ_PLACE_NEXT_CLEAN ? LZQ_ASKS_CLEAN : (double)phase->role;
+}
+
+// At a slot; a transfer that would be late there, at the very minute from which it may be done.
+static lzq_minute
+move_time(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase, lzq_minute t)
+{
+  lzq_minute at = lzq_visit_next(work, t, false);
+  return at > lzq_transfer_last(walker, phase) ? t : at;
+}
+
+// What the move waits for, before anything about its destination.
+static void
+move_waits(const lzq_work *work, const lzq_walker *walker, lzq_move *move)
+{
+  move->state = LZQ_TASK_DUE;
+  move->because = (lzq_because){LZQ_BECAUSE_MOVE_READY, {move->to, 0, 0, 0}};
+  if (walker->firm_at <= work->now)
+    return;
+  move->state = LZQ_TASK_WAITS;
+  move->because = walker->firm_at > walker->t
+                      ? (lzq_because){LZQ_BECAUSE_MOVE_NOT_FIRM, {0}}
+                      : (lzq_because){LZQ_BECAUSE_PHASE_ENDS, {(double)walker->t, move->to, 0, 0}};
+}
+
+// A clean tank is kept for the lots that stand together now, and is one from `clean_at` on.
+static void
+take_clean(lzq_work *work, const lzq_walker *walker, lzq_move *move)
+{
+  move->clean_at = lzq_turn_ready(work, walker, move->to);
+  work->reserved_for[move->to] = work->credit->lots[walker->lot].system;
+  if (move->clean_at > move->at)
+    move->at = lzq_visit_next(work, move->clean_at, false);
+}
+
 // Finds the place, prepares its water, and sets when the lot stands in it. False = it never will.
 static bool
 move_on(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_water_state *water,
         lzq_because *why)
 {
   lzq_minute t = walker->t > walker->firm_at ? walker->t : walker->firm_at;
-  uint32_t tank, to = lzq_place_find(work, walker, phase, water, &tank);
+  lzq_minute at = move_time(work, walker, phase, t);
+  uint32_t tank, to = lzq_place_find(work, walker, phase, water, at, &tank);
   lzq_move move = {.lot = walker->lot,
                    .from = walker->system,
                    .to = to,
                    .tank = tank,
                    .phase = walker->phase,
-                   .at = lzq_visit_next(work, t, false),
+                   .at = at,
                    .ready_at = work->now,
+                   .clean_at = LZQ_LONG_AGO,
+                   .deadline = lzq_transfer_last(walker, phase),
                    .here = {water->guess[LZQ_COPPER], water->guess[LZQ_SALINITY]}};
-  *why = (lzq_because){LZQ_BECAUSE_MOVE_NO_ROOM, {phase->role, 0, 0, 0}};
+  *why = (lzq_because){LZQ_BECAUSE_MOVE_NO_ROOM, {place_asked(phase), 0, 0, 0}};
   if (to == LZQ_NONE) {
     move.state = LZQ_TASK_BLOCKED;
     move.because = *why;
@@ -145,12 +188,9 @@ move_on(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_water_st
     return false;
   }
   lzq_water_state there = work->waters[to];
-  move.state = LZQ_TASK_DUE;
-  move.because = (lzq_because){LZQ_BECAUSE_MOVE_READY, {to, 0, 0, 0}};
-  if (walker->firm_at > work->now) {
-    move.state = LZQ_TASK_WAITS;
-    move.because = (lzq_because){LZQ_BECAUSE_MOVE_NOT_FIRM, {0}};
-  }
+  if (phase->place == LZQ_PLACE_NEXT_CLEAN)
+    take_clean(work, walker, &move);
+  move_waits(work, walker, &move);
   if (!lzq_place_matches(work, phase, water, &there, why)) {
     lzq_goal goal = lzq_place_goal(phase, water);
     lzq_programme programme;
@@ -205,7 +245,8 @@ walker_now(const lzq_work *work, uint32_t lot, const lzq_visit *visit)
                        .credit_min = credit->credit_min + credit->accepted_min,
                        .run_min = credit->run_min,
                        .current = true,
-                       .origin = LZQ_NONE};
+                       .origin = LZQ_NONE,
+                       .first_move = work->n_moves};
   for (uint32_t i = 0; i < credit->n_spans; i++)
     if (credit->spans[i].visit + 1 == credit->n_visits && walker.origin == LZQ_NONE)
       walker.origin = credit->spans[i].system;
@@ -244,7 +285,7 @@ walk_phase(lzq_work *work, lzq_walker *walker, lzq_water_state *water, lzq_lot_p
     lzq_because why;
     bool goes = move_on(work, walker, phase, water, &why);
     segment.end = goes ? walker->placed_at : LZQ_NEVER;
-    segment.because = goes ? (lzq_because){LZQ_BECAUSE_PLACE, {phase->role, 0, 0, 0}} : why;
+    segment.because = goes ? (lzq_because){LZQ_BECAUSE_PLACE, {place_asked(phase), 0, 0, 0}} : why;
     segment_add(work, plan, segment);
     if (first || !goes)
       wait_add(plan, why);

@@ -28,6 +28,7 @@ move_task(lzq_work *work, const lzq_move *move)
     return;
   task->state = move->state;
   task->to_system = move->to;
+  task->deadline = move->deadline;
   task->tank = move->tank;
   task->amount = work->credit->lots[move->lot].heads;
   task->unit = LZQ_UNIT_HEADS;

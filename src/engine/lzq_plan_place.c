@@ -115,22 +115,47 @@ tank_of(const lzq_work *work, uint32_t system)
   return any;
 }
 
+lzq_minute
+lzq_transfer_last(const lzq_walker *walker, const lzq_phase *phase)
+{
+  return phase->place == LZQ_PLACE_STAY || phase->late_tolerance_min <= 0 ||
+                 phase->sighting_to >= walker->phase
+             ? LZQ_NEVER
+             : lzq_later(walker->start, phase->late_tolerance_min);
+}
+
+// Of the next clean tank: one that was used is disinfected first, one that cannot be ready in time
+// is none.
+static int
+points_against_clean(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
+                     uint32_t system, lzq_minute at)
+{
+  lzq_minute ready = lzq_turn_ready(work, walker, system);
+  if (ready == LZQ_LONG_AGO)
+    return 0;
+  if (ready == LZQ_NEVER || (ready > at && ready > lzq_transfer_last(walker, phase)))
+    return -1;
+  return ready <= at ? 6 : 12;
+}
+
 // Points against a system, the fewest win: a water that does not match, fish already in it, water
 // that is not in use yet. Lots whose bands leave nothing in common rule it out.
 static int
 points_against(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
-               const lzq_water_state *here, uint32_t system)
+               const lzq_water_state *here, uint32_t system, lzq_minute at)
 {
   const lzq_water_state *there = &work->waters[system];
   lzq_because why;
   int points = 0;
-  if (there->state == LZQ_STATE_DISINFECTING)
+  if (phase->place == LZQ_PLACE_NEXT_CLEAN)
+    points = points_against_clean(work, walker, phase, system, at);
+  else if (there->state == LZQ_STATE_DISINFECTING)
+    points = -1;
+  if (points < 0)
     return -1;
   if (!lzq_place_matches(work, phase, here, there, &why))
     points += 4;
-  if (work->first_lot[system] != LZQ_NONE) {
-    if (phase->place == LZQ_PLACE_NEXT_CLEAN)
-      return -1;
+  if (phase->place != LZQ_PLACE_NEXT_CLEAN && work->first_lot[system] != LZQ_NONE) {
     lzq_goal goal = work->goals[system];
     lzq_goal_join(&goal, phase, walker->lot);
     if (goal.lot_a != LZQ_NONE || points > 0) // water with fish in it is not remade for a newcomer
@@ -142,7 +167,7 @@ points_against(const lzq_work *work, const lzq_walker *walker, const lzq_phase *
 
 uint32_t
 lzq_place_find(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
-               const lzq_water_state *here, uint32_t *tank)
+               const lzq_water_state *here, lzq_minute at, uint32_t *tank)
 {
   uint32_t best = LZQ_NONE;
   int best_points = 0;
@@ -153,7 +178,7 @@ lzq_place_find(const lzq_work *work, const lzq_walker *walker, const lzq_phase *
     if (i == walker->system || !lzq_place_holds(work, phase, i, walker->origin) ||
         (phase->place == LZQ_PLACE_NEXT_CLEAN && work->snap->systems[i].role != role))
       continue;
-    int points = points_against(work, walker, phase, here, i);
+    int points = points_against(work, walker, phase, here, i, at);
     if (points >= 0 && (best == LZQ_NONE || points < best_points)) {
       best = i;
       best_points = points;

@@ -163,7 +163,11 @@ take(lzq_work *work, lzq_water_state *water, const lzq_record *r, bool doubtful)
 {
   switch ((lzq_record_kind)r->kind) {
   case LZQ_REC_VOLUME: water->volume_l = r->amount; break;
-  case LZQ_REC_STATE: water->state = (lzq_state)r->state; break;
+  case LZQ_REC_STATE:
+    water->state = (lzq_state)r->state;
+    if (water->state == LZQ_STATE_DISINFECTING)
+      water->disinfected_at = r->at;
+    break;
   case LZQ_REC_READING: take_reading(work, water, r, doubtful); break;
   case LZQ_REC_CHANGE: take_change(work, water, r); break;
   case LZQ_REC_TOPUP:
@@ -195,6 +199,7 @@ state_begin(lzq_work *work, uint32_t system)
   water->volume_l = given->volume_l;
   water->state = LZQ_STATE_STOCKED;
   water->open_at = water->sighting_at = LZQ_LONG_AGO;
+  water->used_to = water->disinfected_at = LZQ_LONG_AGO;
   water->stirred_at[LZQ_MED] = water->stirred_at[LZQ_SAL] = LZQ_LONG_AGO;
   for (int a = 0; a < LZQ_N_ANALYTES; a++) {
     water->level[a] = NAN;
@@ -234,6 +239,8 @@ waters_begin(lzq_work *work)
     work->waters[i] = (lzq_water_state){0};
     state_begin(work, i);
   }
+  for (uint32_t lot = 0; lot < work->snap->n_lots; lot++)
+    work->where[lot] = LZQ_NONE;
 }
 
 // One pass; false = it met a failed check of an instrument, which says something about readings
@@ -247,6 +254,8 @@ take_all(lzq_work *work, const uint8_t *doubtful, int32_t *last_day)
     const lzq_record *record = work->history.items[i];
     if (!doubtful && record->kind == LZQ_REC_CHECK && (!record->ok || !trust))
       return false;
+    if (record->kind == LZQ_REC_RECEIVE || record->kind >= LZQ_REC_DEATH)
+      lzq_turn_note(work, record);
     if (record->kind == LZQ_REC_FEED || record->kind == LZQ_REC_SIGN)
       take_lot_act(work, record, last_day);
     else if (record->system < work->snap->n_systems)
@@ -261,9 +270,10 @@ lzq_state_make(lzq_work *work)
   const lzq_snapshot *snap = work->snap;
   int32_t *last_day = LZQ_NEW(work->arena, int32_t, snap->n_lots);
   work->waters = LZQ_NEW(work->arena, lzq_water_state, snap->n_systems);
+  work->where = LZQ_NEW(work->arena, uint32_t, snap->n_lots);
   work->eaten = LZQ_NEW(work->arena, int32_t, snap->n_lots);
   work->signed_off = LZQ_NEW(work->arena, bool, snap->n_lots);
-  if (!last_day || !work->waters || !work->eaten || !work->signed_off)
+  if (!last_day || !work->where || !work->waters || !work->eaten || !work->signed_off)
     return LZQ_NO_MEMORY;
   if (snap->station.trust_unchecked && take_all(work, NULL, last_day))
     return LZQ_OK;

@@ -14,6 +14,7 @@ enum { LZQ_MED = 0, LZQ_SAL = 1 };
 #define LZQ_HORIZON_MIN (2 * LZQ_DAY)      // routine tests beyond it are not listed
 #define LZQ_PREPARE_MIN (5 * LZQ_DAY)      // a destination is prepared this long before its move
 #define LZQ_LOOK_MIN    (14 * LZQ_DAY)     // doses, moves and releases beyond it are not listed
+#define LZQ_TURN_MIN    (2 * LZQ_DAY)      // a system between fish: disinfected, then dry
 #define LZQ_FAR_MIN     (3650LL * LZQ_DAY) // a date further away cannot be said
 #define LZQ_AT_WORK_MIN                                                                            \
   120 // people are still at the tanks this long after a slot (common practice)
@@ -53,7 +54,9 @@ typedef struct {
   lzq_minute stirred_at[2]; // last change, dose or salt that moved the level; copper stands for MED
   uint32_t gear_on, gear_known;
   lzq_minute sighting_at;
-  lzq_trace trace; // copper and salinity
+  lzq_minute used_to;        // last record of a lot in it; LZQ_LONG_AGO = never held fish
+  lzq_minute disinfected_at; // when that last began; LZQ_LONG_AGO
+  lzq_trace trace;           // copper and salinity
 } lzq_water_state;
 
 // What the lots of one water ask of it together.
@@ -119,6 +122,7 @@ typedef struct {
   lzq_minute firm_at;    // minute from which the end before is firm
   lzq_minute first_firm; // the same for the first leg; LZQ_LONG_AGO = firm already
   lzq_leg *leg;
+  uint32_t first_move; // its moves are from here on
 } lzq_walker;
 
 // How a phase ends.
@@ -131,6 +135,8 @@ typedef struct {
 typedef struct {
   uint32_t lot, from, to, tank, phase;
   lzq_minute at, ready_at; // when it is planned; from when the destination matches
+  lzq_minute clean_at;     // from when it is a clean tank; LZQ_LONG_AGO = it is, or need not be
+  lzq_minute deadline;     // after it the transfer is late; LZQ_NEVER
   double here[2];          // copper and salinity of the water that the lot will come from
   lzq_task_state state;
   lzq_because because;
@@ -146,9 +152,12 @@ typedef struct {
   lzq_goal *goals;                // n_systems, of the lots there now
   lzq_programme *programmes;      // n_systems
   uint32_t *first_lot, *next_lot; // lots standing in each system
-  int32_t *walk;                  // n_systems
-  int32_t *eaten;                 // n_lots, days eaten in the current phase
-  bool *signed_off;               // n_lots
+  uint32_t *where;                // n_lots: system of each lot, as far as the record was taken
+  uint32_t *reserved_for; // n_systems: whose lots will take it as a clean tank: the system that
+                          // they stand in now, LZQ_NONE
+  int32_t *walk;          // n_systems
+  int32_t *eaten;         // n_lots, days eaten in the current phase
+  bool *signed_off;       // n_lots
   lzq_lot_plan *lots;
   lzq_water_plan *water_plans;
   lzq_move *moves;
@@ -215,8 +224,11 @@ bool lzq_waits_for_firm(const lzq_phase *phase);
 const lzq_phase *lzq_phase_of(const lzq_work *work, uint32_t protocol, uint32_t phase);
 bool lzq_place_holds(const lzq_work *work, const lzq_phase *phase, uint32_t system,
                      uint32_t origin);
+// The system that the lot goes to at `at` or later, LZQ_NONE = none.
 uint32_t lzq_place_find(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
-                        const lzq_water_state *here, uint32_t *tank);
+                        const lzq_water_state *here, lzq_minute at, uint32_t *tank);
+// The last minute at which a transfer into the walker's phase is not late; LZQ_NEVER = any.
+lzq_minute lzq_transfer_last(const lzq_walker *walker, const lzq_phase *phase);
 bool lzq_place_matches(const lzq_work *work, const lzq_phase *phase, const lzq_water_state *here,
                        const lzq_water_state *there, lzq_because *why);
 lzq_goal lzq_place_goal(const lzq_phase *phase, const lzq_water_state *here);
@@ -225,6 +237,14 @@ void lzq_hold_last_in(lzq_work *work);
 // The 90 % quantile of the release if each planned test is missed, independently, with the
 // station's share.
 lzq_minute lzq_late_release(lzq_work *work, const lzq_leg *legs, uint32_t n, lzq_minute first_firm);
+
+// --- lzq_plan_turn.c
+// Of every record that names a lot, in their order.
+void lzq_turn_note(lzq_work *work, const lzq_record *record);
+// From when a system is a clean tank for the lot: LZQ_LONG_AGO = it is, LZQ_NEVER = others have it.
+lzq_minute lzq_turn_ready(const lzq_work *work, const lzq_walker *walker, uint32_t system);
+// Disinfect what a move needs; fill what has been disinfected.
+void lzq_turn_tasks(lzq_work *work);
 
 // --- lzq_plan_water.c
 void lzq_waters_plan(lzq_work *work);

@@ -107,6 +107,30 @@ end_in_piece(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute from, lzq
   return at < to ? at : LZQ_NEVER;
 }
 
+// First minute at or after `from` at which the transfer into the phase is too late; LZQ_NEVER = it
+// is not, or the lot would go back to the phase that it is in.
+static lzq_minute
+late_from(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute from, lzq_minute placed_at)
+{
+  const lzq_phase *phase = lzq_walk_phase(walk, lot);
+  if (phase->late_tolerance_min <= 0 || phase->place == LZQ_PLACE_STAY ||
+      phase->sighting_to >= lot->stage.phase)
+    return LZQ_NEVER;
+  const lzq_minute last = lot->stage.start + phase->late_tolerance_min;
+  if (placed_at != LZQ_NEVER && placed_at <= last)
+    return LZQ_NEVER;
+  return latest(from, last + 1);
+}
+
+static void
+set_back_late(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
+{
+  const uint32_t protocol = lot->stage.protocol;
+  const uint32_t back = lzq_walk_phase(walk, lot)->sighting_to;
+  lzq_visit_close(walk, lot, at, LZQ_LEFT_LATE);
+  lzq_visit_begin(walk, lot, protocol, back, at);
+}
+
 // How many minutes without credit may still come before one that lapses; INT64_MAX = any number.
 static int64_t
 lapses_after(const lzq_phase *phase, const lzq_stage *stage)
@@ -184,6 +208,12 @@ lzq_walk_to(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to)
     const lzq_minute stop = piece_end(phase, lot, &answer, to);
     const lzq_minute end = end_in_piece(walk, lot, lot->cursor, stop, lot->stage.placed_at,
                                         answer.why == LZQ_WHY_NONE);
+    const lzq_minute late = late_from(walk, lot, lot->cursor, lot->stage.placed_at);
+    if (late < stop && late <= end) {
+      count_piece(walk, lot, late, &answer);
+      set_back_late(walk, lot, late);
+      continue;
+    }
     count_piece(walk, lot, end < stop ? end : stop, &answer);
     if (end != LZQ_NEVER)
       lzq_visit_end_phase(walk, lot, end);
@@ -192,13 +222,17 @@ lzq_walk_to(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to)
 }
 
 void
-lzq_walk_settle(lzq_walk *walk, lzq_lot_walk *lot)
+lzq_walk_settle(lzq_walk *walk, lzq_lot_walk *lot, bool whole)
 {
   const lzq_minute t = lot->cursor;
   lot->settled_at = t;
   while (lzq_walk_active(lot) && !walk->no_memory) {
     // For this question only: records of this minute may still move it.
     const lzq_minute placed_at = lzq_walk_placed(walk, lot);
+    if (whole && late_from(walk, lot, t, placed_at) == t) {
+      set_back_late(walk, lot, t);
+      continue;
+    }
     const lzq_answer answer = lzq_walk_answer(walk, lot, t);
     if (end_in_piece(walk, lot, t, t + 1, placed_at, answer.why == LZQ_WHY_NONE) != t)
       return;

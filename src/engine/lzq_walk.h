@@ -139,8 +139,9 @@ lzq_walk_active(const lzq_lot_walk *lot)
 // --- lzq_walk.c
 // Counts the minutes up to `to`-1 and ends phases at minutes before `to`.
 void lzq_walk_to(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to);
-// Ends phases at the minute at which the walk is, as far as its records have acted.
-void lzq_walk_settle(lzq_walk *walk, lzq_lot_walk *lot);
+// Ends phases at the minute at which the walk is, as far as its records have acted. whole: all of
+// them have, so that a transfer that is late at that minute sets the lot back.
+void lzq_walk_settle(lzq_walk *walk, lzq_lot_walk *lot, bool whole);
 // When it first stood in its place, if that was at or before the cursor.
 lzq_minute lzq_walk_placed(const lzq_walk *walk, const lzq_lot_walk *lot);
 // The answer for minute t, at or after the cursor.

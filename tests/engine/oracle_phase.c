@@ -152,11 +152,34 @@ phase_done(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all, lzq_minute 
   return true;
 }
 
+// A transfer that had not happened when its tolerance ran out sends the lot back.
+static bool
+sent_back_late(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
+{
+  lzt_stay *stay = lzt_stay_now(lot);
+  const lzq_phase *phase = lzt_phase_of(replay, lot);
+  if (stay->v.placed_at == LZQ_NEVER && in_place(replay, lot))
+    stay->v.placed_at = phase->place == LZQ_PLACE_STAY ? stay->v.start : t;
+  if (phase->place == LZQ_PLACE_STAY || phase->late_tolerance_min <= 0 ||
+      phase->sighting_to == lot->phase || t - stay->v.start <= phase->late_tolerance_min)
+    return false;
+  if (stay->v.placed_at != LZQ_NEVER &&
+      stay->v.placed_at - stay->v.start <= phase->late_tolerance_min)
+    return false;
+  lzt_lot_leave(lot, LZQ_LEFT_LATE, t);
+  lzt_lot_begin(lot, phase->sighting_to, t);
+  return true;
+}
+
 void
 lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all)
 {
   lzq_minute firm;
-  while (lzt_stay_now(lot) && phase_done(replay, lot, t, all, &firm)) {
+  while (lzt_stay_now(lot)) {
+    if (all && sent_back_late(replay, lot, t))
+      continue;
+    if (!phase_done(replay, lot, t, all, &firm))
+      return;
     lzt_stay *stay = lzt_stay_now(lot);
     uint32_t phase = lot->phase;
     stay->v.firm_at = firm > t ? firm : t;

@@ -57,6 +57,7 @@ draw_station(uint64_t seed, uint32_t without)
     for (uint32_t k = 0; k < before.protocols[i].n_phases; k++) {
       if (k && phases[k].sighting_to < phases[k - 1].sighting_to)
         phases[k].sighting_to = phases[k - 1].sighting_to;
+      phases[k].late_tolerance_min = 0;
       if (phases[k].place == LZQ_PLACE_NEXT_CLEAN)
         phases[k].place = LZQ_PLACE_STAY;
       for (uint32_t b = 0; b < phases[k].n_bands; b++)

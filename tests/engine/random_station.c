@@ -103,6 +103,7 @@ draw_phase(lzt_prng *p, uint32_t index)
       .lapse_min = lzt_prng_chance(p, 0.4) ? -1 : (int32_t)lzt_prng_range(p, 0, 600),
       .lapse = (lzq_lapse)lzt_prng_range(p, 0, 1),
       .sighting_to = (uint32_t)lzt_prng_range(p, 0, index),
+      .late_tolerance_min = (int32_t)sometimes(p, 0.25, 1, 900),
       .tol_copper = NAN,
       .tol_salinity = NAN,
       .tol_temperature = NAN,
