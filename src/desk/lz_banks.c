@@ -96,6 +96,19 @@ lz_trust_reading(const LzTrust *trust, uint32_t instrument, lzq_minute at)
   return before;
 }
 
+lzq_minute
+lz_trust_checked_at(const LzTrust *trust, uint32_t instrument, lzq_minute at)
+{
+  const GArray *own = instrument < trust->checks->len ? trust->checks->pdata[instrument] : NULL;
+  lzq_minute last = LZQ_LONG_AGO;
+  for (guint i = 0; own && i < own->len; i++) {
+    const Check *check = &g_array_index(own, Check, i);
+    if (check->at <= at && check->ok)
+      last = check->at;
+  }
+  return last;
+}
+
 // --- the level that noise is a share of
 
 static double
@@ -196,8 +209,11 @@ void
 lz_banks_feed(lzq_water_bank *bank, LzModel *m, const LzTrust *trust, uint32_t index)
 {
   const lzq_record *r = &g_array_index(m->records, lzq_record, index);
-  if (r->kind != LZQ_REC_READING || lz_trust_reading(trust, r->instrument, r->at))
-    lzq_water_feed(bank, lz_model_view(m), r);
+  const lzq_snapshot *s = lz_model_view(m);
+  if (r->kind == LZQ_REC_READING && !lz_trust_reading(trust, r->instrument, r->at))
+    return;
+  lzq_record aged = lzq_water_aged(r, s, lz_trust_checked_at(trust, r->instrument, r->at));
+  lzq_water_feed(bank, s, &aged);
 }
 
 gboolean

@@ -37,8 +37,11 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(LzTrust, lz_trust_free)
 // FALSE for a reading between the instrument's last good check and a failed one, and for an
 // instrument never checked where the station does not trust that.
 gboolean lz_trust_reading(const LzTrust *trust, uint32_t instrument, lzq_minute at);
+// The last good check at or before `at`; LZQ_LONG_AGO = none.
+lzq_minute lz_trust_checked_at(const LzTrust *trust, uint32_t instrument, lzq_minute at);
 
-// Feeds one step of lz_carry, unless it is a reading that the checks take away.
+// Feeds one step of lz_carry with the error that its instrument has by then, unless it is a reading
+// that the checks take away.
 void lz_banks_feed(lzq_water_bank *bank, LzModel *model, const LzTrust *trust, uint32_t record);
 
 #endif

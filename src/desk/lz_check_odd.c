@@ -5,7 +5,6 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#include "lz_carry.h"
 #include "lz_check.h"
 #include "lz_estimate.h"
 #include "lz_format.h"
@@ -105,13 +104,6 @@ lz_check_odd_reading(LzDraft *d)
     lz_draft_set_ref(d, "confirms", first);
     return;
   }
-  // what the record itself says, by exact mass balance since the reading before: two that agree are
-  // not odd, even where the filter still waits for a repeat of that one
-  g_autoptr(GArray) steps = lz_carry(d->model, e.system, e.analyte, e.at);
-  double carried = lz_carry_level(steps);
-  double doubt = 3.5 * sqrt(2 * variance(d->model, e.instrument, e.value, e.error));
-  if (isfinite(carried) && fabs(e.value - carried) <= doubt)
-    return;
   LzJudgement judged =
       lz_desk_judge_reading(d->desk, e.system, e.analyte, e.value, e.error, e.instrument, e.at);
   if (judged.odd)

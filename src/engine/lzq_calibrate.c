@@ -44,3 +44,12 @@ lzq_calibrated(const lzq_calibration *calibration, double reading)
   out.high = fmax(value, scaled);
   return out;
 }
+
+double
+lzq_error_growth(double days_since_check)
+{
+  const double good_for = 14.0, slow = 30.0, most = 3.0;
+  if (!isfinite(days_since_check) || days_since_check <= good_for)
+    return 1.0;
+  return fmin(hypot(1.0, (days_since_check - good_for) / slow), most);
+}

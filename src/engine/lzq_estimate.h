@@ -56,8 +56,11 @@ typedef struct {
   double l;             // log weight
 } lzq_filter;
 
+// A suspect reading that waits for the next one. `y` is taken along through time, doses and
+// changes, so that a reading after a dose still tells whether the suspect one was true.
 typedef struct {
   double y, sa, srel, res; // the reading and its instrument's error, see lzq_bank_reading
+  double added;            // variance that taking it along has brought; 0 = read in this minute
   bool waiting;
 } lzq_suspect;
 
@@ -123,7 +126,8 @@ double lzq_reading_variance(const lzq_bank_reading *reading);
 typedef enum {
   LZQ_READ_TAKEN,     // as expected
   LZQ_READ_SUSPECT,   // too far out: kept, repeat asked for, the estimate has not moved
-  LZQ_READ_JUMPED,    // agrees with the suspect one before: the level did jump, both were taken
+  LZQ_READ_JUMPED,    // agrees with the suspect one before, taken along through what was done
+                      // since: the level did jump, both were taken
   LZQ_READ_CLEARED,   // as expected: the suspect one before was wrong
   LZQ_READ_ASK_THIRD, // neither agrees nor is expected: both stay suspect
 } lzq_read_verdict;
@@ -132,8 +136,8 @@ typedef enum {
 // reading is suspect below 2 Phi(-suspect_sd).
 double lzq_bank_surprise(const lzq_bank *bank, const lzq_bank_reading *reading);
 
-// Judges and takes a reading. While one is suspect the next counts as its repeat (any dose or
-// change between ends that). Two agree if |y2 - y| < 3 sqrt(R + R2).
+// Judges and takes a reading. While one is suspect the next counts as its repeat. Two agree if
+// |y2 - y| < 3 sqrt(R + R2), with y and R taken along through doses, changes and the learnt loss.
 lzq_read_verdict lzq_bank_read(lzq_bank *bank, const lzq_bank_reading *reading);
 
 // Takes it whatever it says (a person's decision, or a reference series). Returns the increment of

@@ -185,11 +185,33 @@ decay(lzq_bank *bank, double dt_h)
   }
 }
 
+// The waiting reading is one more guess at the level: what is done to the water is done to it.
+static void
+carry_suspect_over_time(lzq_bank *bank, double dt_h)
+{
+  lzq_suspect *held = &bank->suspect;
+  if (!held->waiting)
+    return;
+  lzq_bank_moments m = lzq_bank_summary(bank);
+  double a = exp(-m.k_mean * dt_h), by_k = held->y * dt_h * m.k_sd;
+  held->y *= a;
+  held->added = a * a * (held->added + by_k * by_k) + bank->rules.s2 * dt_h;
+}
+
+static void
+carry_suspect_over_step(lzq_bank *bank, double stay, double add, double sd)
+{
+  lzq_suspect *held = &bank->suspect;
+  held->y = stay * held->y + add;
+  held->added = stay * stay * held->added + sd * sd;
+}
+
 void
 lzq_bank_advance(lzq_bank *bank, double dt_h)
 {
   if (!(dt_h > 0.0))
     return;
+  carry_suspect_over_time(bank, dt_h);
   if (dt_h > LONG_SILENCE) {
     for (uint32_t i = 0; i < bank->rules.n; i++) {
       lzq_filter *f = &bank->f[i];
@@ -216,13 +238,16 @@ void
 lzq_bank_dose(lzq_bank *bank, double level, double sd_rel)
 {
   double d = level, sd = isnan(sd_rel) ? bank->rules.dose_sd : sd_rel;
+  if (bank->suspect.waiting) {
+    lzq_bank_moments m = lzq_bank_summary(bank);
+    carry_suspect_over_step(bank, 1.0, d * m.s_mean, d * hypot(m.s_sd, sd));
+  }
   for (uint32_t i = 0; i < bank->rules.n; i++) {
     lzq_filter *f = &bank->f[i];
     f->x += d * f->s;
     f->pxx += 2.0 * d * f->pxs + d * d * f->pss + (d * sd) * (d * sd);
     f->pxs += d * f->pss;
   }
-  bank->suspect.waiting = false;
 }
 
 void
@@ -231,6 +256,8 @@ lzq_bank_change(lzq_bank *bank, double share, double new_level, double q)
   const lzq_bank_rules *rules = &bank->rules;
   double rel = sqrt(rules->change_sd * rules->change_sd + rules->volume_sd * rules->volume_sd);
   double stay = 1.0 - share;
+  double held = isnan(q) ? share * rel * fabs(new_level - bank->suspect.y) : q;
+  carry_suspect_over_step(bank, stay, share * new_level, held);
   for (uint32_t i = 0; i < rules->n; i++) {
     lzq_filter *f = &bank->f[i];
     double own = isnan(q) ? share * rel * fabs(new_level - f->x) : q;
@@ -238,7 +265,6 @@ lzq_bank_change(lzq_bank *bank, double share, double new_level, double q)
     f->pxx = stay * stay * f->pxx + own * own;
     f->pxs *= stay;
   }
-  bank->suspect.waiting = false;
 }
 
 void

@@ -138,9 +138,12 @@ lzq_bank_read(lzq_bank *bank, const lzq_bank_reading *reading)
   if (repeat) {
     lzq_bank_reading first = {before->y, before->sa, before->srel, before->res};
     double r = lzq_reading_variance(&first), r2 = lzq_reading_variance(reading);
-    if (fabs(reading->y - first.y) < 3.0 * sqrt(r + r2)) {
+    if (fabs(reading->y - first.y) < 3.0 * sqrt(r + r2 + before->added)) {
       widen_for_jump(bank, 0.5 * (first.y + reading->y));
-      lzq_bank_take(bank, &first);
+      if (before->added > 0.0)
+        lzq_bank_update(bank, first.y, r + before->added);
+      else
+        lzq_bank_take(bank, &first);
       lzq_bank_take(bank, reading);
       bank->suspect.waiting = false;
       return LZQ_READ_JUMPED;
@@ -149,7 +152,7 @@ lzq_bank_read(lzq_bank *bank, const lzq_bank_reading *reading)
   double edge = 2.0 * lzq_normal_below(-bank->rules.suspect_sd);
   if (lzq_bank_surprise(bank, reading) < edge) {
     bank->suspect =
-        (lzq_suspect){reading->y, reading->sa, reading->srel, reading->res, .waiting = true};
+        (lzq_suspect){reading->y, reading->sa, reading->srel, reading->res, 0.0, .waiting = true};
     return repeat ? LZQ_READ_ASK_THIRD : LZQ_READ_SUSPECT;
   }
   lzq_bank_take(bank, reading);

@@ -85,13 +85,6 @@ step(lzq_salt_level *salt, double stay, double add, double sd)
 }
 
 void
-lzq_salt_topup(lzq_salt_level *salt, double litres, double volume_l, double new_salinity,
-               double sd_rel)
-{
-  lzq_salt_change(salt, litres / volume_l, new_salinity, sd_rel);
-}
-
-void
 lzq_salt_change(lzq_salt_level *salt, double share, double new_salinity, double sd_rel)
 {
   double f = fmin(fmax(share, 0.0), 1.0);

@@ -52,8 +52,7 @@ typedef struct {
 lzq_salt_level lzq_salt_start(double s, double r);
 
 void lzq_salt_advance(lzq_salt_level *salt, double dt_h);
-void lzq_salt_topup(lzq_salt_level *salt, double litres, double volume_l, double new_salinity,
-                    double sd_rel);
+// A share 0..1 replaced, or poured in on top of what has evaporated (new_salinity 0 = fresh water).
 void lzq_salt_change(lzq_salt_level *salt, double share, double new_salinity, double sd_rel);
 void lzq_salt_add(lzq_salt_level *salt, double grams, double volume_l, double sd_rel);
 double lzq_salt_update(lzq_salt_level *salt, double y, double r);

@@ -55,6 +55,19 @@ start_bank(lzq_water_bank *water, double c0, double p0, lzq_minute at)
   water->known = lzq_bank_init(&water->bank, &rules, c0, p0, at) == LZQ_OK;
 }
 
+// A suspect salinity that waits for its repeat grows with the evaporation like the level itself.
+static void
+advance_salt(lzq_water_bank *water, double hours)
+{
+  lzq_salt_level held = water->salt;
+  held.s = water->suspect.y;
+  held.pss = water->suspect.added;
+  lzq_salt_advance(&water->salt, hours);
+  lzq_salt_advance(&held, hours);
+  water->suspect.y = held.s;
+  water->suspect.added = held.pss;
+}
+
 static void
 advance(lzq_water_bank *water, lzq_minute to)
 {
@@ -63,7 +76,7 @@ advance(lzq_water_bank *water, lzq_minute to)
     if (decays(water->analyte))
       lzq_bank_to(&water->bank, to);
     else if (water->analyte == LZQ_SALINITY)
-      lzq_salt_advance(&water->salt, hours);
+      advance_salt(water, hours);
     else
       lzq_local_level_advance(&water->level, hours);
   }
@@ -98,17 +111,18 @@ static lzq_read_verdict
 take_trend(lzq_water_bank *water, const lzq_bank_reading *reading)
 {
   const bool salt = water->analyte == LZQ_SALINITY;
-  double r = lzq_reading_variance(reading), y = reading->y;
+  double r = lzq_reading_variance(reading), y = reading->y, added = water->suspect.added;
   bool repeat = water->suspect.waiting;
   double off = salt ? lzq_salt_off(&water->salt, y, r) : lzq_local_level_off(&water->level, y, r);
   double mean = salt ? water->salt.s : water->level.x;
   lzq_read_verdict verdict = repeat ? LZQ_READ_CLEARED : LZQ_READ_TAKEN;
-  if (repeat && fabs(y - water->suspect.y) < 3.0 * sqrt(2.0 * r)) {
+  if (repeat && fabs(y - water->suspect.y) < 3.0 * sqrt(2.0 * r + added)) {
     double jump = 0.5 * (y + water->suspect.y) - mean;
     *(salt ? &water->salt.pss : &water->level.p) += jump * jump;
     verdict = LZQ_READ_JUMPED;
   } else if (fabs(off) > SUSPECT_SD) {
-    water->suspect = (lzq_suspect){y, reading->sa, reading->srel, reading->res, .waiting = true};
+    water->suspect =
+        (lzq_suspect){y, reading->sa, reading->srel, reading->res, 0.0, .waiting = true};
     return repeat ? LZQ_READ_ASK_THIRD : LZQ_READ_SUSPECT;
   }
   water->suspect.waiting = false;
@@ -154,6 +168,25 @@ feed_reading(lzq_water_bank *water, const lzq_snapshot *snapshot, const lzq_reco
   return LZQ_READ_TAKEN;
 }
 
+// What is done to the salinity is done to a suspect reading of it that waits for its repeat.
+static void
+salt_step(lzq_water_bank *water, double share, double new_salinity, double grams)
+{
+  lzq_salt_level held = {.s = water->suspect.y, .pss = water->suspect.added};
+  lzq_salt_level *both[2] = {&water->salt, &held};
+  for (int i = 0; i < 2; i++) {
+    double from = isnan(new_salinity) ? both[i]->s : new_salinity;
+    if (grams > 0.0)
+      lzq_salt_add(both[i], grams, water->volume_l, SALT_SD);
+    else
+      lzq_salt_change(both[i], share, from, RECORD_SD);
+    if (grams <= 0.0 && isnan(new_salinity))
+      both[i]->pss += share * share * UNKNOWN_VAR;
+  }
+  water->suspect.y = held.s;
+  water->suspect.added = held.pss;
+}
+
 static void
 feed_dose(lzq_water_bank *water, const lzq_record *record)
 {
@@ -165,8 +198,7 @@ feed_dose(lzq_water_bank *water, const lzq_record *record)
     water->form = record->form;
   if (water->analyte == LZQ_SALINITY) {
     if (water->known)
-      lzq_salt_add(&water->salt, record->amount, water->volume_l, SALT_SD);
-    water->suspect.waiting = false;
+      salt_step(water, 0.0, 0.0, record->amount);
     return;
   }
   if (!decays(water->analyte))
@@ -189,14 +221,10 @@ feed_change(lzq_water_bank *water, const lzq_record *record)
   if (!water->known)
     return;
   double share = lzq_changed_share(record->amount, water->volume_l, record->drip);
-  double salinity = record->new_salinity;
-  water->suspect.waiting = false;
   if (water->analyte == LZQ_COPPER) {
     lzq_bank_change(&water->bank, share, isnan(record->new_copper) ? 0.0 : record->new_copper, NAN);
   } else if (water->analyte == LZQ_SALINITY) {
-    lzq_salt_change(&water->salt, share, isnan(salinity) ? water->salt.s : salinity, RECORD_SD);
-    if (isnan(salinity))
-      water->salt.pss += share * share * UNKNOWN_VAR;
+    salt_step(water, share, record->new_salinity, 0.0);
   } else if (decays(water->analyte)) {
     lzq_bank_change(&water->bank, share, 0.0, NAN);
   }
@@ -211,8 +239,7 @@ feed_topup(lzq_water_bank *water, const lzq_record *record)
   if (!water->known)
     return;
   double salinity = isnan(record->new_salinity) ? 0.0 : record->new_salinity;
-  lzq_salt_topup(&water->salt, record->amount, water->volume_l, salinity, RECORD_SD);
-  water->suspect.waiting = false;
+  salt_step(water, record->amount / water->volume_l, salinity, 0.0);
 }
 
 // What was learnt of the old volume says nothing of the new one.

@@ -49,8 +49,14 @@ lzq_status lzq_water_begin(lzq_water_bank *water, const lzq_snapshot *snapshot, 
 lzq_read_verdict lzq_water_feed(lzq_water_bank *water, const lzq_snapshot *snapshot,
                                 const lzq_record *record);
 
+// The reading with the error that its instrument has so long after its last good check
+// (lzq_error_growth); checked_at LZQ_LONG_AGO = never checked. What a bank is fed.
+lzq_record lzq_water_aged(const lzq_record *reading, const lzq_snapshot *snapshot,
+                          lzq_minute checked_at);
+
 // Feeds n banks (at most one for a pair of system and analyte) from a history in one pass, each
-// from the first record after its `at`, leaving out readings of instruments that failed a check.
+// from the first record after its `at`, leaving out readings of instruments that failed a check,
+// and aged since the last good one.
 // O(records + systems).
 lzq_status lzq_waters_feed(lzq_water_bank *waters, uint32_t n, const lzq_snapshot *snapshot,
                            const lzq_history *history, lzq_arena *arena);

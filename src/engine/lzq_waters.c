@@ -4,13 +4,36 @@
 
 #include <math.h>
 
-// Marks the readings of instruments between their last good check and a failed one.
-static bool *
-failed_readings(const lzq_snapshot *snapshot, const lzq_history *history, lzq_arena *arena)
+#include "lzq_calibrate.h"
+
+#define FAILED INT64_MAX
+
+lzq_record
+lzq_water_aged(const lzq_record *reading, const lzq_snapshot *snapshot, lzq_minute checked_at)
 {
+  lzq_record out = *reading;
+  if (reading->kind != LZQ_REC_READING || checked_at == LZQ_LONG_AGO)
+    return out;
+  double growth = lzq_error_growth((double)(reading->at - checked_at) / LZQ_DAY);
+  if (!(growth > 1.0) || reading->instrument >= snapshot->n_instruments)
+    return out;
+  const lzq_instrument *instrument = &snapshot->instruments[reading->instrument];
+  double stated = isnan(reading->error)
+                      ? hypot(instrument->error_abs, instrument->error_rel * reading->value)
+                      : reading->error;
+  out.error = growth * stated;
+  return out;
+}
+
+// The last good check before each reading; FAILED between it and a failed one.
+static lzq_minute *
+checks_of_readings(const lzq_snapshot *snapshot, const lzq_history *history, lzq_arena *arena)
+{
+  lzq_minute *checked = LZQ_NEW(arena, lzq_minute, history->n);
+  lzq_minute *good = LZQ_NEW(arena, lzq_minute, snapshot->n_instruments);
   bool *failed = LZQ_NEW(arena, bool, history->n);
   bool *bad = LZQ_NEW(arena, bool, snapshot->n_instruments);
-  if (!failed || !bad)
+  if (!checked || !good || !failed || !bad)
     return NULL;
   for (size_t i = history->n; i-- > 0;) { // the first check after the reading
     const lzq_record *record = history->items[i];
@@ -21,18 +44,23 @@ failed_readings(const lzq_snapshot *snapshot, const lzq_history *history, lzq_ar
     else if (record->kind == LZQ_REC_READING)
       failed[i] = bad[record->instrument];
   }
-  for (uint32_t i = 0; i < snapshot->n_instruments; i++)
+  for (uint32_t i = 0; i < snapshot->n_instruments; i++) {
     bad[i] = !snapshot->station.trust_unchecked;
+    good[i] = LZQ_LONG_AGO;
+  }
   for (size_t i = 0; i < history->n; i++) { // the last check before it
     const lzq_record *record = history->items[i];
     if (record->instrument >= snapshot->n_instruments)
       continue;
-    if (record->kind == LZQ_REC_CHECK)
+    if (record->kind == LZQ_REC_CHECK) {
       bad[record->instrument] = !record->ok;
-    else if (record->kind == LZQ_REC_READING)
+      good[record->instrument] = record->ok ? record->at : LZQ_LONG_AGO;
+    } else if (record->kind == LZQ_REC_READING) {
       failed[i] = failed[i] || bad[record->instrument];
+      checked[i] = failed[i] ? FAILED : good[record->instrument];
+    }
   }
-  return failed;
+  return checked;
 }
 
 lzq_status
@@ -40,10 +68,10 @@ lzq_waters_feed(lzq_water_bank *waters, uint32_t n, const lzq_snapshot *snapshot
                 const lzq_history *history, lzq_arena *arena)
 {
   size_t pairs = (size_t)snapshot->n_systems * LZQ_N_ANALYTES;
-  bool *failed = failed_readings(snapshot, history, arena);
+  lzq_minute *checked = checks_of_readings(snapshot, history, arena);
   uint32_t *bank_of = LZQ_NEW(arena, uint32_t, pairs); // counted from 1
   lzq_minute *from = LZQ_NEW(arena, lzq_minute, n);
-  if (!failed || !bank_of || !from)
+  if (!checked || !bank_of || !from)
     return LZQ_NO_MEMORY;
   for (uint32_t i = 0; i < n; i++) {
     if (waters[i].system >= snapshot->n_systems || waters[i].analyte >= LZQ_N_ANALYTES)
@@ -53,12 +81,14 @@ lzq_waters_feed(lzq_water_bank *waters, uint32_t n, const lzq_snapshot *snapshot
   }
   for (size_t i = 0; i < history->n; i++) {
     const lzq_record *record = history->items[i];
-    if (record->kind > LZQ_REC_GEAR || record->system >= snapshot->n_systems || failed[i])
+    if (record->kind > LZQ_REC_GEAR || record->system >= snapshot->n_systems ||
+        (record->kind == LZQ_REC_READING && checked[i] == FAILED))
       continue;
+    lzq_record aged = lzq_water_aged(record, snapshot, checked[i]);
     const uint32_t *of_system = &bank_of[(size_t)record->system * LZQ_N_ANALYTES];
     for (uint32_t a = 0; a < LZQ_N_ANALYTES; a++)
       if (of_system[a] && record->at > from[of_system[a] - 1])
-        lzq_water_feed(&waters[of_system[a] - 1], snapshot, record);
+        lzq_water_feed(&waters[of_system[a] - 1], snapshot, &aged);
   }
   return LZQ_OK;
 }

@@ -50,6 +50,18 @@ START_TEST(more_standards_and_nonsense)
 }
 END_TEST
 
+START_TEST(the_error_grows_with_time)
+{
+  NEAR(lzq_error_growth(0.0), 1.0, 0.0);
+  NEAR(lzq_error_growth(14.0), 1.0, 0.0);
+  NEAR(lzq_error_growth(44.0), sqrt(2.0), 1e-12); // 30 days beyond the fortnight
+  NEAR(lzq_error_growth(54.0), 5.0 / 3.0, 1e-12); // 40 days: 3-4-5
+  NEAR(lzq_error_growth(1000.0), 3.0, 0.0);
+  NEAR(lzq_error_growth(INFINITY), 1.0, 0.0);
+  NEAR(lzq_error_growth(NAN), 1.0, 0.0);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -58,6 +70,7 @@ main(void)
   tcase_add_test(tcase, one_standard_leaves_a_range);
   tcase_add_test(tcase, two_standards_tell_zero_from_slope);
   tcase_add_test(tcase, more_standards_and_nonsense);
+  tcase_add_test(tcase, the_error_grows_with_time);
   suite_add_tcase(suite, tcase);
   return published_run(suite);
 }

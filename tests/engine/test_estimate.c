@@ -193,8 +193,20 @@ START_TEST(suspect_readings)
   NEAR(lzq_bank_summary(&wrong).mean, 0.195, 0.01);
   ck_assert_int_eq(lzq_bank_read(&third, &high), LZQ_READ_ASK_THIRD);
   NEAR(lzq_bank_summary(&third).mean, lzq_bank_summary(&before).mean, 0.0);
-  lzq_bank_dose(&dosed, 0.01, NAN); // an event ends the wait for a repeat
-  ck_assert_int_eq(lzq_bank_read(&dosed, &same), LZQ_READ_SUSPECT);
+  // a dose of 0.08 because it read 0.10: the next reading tells whether that was true
+  const lzq_bank_reading was_true = {0.18, 0.01, 0.01, 0.01}, was_wrong = {0.275, 0.01, 0.01, 0.01};
+  lzq_bank_dose(&dosed, 0.08, NAN);
+  lzq_bank_advance(&dosed, 2.0);
+  lzq_bank dosed_wrong = dosed, emptied = dosed;
+  ck_assert_int_eq(lzq_bank_read(&dosed, &was_true), LZQ_READ_JUMPED);
+  NEAR(lzq_bank_summary(&dosed).mean, 0.18, 0.006);
+  ck_assert_int_eq(lzq_bank_read(&dosed_wrong, &was_wrong), LZQ_READ_CLEARED);
+  NEAR(lzq_bank_summary(&dosed_wrong).mean, 0.275, 0.006);
+  lzq_bank_change(&emptied, 0.5, 0.0, NAN); // half of it changed: 0.09
+  const lzq_bank_reading half = {0.09, 0.01, 0.01, 0.01};
+  ck_assert_int_eq(lzq_bank_read(&emptied, &half), LZQ_READ_JUMPED);
+  lzq_bank_forget(&third); // carbon: nothing is left to compare with
+  ck_assert(!third.suspect.waiting);
   NEAR(lzq_reading_variance(&good), 1e-4 + 1.95e-3 * 1.95e-3 + 1e-4 / 12.0, 1e-15);
   // the edge lies at 3.5 sd
   const double z = 3.5, r = lzq_reading_variance(&good);

@@ -165,7 +165,7 @@ START_TEST(evaporation_is_learnt)
       if (half % 6 == 0) {
         double poured = volume - water;
         water = volume;
-        lzq_salt_topup(&level, poured, volume, 0.0, 0.01);
+        lzq_salt_change(&level, poured / volume, 0.0, 0.01);
       }
     }
     rate += lzq_salt_evaporation_l_day(&level, volume);

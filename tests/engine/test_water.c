@@ -161,6 +161,47 @@ START_TEST(instrument_that_failed)
 }
 END_TEST
 
+// So long after its check an instrument says less: the same reading leaves more doubt, by exactly
+// the grown variance (house rule, lzq_calibrate.h)
+START_TEST(the_check_is_long_ago)
+{
+  lzq_record check = event(0, LZQ_REC_CHECK, 0.0);
+  check.instrument = 1;
+  lzq_record fresh[] = {check, reading(10 * 24, LZQ_COPPER, 1, 0.19)};
+  lzq_record stale[] = {check, reading(44 * 24, LZQ_COPPER, 1, 0.19)};
+  double res = 0.001 * 0.001 / 12.0;
+  lzq_water_bank one = fed(LZQ_COPPER, 0.195, fresh, 2), two = fed(LZQ_COPPER, 0.195, stale, 2);
+  NEAR(one.bank.f[0].pxx, 1e-4 + res, 1e-11);
+  NEAR(two.bank.f[0].pxx, 2e-4 + res, 1e-11); // 44 days: sqrt(2) times the error
+}
+END_TEST
+
+// A low reading is suspect; the dose that answers it and the reading after tell that it was true
+START_TEST(a_dose_explains_the_next_reading)
+{
+  lzq_record records[] = {reading(0, LZQ_COPPER, 1, 0.190), reading(12, LZQ_COPPER, 1, 0.188),
+                          reading(24, LZQ_COPPER, 1, 0.08),
+                          dose(25, LZQ_COPPER, LZQ_FORM_IONIC, 0.11 * 2400.0),
+                          reading(31, LZQ_COPPER, 1, 0.188)};
+  lzq_water_bank water = fed(LZQ_COPPER, 0.195, records, 5);
+  ck_assert(!water.bank.suspect.waiting);
+  NEAR(lzq_water_at(&water, 31 * H).mean, 0.188, 0.006);
+  records[4].value = 0.295; // it was the reading that was wrong
+  water = fed(LZQ_COPPER, 0.195, records, 5);
+  ck_assert(!water.bank.suspect.waiting);
+  NEAR(lzq_water_at(&water, 31 * H).mean, 0.295, 0.012);
+  // salinity: 2.4 kg of salt in 2,400 L is 1 up; half changed for fresh water
+  lzq_record salt[] = {
+      reading(0, LZQ_SALINITY, 2, 30.0),  reading(12, LZQ_SALINITY, 2, 30.0),
+      reading(24, LZQ_SALINITY, 2, 25.0), dose(25, LZQ_SALINITY, LZQ_FORM_NONE, 2400.0),
+      event(26, LZQ_REC_CHANGE, 1200.0),  reading(27, LZQ_SALINITY, 2, 13.0)};
+  salt[4].new_salinity = 0.0;
+  water = fed(LZQ_SALINITY, 35, salt, 6);
+  ck_assert(!water.suspect.waiting);
+  NEAR(lzq_water_at(&water, 27 * H).mean, 13.0, 0.25);
+}
+END_TEST
+
 // A second instrument has its own gain: its reading counts for less
 START_TEST(another_instrument)
 {
@@ -263,6 +304,8 @@ main(void)
   tcase_add_test(tcase, exact_steps);
   tcase_add_test(tcase, method_that_cannot_see);
   tcase_add_test(tcase, instrument_that_failed);
+  tcase_add_test(tcase, the_check_is_long_ago);
+  tcase_add_test(tcase, a_dose_explains_the_next_reading);
   tcase_add_test(tcase, another_instrument);
   tcase_add_test(tcase, never_checked);
   tcase_add_test(tcase, carbon_makes_copper_unknown);
