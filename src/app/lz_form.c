@@ -6,23 +6,10 @@
 #include <lz_error.h>
 #include <lz_fields.h>
 #include <lz_format.h>
+#include <lz_rows.h>
 
-#include "lz_form_field.h"
+#include "lz_form_private.h"
 #include "lz_form_shown.h"
-
-struct _LzForm {
-  GtkWidget parent;
-  LzDesk *desk;
-  const LzKind *kind;
-  gint64 corrects;
-  char *entity;
-  GPtrArray *inputs;                         // LzFormField
-  GtkEntry *when, *reason, *witness, *again; // beside the kind's own fields
-  GtkWidget *box;
-  GtkLabel *title, *message;
-  GtkFlowBox *fields;
-  GtkButton *record;
-};
 
 G_DEFINE_FINAL_TYPE(LzForm, lz_form, GTK_TYPE_WIDGET)
 
@@ -34,6 +21,27 @@ say(LzForm *self, const char *sentence)
 {
   gtk_label_set_label(self->message, sentence ? sentence : "");
   gtk_widget_set_visible(GTK_WIDGET(self->message), sentence != NULL);
+}
+
+static gboolean
+is_asking(LzForm *self)
+{
+  return gtk_widget_get_visible(self->asking);
+}
+
+// Between the fields and what they would cost.
+static void
+ask(LzForm *self, gboolean asking)
+{
+  gtk_widget_set_visible(self->asking, asking);
+  gtk_widget_set_visible(GTK_WIDGET(self->fields), !asking);
+  const char *title = lz_form_title(self->kind->name);
+  g_autofree char *words = self->corrects ? g_strdup_printf(_("Correction: %s"), title)
+                           : asking       ? g_strdup_printf(_("%s: nothing is recorded yet"), title)
+                                          : g_strdup(title);
+  gtk_label_set_label(self->title, words);
+  gtk_button_set_label(self->cancel, asking ? _("_Back to the form") : _("_Cancel"));
+  gtk_button_set_label(self->record, asking ? _("_Record all the same") : _("_Record"));
 }
 
 static void
@@ -72,6 +80,21 @@ add_field(LzForm *self, const LzField *field)
                             G_CONNECT_SWAPPED);
 }
 
+// A lot is received and put on its protocol in one act: only so can its cost be foreseen.
+static void
+add_begins(LzForm *self)
+{
+  self->begins_field = *lz_kind_field(lz_kind_find("course"), "protocol");
+  self->begins_field.name = "@begins";
+  self->begins_field.needed = FALSE;
+  self->begins = lz_form_field_new(self->desk, "course", &self->begins_field);
+  gtk_label_set_label(GTK_LABEL(gtk_widget_get_first_child(self->begins->box)),
+                      _("Begins with protocol"));
+  gtk_accessible_update_property(GTK_ACCESSIBLE(self->begins->input), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                 _("Begins with protocol"), -1);
+  append(self, self->begins->box);
+}
+
 static void
 build(LzForm *self)
 {
@@ -80,6 +103,7 @@ build(LzForm *self)
     gtk_flow_box_remove(self->fields, child);
   g_ptr_array_set_size(self->inputs, 0);
   self->when = self->reason = self->witness = self->again = NULL;
+  g_clear_pointer(&self->begins, lz_form_field_free);
   const char *const *shown = lz_form_shown(self->kind->name);
   for (guint i = 0; shown && shown[i]; i++) {
     const LzField *field = lz_kind_field(self->kind, shown[i]);
@@ -88,33 +112,24 @@ build(LzForm *self)
   }
   for (guint i = 0; !shown && i < self->kind->n_fields; i++)
     add_field(self, &self->kind->fields[i]);
+  if (g_str_equal(self->kind->name, "lot") && !self->corrects && !self->entity)
+    add_begins(self);
   self->when = add_extra(self, _("When"), _("now"));
   if (self->corrects)
     self->reason = add_extra(self, _("Why it is corrected"), _("needed"));
 }
 
-static LzFormField *
-find(LzForm *self, const char *name)
-{
-  for (guint i = 0; i < self->inputs->len; i++) {
-    LzFormField *input = g_ptr_array_index(self->inputs, i);
-    if (g_strcmp0(input->field->name, name) == 0)
-      return input;
-  }
-  return NULL;
-}
-
 char *
 lz_form_text(LzForm *self, const char *field)
 {
-  LzFormField *input = find(self, field);
+  LzFormField *input = lz_form_find(self, field);
   return input ? lz_form_field_text(input) : NULL;
 }
 
 void
 lz_form_set_text(LzForm *self, const char *field, const char *text)
 {
-  LzFormField *input = find(self, field);
+  LzFormField *input = g_str_equal(field, "@begins") ? self->begins : lz_form_find(self, field);
   GtkEntry *extra = g_str_equal(field, "@when")     ? self->when
                     : g_str_equal(field, "@reason") ? self->reason
                                                     : NULL;
@@ -122,56 +137,6 @@ lz_form_set_text(LzForm *self, const char *field, const char *text)
     lz_form_field_set(input, text);
   else if (extra)
     gtk_editable_set_text(GTK_EDITABLE(extra), text);
-}
-
-// An entry's own value as the text that would make it again.
-static char *
-text_of(const LzEntry *entry, const LzField *field)
-{
-  if (!lz_entry_has(entry, field->name))
-    return g_strdup("");
-  switch (field->type) {
-  case LZ_FIELD_TEXT:
-  case LZ_FIELD_WORD: return g_strdup(lz_entry_text(entry, field->name));
-  case LZ_FIELD_BOOL: return g_strdup(lz_entry_int(entry, field->name) ? "yes" : "");
-  case LZ_FIELD_REF: return g_strdup_printf("#%" G_GINT64_FORMAT, lz_entry_int(entry, field->name));
-  default: return lz_format_machine(lz_entry_number(entry, field->name));
-  }
-}
-
-static void
-fill_from(LzForm *self, const LzEntry *entry)
-{
-  for (guint i = 0; i < self->inputs->len; i++) {
-    LzFormField *input = g_ptr_array_index(self->inputs, i);
-    g_autofree char *text = text_of(entry, input->field);
-    lz_form_field_set(input, text);
-  }
-}
-
-static void
-fill_known(LzForm *self)
-{
-  if (self->corrects) {
-    g_autoptr(LzEntry) entry = lz_desk_entry(self->desk, self->corrects, NULL);
-    if (!entry)
-      return;
-    g_autofree char *when = lz_format_full(lz_desk_zone(self->desk), lz_entry_at(entry));
-    fill_from(self, entry);
-    gtk_editable_set_text(GTK_EDITABLE(self->when), when);
-    return;
-  }
-  if (!self->entity)
-    return;
-  gint64 id = self->entity[0] == '#' ? g_ascii_strtoll(self->entity + 1, NULL, 10)
-                                     : lz_desk_find(self->desk, self->kind->name, self->entity);
-  LzEntry *entry = lz_desk_entity(self->desk, self->kind->name, id);
-  if (entry)
-    fill_from(self, entry);
-  if (g_strcmp0(self->kind->name, "person") == 0) {
-    lz_form_set_text(self, "name", lz_desk_person_name(self->desk, id));
-    lz_form_set_text(self, "initials", lz_desk_person_initials(self->desk, id));
-  }
 }
 
 void
@@ -185,12 +150,10 @@ lz_form_open(LzForm *self, LzDesk *desk, const char *kind, gint64 corrects, cons
   g_free(self->entity);
   self->entity = g_strdup(entity);
   g_return_if_fail(self->kind != NULL);
-  const char *title = lz_form_title(kind);
-  g_autofree char *correction = corrects ? g_strdup_printf(_("Correction: %s"), title) : NULL;
-  gtk_label_set_label(self->title, correction ? correction : title);
+  ask(self, FALSE);
   say(self, NULL);
   build(self);
-  fill_known(self);
+  lz_form_fill_known(self);
   GVariantIter iter;
   const char *name, *text;
   if (fields) {
@@ -206,47 +169,6 @@ lz_form_open(LzForm *self, LzDesk *desk, const char *kind, gint64 corrects, cons
       break;
     }
   }
-}
-
-// A correction replaces the entry whole: fields that the form does not show stay as they were.
-static void
-keep_hidden(LzForm *self, LzCommand *command)
-{
-  g_autoptr(LzEntry) entry =
-      self->corrects ? lz_desk_entry(self->desk, self->corrects, NULL) : NULL;
-  for (guint i = 0; entry && i < self->kind->n_fields; i++) {
-    const LzField *field = &self->kind->fields[i];
-    if (find(self, field->name))
-      continue;
-    g_autofree char *text = text_of(entry, field);
-    lz_command_set(command, field->name, text);
-  }
-}
-
-static LzCommand *
-command_of(LzForm *self)
-{
-  LzCommand *command = lz_command_new(self->kind->name);
-  keep_hidden(self, command);
-  for (guint i = 0; i < self->inputs->len; i++) {
-    LzFormField *input = g_ptr_array_index(self->inputs, i);
-    g_autofree char *text = lz_form_field_text(input);
-    lz_command_set(command, input->field->name, text);
-  }
-  const char *when = gtk_editable_get_text(GTK_EDITABLE(self->when));
-  if (*when)
-    lz_command_set_at_text(command, when);
-  if (self->reason)
-    lz_command_set_reason(command, gtk_editable_get_text(GTK_EDITABLE(self->reason)));
-  if (self->witness)
-    lz_command_set_witness(command, gtk_editable_get_text(GTK_EDITABLE(self->witness)));
-  if (self->again)
-    lz_command_set_readback(command, gtk_editable_get_text(GTK_EDITABLE(self->again)));
-  if (self->corrects)
-    lz_command_set_corrects(command, self->corrects, FALSE);
-  if (self->entity)
-    lz_command_set_entity(command, self->entity);
-  return command;
 }
 
 // The desk asks for something more: a field for it appears, and the focus goes there.
@@ -265,25 +187,84 @@ ask_more(LzForm *self, const GError *error)
     gtk_widget_grab_focus(GTK_WIDGET(entry));
 }
 
+// TRUE if it costs others something and stands there to be confirmed now.
+static gboolean
+shows_cost(LzForm *self, GPtrArray *commands, GError **error)
+{
+  static const char *const kinds[] = {"lot", "move", "split", "course", "merge", "stop", NULL};
+  if (!g_strv_contains(kinds, self->kind->name) || self->corrects || self->entity)
+    return FALSE;
+  g_autoptr(LzForesight) foresight =
+      lz_desk_foresee(self->desk, (LzCommand *const *)commands->pdata, commands->len, error);
+  const char *lot = lz_command_get(g_ptr_array_index(commands, 0), "lot");
+  const char *own[] = {lot && lot[0] == '#'
+                           ? lz_desk_name_of(self->desk, "lot", g_ascii_strtoll(lot + 1, NULL, 10))
+                           : lot,
+                       NULL};
+  if (!foresight || !lz_cost_touches_others(foresight, own))
+    return FALSE;
+  lz_cost_set(self->cost, self->desk, foresight, FALSE);
+  ask(self, TRUE);
+  say(self, NULL);
+  gtk_widget_grab_focus(GTK_WIDGET(self->record));
+  return TRUE;
+}
+
 void
 lz_form_submit(LzForm *self)
 {
   g_return_if_fail(LZ_IS_FORM(self));
   g_autoptr(GError) error = NULL;
-  g_autoptr(LzCommand) command = command_of(self);
-  if (lz_desk_submit_one(self->desk, command, &error)) {
+  g_autoptr(GPtrArray) commands = lz_form_commands(self);
+  if (!is_asking(self) && shows_cost(self, commands, &error))
+    return;
+  if (!error &&
+      lz_desk_submit(self->desk, (LzCommand *const *)commands->pdata, commands->len, &error)) {
     say(self, NULL);
-    g_signal_emit(self, signals[DONE], 0, lz_command_id(command));
+    g_signal_emit(self, signals[DONE], 0, lz_command_id(g_ptr_array_index(commands, 0)));
     return;
   }
+  ask(self, FALSE);
   say(self, error->message);
   ask_more(self, error);
+}
+
+gboolean
+lz_form_back(LzForm *self)
+{
+  g_return_val_if_fail(LZ_IS_FORM(self), FALSE);
+  if (!is_asking(self))
+    return FALSE;
+  ask(self, FALSE);
+  say(self, NULL);
+  gtk_widget_child_focus(GTK_WIDGET(self->fields), GTK_DIR_TAB_FORWARD);
+  return TRUE;
 }
 
 static void
 on_cancel(LzForm *self)
 {
-  g_signal_emit(self, signals[CANCELLED], 0);
+  if (!lz_form_back(self))
+    g_signal_emit(self, signals[CANCELLED], 0);
+}
+
+// Its first tank takes the fish instead.
+static void
+on_room(LzForm *self, const char *system)
+{
+  GListModel *tanks = lz_desk_tanks(self->desk);
+  uint32_t index = lz_desk_index(self->desk, "system", lz_desk_find(self->desk, "system", system));
+  lz_form_back(self);
+  for (guint i = 0; i < g_list_model_get_n_items(tanks); i++) {
+    g_autoptr(LzTankRow) row = g_list_model_get_item(tanks, i);
+    if (lz_tank_row_info(row)->system != index)
+      continue;
+    lz_form_set_text(self, "tank", lz_tank_row_info(row)->name);
+    lz_form_submit(self);
+    return;
+  }
+  g_autofree char *none = g_strdup_printf(_("%s has no tank yet: add one in Station."), system);
+  say(self, none);
 }
 
 static void
@@ -292,6 +273,7 @@ lz_form_dispose(GObject *object)
   LzForm *self = LZ_FORM(object);
   g_clear_pointer(&self->box, gtk_widget_unparent);
   g_clear_pointer(&self->inputs, g_ptr_array_unref);
+  g_clear_pointer(&self->begins, lz_form_field_free);
   g_clear_pointer(&self->entity, g_free);
   g_clear_object(&self->desk);
   G_OBJECT_CLASS(lz_form_parent_class)->dispose(object);
@@ -308,14 +290,19 @@ lz_form_class_init(LzFormClass *klass)
                                     NULL, G_TYPE_NONE, 0);
   gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_FORM);
+  g_type_ensure(LZ_TYPE_COST);
   gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_form.ui");
   gtk_widget_class_bind_template_child(widget, LzForm, box);
   gtk_widget_class_bind_template_child(widget, LzForm, title);
   gtk_widget_class_bind_template_child(widget, LzForm, message);
   gtk_widget_class_bind_template_child(widget, LzForm, fields);
   gtk_widget_class_bind_template_child(widget, LzForm, record);
+  gtk_widget_class_bind_template_child(widget, LzForm, cancel);
+  gtk_widget_class_bind_template_child(widget, LzForm, asking);
+  gtk_widget_class_bind_template_child(widget, LzForm, cost);
   gtk_widget_class_bind_template_callback(widget, lz_form_submit);
   gtk_widget_class_bind_template_callback(widget, on_cancel);
+  gtk_widget_class_bind_template_callback(widget, on_room);
 }
 
 static void

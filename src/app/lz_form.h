@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A form for any kind of entry, built from the desk's table of fields: a new kind needs no new
-// form. It submits one command; a refusal stays beside the fields, and nothing typed is lost.
+// form. It submits one command (a new lot's course with it); a refusal stays beside the fields, and
+// nothing typed is lost. What would cost other lots something is shown before it is recorded.
 #ifndef LZ_FORM_H
 #define LZ_FORM_H
 
@@ -16,10 +17,14 @@ GtkWidget *lz_form_new(void);
 // anew (NULL = none). fields: a{ss} of texts to begin with, NULL = none.
 void lz_form_open(LzForm *self, LzDesk *desk, const char *kind, gint64 corrects, const char *entity,
                   GVariant *fields);
+// Records, or shows what it would cost others first: a second submit records that.
 void lz_form_submit(LzForm *self);
+// One step back, from what it would cost to the fields; FALSE if it stood there already.
+gboolean lz_form_back(LzForm *self);
 // For tests: the text of a field by name; NULL if the form has none.
 char *lz_form_text(LzForm *self, const char *field);
-// "@when" and "@reason" are the fields beside the kind's own.
+// "@when" and "@reason" are the fields beside the kind's own; "@begins" is the protocol of a new
+// lot.
 void lz_form_set_text(LzForm *self, const char *field, const char *text);
 
 #endif

@@ -26,6 +26,8 @@ static const struct {
                            FALSE},
     [LZ_GATE_WITNESS] = {N_("A second person"), N_("Their initials, then Enter."), FALSE},
     [LZ_GATE_REASON] = {N_("Say why"), N_("A reason, then Enter."), FALSE},
+    [LZ_GATE_COST] = {N_("What it costs others"),
+                      N_("Enter records it all the same; Esc goes back."), FALSE},
     [LZ_GATE_STOP] = {N_("STOP"), N_("Type it again; − not done. Nobody can override this one."),
                       TRUE},
 };

@@ -15,6 +15,7 @@ typedef enum {
   LZ_ASK_WITNESS,   // the desk wants a second person
   LZ_ASK_READ_BACK, // the amount again
   LZ_ASK_REPEAT,    // the reading again
+  LZ_ASK_COST,      // whether others shall pay for it
 } LzAsk;
 
 struct _LzRoundLine {

@@ -8,6 +8,7 @@
 #include <lz_words.h>
 #include <math.h>
 
+#include "lz_cost.h"
 #include "lz_lookup.h"
 #include "lz_round_line_private.h"
 #include "lz_spell.h"
@@ -173,6 +174,25 @@ submit_repeat(LzRoundLine *self, const char *second, GError **error)
   return submit(self, later, error);
 }
 
+// A move or a course that delays others is shown first; FALSE: nobody else is touched.
+static gboolean
+shows_cost(LzRoundLine *self, const char *typed)
+{
+  if (self->ask == LZ_ASK_COST || lz_task_row_info(self->row)->task->kind != LZQ_TASK_MOVE)
+    return FALSE;
+  const char *own[] = {lz_desk_name(self->desk, "lot", lz_task_row_info(self->row)->task->lot),
+                       NULL};
+  g_autoptr(GPtrArray) all = commands(self, typed);
+  g_autoptr(LzForesight) foresight =
+      lz_desk_foresee(self->desk, (LzCommand *const *)all->pdata, all->len, NULL);
+  if (!foresight || !lz_cost_touches_others(foresight, own))
+    return FALSE;
+  g_autofree char *sentence = lz_cost_sentence(self->desk, foresight);
+  open_gate(self, LZ_GATE_COST, sentence, typed);
+  lz_round_line_ask(self, LZ_ASK_COST);
+  return TRUE;
+}
+
 static gboolean
 submit_number(LzRoundLine *self, const char *typed, GError **error)
 {
@@ -219,6 +239,8 @@ lz_round_line_submit(LzRoundLine *self)
     ask_repeat(self, typed, predicted);
     return;
   }
+  if (self->ask != LZ_ASK_SKIP && typed && shows_cost(self, typed))
+    return;
   g_object_ref(self);
   g_autoptr(LzTaskRow) row = g_object_ref(self->row);
   gboolean done =
@@ -246,6 +268,8 @@ lz_round_line_check(LzRoundLine *self)
   LzFieldCheck check;
   if (!self->row || !self->form->field || self->form->words)
     return;
+  if (self->ask == LZ_ASK_COST) // another tank costs something else
+    self->ask = LZ_ASK_NOTHING;
   if (self->ask == LZ_ASK_NOTHING)
     lz_gate_set(self->gate, LZ_GATE_OPEN, NULL, NULL);
   if (!*typed)

@@ -59,7 +59,8 @@ on_key(GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifi
   if (focus.popover || (focus.button && key.kind == LZ_PAD_ENTER))
     return GDK_EVENT_PROPAGATE;
   if (key.kind == LZ_PAD_ESCAPE)
-    return lz_window_close_panels(self) || (place && lz_place_back(place));
+    return lz_form_back(self->form) || lz_window_close_panels(self) ||
+           (place && lz_place_back(place));
   if (lz_window_has_panel(self))
     return GDK_EVENT_PROPAGATE;
   if (focus.number && type_into(gtk_window_get_focus(GTK_WINDOW(self)), key))

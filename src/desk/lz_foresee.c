@@ -15,6 +15,7 @@ shift_free(gpointer data)
   LzShift *shift = data;
   g_free(shift->lot);
   g_free(shift->because);
+  g_array_unref(shift->segments);
   g_free(shift);
 }
 
@@ -50,25 +51,63 @@ holds_fish(const lzq_plan *plan, uint32_t system)
   return FALSE;
 }
 
-// Where the new lots could stand without delaying anybody.
+// The water that the last of the applied entries brings fish into; LZQ_NONE.
+static uint32_t
+entered(LzDesk *desk, int applied)
+{
+  const LzModel *m = desk->model;
+  for (guint i = 0; i < (guint)applied; i++) {
+    const LzEntry *entry = m->entries->pdata[m->entries->len - 1 - i];
+    uint32_t tank = (entry->kind == LZS_LOT || entry->kind == LZS_MOVE)
+                        ? lz_model_index(m, LZS_TANK, lz_entry_int(entry, "tank"))
+                        : LZQ_NONE;
+    if (tank < m->tanks->len)
+      return g_array_index(m->tanks, lzq_tank, tank).system;
+  }
+  return LZQ_NONE;
+}
+
+// Where what comes could stand without delaying anybody. A lot that loses its date is delayed too.
 static void
-find_rooms(LzDesk *desk, const lzq_plan *after, const lzq_diff *diff, LzForesight *out)
+find_rooms(LzDesk *desk, const lzq_plan *after, const lzq_diff *diff, uint32_t into,
+           LzForesight *out)
 {
   const lzq_snapshot *s = lz_desk_snapshot(desk);
-  uint32_t system = LZQ_NONE;
   gboolean delays = FALSE;
   for (uint32_t i = 0; i < diff->n_lots; i++) {
-    delays = delays || (!diff->lots[i].added && diff->lots[i].later_min > 0);
-    if (diff->lots[i].added)
-      system = after->credit->lots[diff->lots[i].lot].system;
+    const lzq_diff_lot *lot = &diff->lots[i];
+    delays = delays || (!lot->added && (lot->later_min > 0 ||
+                                        (lot->before != LZQ_NEVER && lot->after == LZQ_NEVER)));
   }
-  for (uint32_t i = 0; delays && system < s->n_systems && i < s->n_systems; i++)
-    if (i != system && s->systems[i].role == s->systems[system].role && !holds_fish(after, i))
+  for (uint32_t i = 0; (delays || diff->n_conflicts) && into < s->n_systems && i < s->n_systems;
+       i++)
+    if (i != into && s->systems[i].role == s->systems[into].role && !holds_fish(after, i))
       g_ptr_array_add(out->rooms, g_strdup(lz_desk_name(desk, "system", i)));
 }
 
+static LzShift *
+shift_of(LzDesk *desk, const lzq_plan *after, const lzq_diff_lot *lot)
+{
+  const lzq_lot_plan *plan = &after->lots[lot->lot];
+  LzShift *shift = g_new0(LzShift, 1);
+  *shift = (LzShift){.lot = g_strdup(lz_desk_name(desk, "lot", lot->lot)),
+                     .index = lot->lot,
+                     .segments = g_array_new(FALSE, FALSE, sizeof(lzq_segment)),
+                     .before = lot->before,
+                     .after = lot->after,
+                     .later_min = lot->later_min,
+                     .heads = lot->heads,
+                     .fish_days = lot->fish_days,
+                     .added = lot->added,
+                     .because = lz_words_because(desk, &lot->because)};
+  g_array_append_vals(shift->segments, plan->segments, plan->n_segments);
+  return shift;
+}
+
+// system: only lots that stand there in the plan before; LZQ_NONE = all. into: see entered.
 static LzForesight *
-foresight_of(LzDesk *desk, const lzq_plan *before, const lzq_plan *after, lzq_arena *arena)
+foresight_of(LzDesk *desk, const lzq_plan *before, const lzq_plan *after, uint32_t system,
+             uint32_t into, lzq_arena *arena)
 {
   const lzq_diff *diff = NULL;
   if (lzq_diff_make(before, after, lz_desk_snapshot(desk)->n_systems, arena, &diff) != LZQ_OK)
@@ -77,23 +116,25 @@ foresight_of(LzDesk *desk, const lzq_plan *before, const lzq_plan *after, lzq_ar
   out->lots = g_ptr_array_new_with_free_func(shift_free);
   out->conflicts = g_ptr_array_new_with_free_func(g_free);
   out->rooms = g_ptr_array_new_with_free_func(g_free);
-  out->fish_days = diff->fish_days;
   for (uint32_t i = 0; i < diff->n_lots; i++) {
     const lzq_diff_lot *lot = &diff->lots[i];
-    LzShift *shift = g_new0(LzShift, 1);
-    *shift = (LzShift){.lot = g_strdup(lz_desk_name(desk, "lot", lot->lot)),
-                       .before = lot->before,
-                       .after = lot->after,
-                       .later_min = lot->later_min,
-                       .heads = lot->heads,
-                       .fish_days = lot->fish_days,
-                       .added = lot->added,
-                       .because = lz_words_because(desk, &lot->because)};
-    g_ptr_array_add(out->lots, shift);
+    if (system != LZQ_NONE && before->credit->lots[lot->lot].system != system)
+      continue;
+    g_ptr_array_add(out->lots, shift_of(desk, after, lot));
+    out->fish_days += lot->added ? 0 : lot->fish_days;
   }
   for (uint32_t i = 0; i < diff->n_conflicts; i++)
     g_ptr_array_add(out->conflicts, g_strdup(lz_desk_name(desk, "system", diff->conflicts[i])));
-  find_rooms(desk, after, diff, out);
+  find_rooms(desk, after, diff, into, out);
+  return out;
+}
+
+static LzForesight *
+or_no_memory(LzForesight *out, GError **error)
+{
+  if (!out)
+    g_set_error_literal(error, LZ_DESK_ERROR, LZ_DESK_ERROR_IO,
+                        _("there is not enough memory for the plan"));
   return out;
 }
 
@@ -111,13 +152,29 @@ lz_desk_foresee(LzDesk *desk, LzCommand *const *commands, gsize n, GError **erro
   applied = before ? lz_desk_try(desk, commands, n, error) : -1;
   if (applied >= 0) {
     const lzq_plan *after = lz_desk_plan_at(desk, at, &with, error);
-    out = after ? foresight_of(desk, before, after, &with) : NULL;
-    if (after && !out)
-      g_set_error_literal(error, LZ_DESK_ERROR, LZ_DESK_ERROR_IO,
-                          _("there is not enough memory for the plan"));
+    out = after ? or_no_memory(
+                      foresight_of(desk, before, after, LZQ_NONE, entered(desk, applied), &with),
+                      error)
+                : NULL;
     lzq_arena_free(&with);
     lz_model_drop(desk->model, (guint)applied);
   }
   lzq_arena_free(&without);
+  return out;
+}
+
+LzForesight *
+lz_desk_foresee_missed(LzDesk *desk, uint32_t system, lzq_minute until, GError **error)
+{
+  lzq_arena now, later;
+  const lzq_plan *before = lz_desk_plan_at(desk, desk->now, &now, error);
+  LzForesight *out = NULL;
+  if (before) {
+    const lzq_plan *after = lz_desk_plan_at(desk, MAX(until, desk->now), &later, error);
+    out = after ? or_no_memory(foresight_of(desk, before, after, system, LZQ_NONE, &later), error)
+                : NULL;
+    lzq_arena_free(&later);
+  }
+  lzq_arena_free(&now);
   return out;
 }

@@ -8,6 +8,8 @@
 
 typedef struct {
   char *lot;
+  uint32_t index;           // engine's; beyond the snapshot's lots for one that would be new
+  GArray *segments;         // lzq_segment: its way as it would be
   lzq_minute before, after; // earliest release; LZQ_NEVER = cannot be said
   int64_t later_min;        // 0 where one of them cannot be said
   int32_t heads;
@@ -20,13 +22,17 @@ typedef struct {
   GPtrArray *lots; // LzShift, only those that move or are new
   double fish_days;
   GPtrArray *conflicts; // char *, systems that no level serves any more
-  GPtrArray *rooms;     // char *, other systems of that role without fish, where a new lot would
-                        // delay others
+  GPtrArray *rooms;     // char *, other systems of that role without fish, where
+                        // what comes or moves in would delay nobody; empty if it delays nobody
 } LzForesight;
 
 // The plans are of now, or of the last command where that lies ahead. NULL: refused, as
 // lz_desk_check.
 LzForesight *lz_desk_foresee(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error);
+// The same if nothing were tested, dosed or moved until that minute: the lots that stand in that
+// water now (LZQ_NONE: all).
+LzForesight *lz_desk_foresee_missed(LzDesk *desk, uint32_t system, lzq_minute until,
+                                    GError **error);
 void lz_foresight_free(LzForesight *foresight);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(LzForesight, lz_foresight_free)
 

@@ -1,0 +1,35 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the two halves of a form share: how it looks and submits, and what its fields hold.
+#ifndef LZ_FORM_PRIVATE_H
+#define LZ_FORM_PRIVATE_H
+
+#include <lz_command.h>
+
+#include "lz_cost.h"
+#include "lz_form.h"
+#include "lz_form_field.h"
+
+struct _LzForm {
+  GtkWidget parent;
+  LzDesk *desk;
+  const LzKind *kind;
+  gint64 corrects;
+  char *entity;
+  GPtrArray *inputs;                         // LzFormField
+  GtkEntry *when, *reason, *witness, *again; // beside the kind's own fields
+  LzFormField *begins;                       // the protocol that a new lot begins with
+  LzField begins_field;
+  GtkWidget *box, *asking; // asking: what it costs the others, in the place of the fields
+  GtkLabel *title, *message;
+  GtkFlowBox *fields;
+  LzCost *cost;
+  GtkButton *record, *cancel;
+};
+
+// lz_form_fill.c
+LzFormField *lz_form_find(LzForm *self, const char *name); // NULL = not shown
+void lz_form_fill_known(LzForm *self);                     // from what it corrects or describes
+// The command, and the course that a new lot begins with: LzCommand, freed with the array.
+GPtrArray *lz_form_commands(LzForm *self);
+
+#endif

@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Stations of the cases that are about several lots and dates: E (new fish into shared water) and F
+// (a spot on day ten). Invented; every figure follows from the inputs.
+#ifndef SCENES_H
+#define SCENES_H
+
+#include "journey.h"
+
+// Coral-3 and Coral-4 for finishing, hold of 30 days without a band, last-in rule; lot A of 140
+// fish in Coral-3/1 since 1 May 2027 09:00 local.
+Ctl *scene_shared_water(void);
+// Pearl-2: lot P of 24 fish under fourteen days of observation since 8 June 2027 09:00 local, and
+// Q of 10 beside it; N of 12 fish went on from Pearl-2 into Pearl-3 on 15 June. Protocols "Treat in
+// place" (4 + 21 + 1 + 14 days) and "Four transfers" (12 + 14 days) to choose from.
+Ctl *scene_observation(void);
+
+#endif
