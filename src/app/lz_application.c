@@ -40,6 +40,7 @@ static const struct {
     {"win.record(('change', int64 0, @a{ss} {}))", {"<Control>e"}},
     {"win.record(('lot', int64 0, @a{ss} {}))", {"<Control>l"}},
     {"win.receive", {"<Control>b"}},
+    {"win.hand-over", {"<Control>h"}},
     {"win.go-to", {"<Control>f"}},
     {"win.choose-person", {"<Control>u"}},
     {"app.open-file", {"<Control>o"}},

@@ -2,8 +2,8 @@
 #include "lz_person_menu.h"
 
 #include <glib/gi18n.h>
-#include <lz_rows.h>
 
+#include "lz_people.h"
 #include "lz_settings.h"
 
 struct _LzPersonMenu {
@@ -17,6 +17,11 @@ struct _LzPersonMenu {
 
 G_DEFINE_FINAL_TYPE(LzPersonMenu, lz_person_menu, GTK_TYPE_POPOVER)
 
+enum { CONFIRMED, N_SIGNALS };
+static guint signals[N_SIGNALS];
+
+#define INITIALS 2 // letters that are enough where they name one person
+
 static void
 say(LzPersonMenu *self, const char *sentence)
 {
@@ -24,41 +29,16 @@ say(LzPersonMenu *self, const char *sentence)
   gtk_widget_set_visible(GTK_WIDGET(self->message), sentence != NULL);
 }
 
-static gboolean
-station_asks_pins(LzDesk *desk)
-{
-  g_autoptr(GArray) ids = lz_desk_entities(desk, "station");
-  if (!ids || ids->len == 0)
-    return FALSE;
-  LzEntry *station = lz_desk_entity(desk, "station", g_array_index(ids, int64_t, 0));
-  return station && lz_entry_int(station, "pins") == 1;
-}
-
-static const LzPersonInfo *
-find(LzPersonMenu *self, const char *initials)
-{
-  GListModel *people = lz_desk_people(self->desk);
-  g_autofree char *wanted = g_utf8_casefold(initials, -1);
-  for (guint i = 0; i < g_list_model_get_n_items(people); i++) {
-    g_autoptr(LzPersonRow) row = g_list_model_get_item(people, i);
-    const LzPersonInfo *info = lz_person_row_info(row);
-    g_autofree char *has = g_utf8_casefold(info->initials, -1);
-    if (info->active && g_strcmp0(has, wanted) == 0)
-      return info;
-  }
-  return NULL;
-}
-
 gboolean
 lz_person_menu_choose(LzPersonMenu *self, const char *initials, const char *pin)
 {
-  const LzPersonInfo *person = self->desk ? find(self, initials) : NULL;
+  const LzPersonInfo *person = self->desk ? lz_people_find(self->desk, initials) : NULL;
   g_autoptr(GError) error = NULL;
   if (!person) {
     say(self, _("Nobody here has these initials."));
     return FALSE;
   }
-  if (station_asks_pins(self->desk)) {
+  if (lz_people_ask_pins(self->desk)) {
     gtk_widget_set_visible(GTK_WIDGET(self->pin), TRUE);
     if (!pin || !*pin) {
       gtk_widget_grab_focus(GTK_WIDGET(self->pin));
@@ -70,15 +50,32 @@ lz_person_menu_choose(LzPersonMenu *self, const char *initials, const char *pin)
     }
   }
   lz_desk_set_actor(self->desk, person->id);
+  g_signal_emit(self, signals[CONFIRMED], 0);
   g_settings_set_string(lz_settings(), "last-person", person->initials);
   say(self, NULL);
   gtk_popover_popdown(GTK_POPOVER(self));
   return TRUE;
 }
 
+// Two letters are enough. Nothing typed and Enter: it is still the same person, unless a PIN is
+// asked for.
+static void
+on_typed(LzPersonMenu *self)
+{
+  const char *typed = gtk_editable_get_text(GTK_EDITABLE(self->initials));
+  if (self->desk && g_utf8_strlen(typed, -1) == INITIALS && lz_people_find(self->desk, typed))
+    lz_person_menu_choose(self, typed, NULL);
+}
+
 static void
 on_activate(LzPersonMenu *self)
 {
+  if (self->desk && lz_desk_actor(self->desk) &&
+      !*gtk_editable_get_text(GTK_EDITABLE(self->initials))) {
+    g_signal_emit(self, signals[CONFIRMED], 0);
+    gtk_popover_popdown(GTK_POPOVER(self));
+    return;
+  }
   lz_person_menu_choose(self, gtk_editable_get_text(GTK_EDITABLE(self->initials)),
                         gtk_editable_get_text(GTK_EDITABLE(self->pin)));
 }
@@ -118,6 +115,11 @@ on_show(LzPersonMenu *self)
 {
   if (!self->desk)
     return;
+  int64_t actor = lz_desk_actor(self->desk);
+  // Translators: initials; Enter says yes.
+  g_autofree char *still = g_strdup_printf(_("Still %s? Enter, or other initials"),
+                                           lz_desk_person_initials(self->desk, actor));
+  gtk_label_set_label(self->title, actor ? still : _("Who are you?"));
   fill(self);
   say(self, NULL);
   gtk_editable_set_text(GTK_EDITABLE(self->initials), "");
@@ -132,10 +134,10 @@ lz_person_menu_set_desk(LzPersonMenu *self, LzDesk *desk)
 {
   g_return_if_fail(LZ_IS_PERSON_MENU(self));
   g_set_object(&self->desk, desk);
-  if (!desk || lz_desk_actor(desk) || station_asks_pins(desk))
+  if (!desk || lz_desk_actor(desk) || lz_people_ask_pins(desk))
     return;
   g_autofree char *last = g_settings_get_string(lz_settings(), "last-person");
-  const LzPersonInfo *person = *last ? find(self, last) : NULL;
+  const LzPersonInfo *person = *last ? lz_people_find(desk, last) : NULL;
   GListModel *people = lz_desk_people(desk);
   if (!person && g_list_model_get_n_items(people) == 1) {
     g_autoptr(LzPersonRow) only = g_list_model_get_item(people, 0);
@@ -158,6 +160,9 @@ lz_person_menu_class_init(LzPersonMenuClass *klass)
 {
   GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
   G_OBJECT_CLASS(klass)->dispose = lz_person_menu_dispose;
+  // The person has said who they are, anew or again.
+  signals[CONFIRMED] = g_signal_new("confirmed", LZ_TYPE_PERSON_MENU, G_SIGNAL_RUN_LAST, 0, NULL,
+                                    NULL, NULL, G_TYPE_NONE, 0);
   gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_person_menu.ui");
   gtk_widget_class_bind_template_child(widget, LzPersonMenu, initials);
   gtk_widget_class_bind_template_child(widget, LzPersonMenu, pin);
@@ -165,6 +170,7 @@ lz_person_menu_class_init(LzPersonMenuClass *klass)
   gtk_widget_class_bind_template_child(widget, LzPersonMenu, message);
   gtk_widget_class_bind_template_child(widget, LzPersonMenu, people);
   gtk_widget_class_bind_template_callback(widget, on_activate);
+  gtk_widget_class_bind_template_callback(widget, on_typed);
 }
 
 static void

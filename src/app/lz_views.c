@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "lz_handover_view.h"
 #include "lz_lots_view.h"
 #include "lz_plan_view.h"
 #include "lz_receive_view.h"
@@ -17,9 +18,10 @@ lz_view_new(const char *name, LzDesk *desk)
   static const struct {
     const char *name;
     GtkWidget *(*make)(LzDesk *desk);
-  } views[] = {{"round", lz_round_view_new},     {"water", lz_water_view_new},
-               {"lots", lz_lots_view_new},       {"plan", lz_plan_view_new},
-               {"station", lz_station_view_new}, {"receive", lz_receive_view_new}};
+  } views[] = {{"round", lz_round_view_new},      {"water", lz_water_view_new},
+               {"lots", lz_lots_view_new},        {"plan", lz_plan_view_new},
+               {"station", lz_station_view_new},  {"receive", lz_receive_view_new},
+               {"handover", lz_handover_view_new}};
   for (size_t i = 0; desk && i < G_N_ELEMENTS(views); i++)
     if (strcmp(views[i].name, name) == 0)
       return views[i].make(desk);

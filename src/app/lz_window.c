@@ -10,12 +10,14 @@
 
 G_DEFINE_FINAL_TYPE(LzWindow, lz_window, GTK_TYPE_APPLICATION_WINDOW)
 
-static const char *const place_names[] = {"round", "water", "lots", "plan", "station", "receive"};
+static const char *const place_names[] = {"round",   "water",   "lots",    "plan",
+                                          "station", "receive", "handover"};
 
 static gboolean
 on_tick(gpointer data)
 {
   LzWindow *self = data;
+  lz_window_idle_check(self, g_get_monotonic_time());
   lz_window_refresh_bar(self);
   return G_SOURCE_CONTINUE;
 }
@@ -82,6 +84,7 @@ lz_window_set_desk(LzWindow *self, LzDesk *desk)
   } else {
     add_place(self, "start", lz_view_new("start", NULL));
   }
+  lz_window_person_set_desk(self);
   lz_person_menu_set_desk(self->person_menu, desk);
   lz_window_refresh_bar(self);
   on_visible_child(self);
@@ -209,8 +212,7 @@ lz_window_init(LzWindow *self)
   restore_size(self);
   lz_window_keys_init(self);
   lz_window_panels_init(self);
-  self->person_menu = LZ_PERSON_MENU(lz_person_menu_new());
-  gtk_menu_button_set_popover(self->person, GTK_WIDGET(self->person_menu));
+  lz_window_person_init(self);
   g_signal_connect_object(self->person_menu, "closed", G_CALLBACK(on_person_closed), self,
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(self->stack, "notify::visible-child", G_CALLBACK(on_visible_child), self,

@@ -36,7 +36,10 @@ show_person(LzWindow *self)
   }
   g_autofree char *name = g_strdup_printf("%s %s", lz_desk_person_initials(self->desk, actor),
                                           lz_desk_person_name(self->desk, actor));
-  gtk_label_set_label(self->person_name, name);
+  // Translators: initials of who was at this PC last.
+  g_autofree char *still =
+      g_strdup_printf(_("Still %s?"), lz_desk_person_initials(self->desk, actor));
+  gtk_label_set_label(self->person_name, self->asks_still ? still : name);
 }
 
 void

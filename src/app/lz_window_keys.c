@@ -52,6 +52,11 @@ on_key(GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifi
   Focus focus = focus_of(self);
   LzPadKey key = lz_pad_read(keyval, state, focus.number);
   LzPlace *place = lz_window_place(self);
+  lz_window_touched(self);
+  if (key.kind == LZ_PAD_ENTER && !focus.popover && lz_window_asks_person(self)) {
+    gtk_menu_button_popup(self->person);
+    return GDK_EVENT_STOP;
+  }
   if (key.kind == LZ_PAD_OTHER)
     return GDK_EVENT_PROPAGATE;
   if (focus.words && key.kind != LZ_PAD_ESCAPE)

@@ -22,10 +22,18 @@ struct _LzWindow {
   LzGoTo *go_to;
   LzPersonMenu *person_menu;
   guint tick;
+  gint64 touched_us; // last key or pointer, monotonic
+  bool asks_still;   // "still MK?" stands in the bar
 };
 
 // lz_window_bar.c: who, when, practice.
 void lz_window_refresh_bar(LzWindow *self);
+// lz_window_person.c: who is at this PC, and whether they still are.
+void lz_window_person_init(LzWindow *self);
+void lz_window_person_set_desk(LzWindow *self);
+void lz_window_touched(LzWindow *self);
+void lz_window_idle_check(LzWindow *self, gint64 now_us); // also for tests
+bool lz_window_asks_person(LzWindow *self);               // the next Enter must wait for an answer
 // lz_window_keys.c: the pad, Esc, and the key bar's contents.
 void lz_window_keys_init(LzWindow *self);
 void lz_window_keys_refresh(LzWindow *self);

@@ -11,6 +11,7 @@
 #include "lz_print.h"
 #include "lz_settings.h"
 #include "lz_window.h"
+#include "lz_window_private.h"
 
 static LzAppStation station;
 static GtkApplication *application;
@@ -119,6 +120,40 @@ START_TEST(the_handover_is_saved_as_pdf)
 }
 END_TEST
 
+// Three minutes where the station says nothing; a key within them asks nothing.
+START_TEST(the_name_asks_after_the_stations_time)
+{
+  const gint64 minute = 60 * G_USEC_PER_SEC;
+  gint64 began = window->touched_us;
+  lz_window_idle_check(window, began + 3 * minute - 1);
+  ck_assert(!lz_window_asks_person(window));
+  lz_window_idle_check(window, began + 3 * minute);
+  ck_assert(lz_window_asks_person(window));
+  ck_assert_str_eq(gtk_label_get_label(window->person_name), "Still MK?");
+  ck_assert(lz_person_menu_choose(window->person_menu, "mk", NULL));
+  ck_assert(!lz_window_asks_person(window));
+  ck_assert_str_eq(gtk_label_get_label(window->person_name), "MK Mira Kessel");
+}
+END_TEST
+
+START_TEST(with_pins_nobody_is_left_at_the_pc)
+{
+  g_autofree char *entity =
+      g_strdup_printf("#%" G_GINT64_FORMAT, lz_desk_find(station.desk, "station", "Quay Street"));
+  g_autoptr(LzCommand) command = lz_command_build("station", "pins", "yes", "idle_min", "5", NULL);
+  g_autoptr(GError) error = NULL;
+  lz_command_set_entity(command, entity);
+  lz_command_set_reason(command, "several people");
+  gboolean done = lz_desk_submit_one(station.desk, command, &error);
+  ck_assert_msg(done, "%s", error ? error->message : "");
+  lz_window_idle_check(window, window->touched_us + 4 * 60 * G_USEC_PER_SEC);
+  ck_assert_int_ne(lz_desk_actor(station.desk), 0);
+  lz_window_idle_check(window, window->touched_us + 5 * 60 * G_USEC_PER_SEC);
+  ck_assert_int_eq(lz_desk_actor(station.desk), 0);
+  ck_assert(lz_window_asks_person(window));
+}
+END_TEST
+
 START_TEST(a_station_is_let_go_with_its_window)
 {
   LzDesk *desk = station.desk;
@@ -150,6 +185,8 @@ main(void)
   tcase_add_test(frame, go_to_finds_by_part_of_a_name);
   tcase_add_test(frame, a_notice_is_a_sentence_and_goes_away);
   tcase_add_test(frame, the_handover_is_saved_as_pdf);
+  tcase_add_test(frame, the_name_asks_after_the_stations_time);
+  tcase_add_test(frame, with_pins_nobody_is_left_at_the_pc);
   tcase_add_test(frame, a_station_is_let_go_with_its_window);
   suite_add_tcase(suite, frame);
   return lz_app_test_run(suite, true);

@@ -178,6 +178,16 @@ stage_wait_focus(Stage *stage, AtspiRole role, const char *name)
   g_clear_object(&wanted.found);
 }
 
+gboolean
+stage_has_focus(Stage *stage, AtspiRole role, const char *name)
+{
+  Wanted wanted = {.role = role, .name = name, .focused = TRUE};
+  drain();
+  gboolean found = find(stage, &wanted);
+  g_clear_object(&wanted.found);
+  return found;
+}
+
 void
 stage_press(Stage *stage, AtspiRole role, const char *name)
 {

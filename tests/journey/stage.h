@@ -45,6 +45,7 @@ void stage_wait(Stage *stage, const char *words);
 void stage_wait_gone(Stage *stage, const char *words);
 // Wait until the focus is on an accessible whose name has these words ("" = any), of this role.
 void stage_wait_focus(Stage *stage, AtspiRole role, const char *name);
+gboolean stage_has_focus(Stage *stage, AtspiRole role, const char *name); // now
 // A shown accessible of this role, its name containing `name`; waits for it. Unref after use.
 AtspiAccessible *stage_find(Stage *stage, AtspiRole role, const char *name);
 // Its first action: a button is pressed.
