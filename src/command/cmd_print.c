@@ -10,7 +10,7 @@
 #include <lzr_report.h>
 
 typedef struct {
-  char *pdf, *at, *paper, *system, *lot, *shipment, *from, *until, *volume, *strength;
+  char *pdf, *at, *paper, *system, *lot, *shipment, *from, *until, *volume, *strength, *also;
   int number;
   gboolean list;
 } PrintOptions;
@@ -28,6 +28,7 @@ free_options(PrintOptions *o)
   g_free(o->strength);
   g_free(o->from);
   g_free(o->until);
+  g_free(o->also);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(PrintOptions, free_options)
 
@@ -98,6 +99,7 @@ print_sheet(const char *path, const char *sheet, const PrintOptions *o, const Lz
   int status = LZC_DONE;
   GError *error = NULL;
   LzrOptions options = *paper;
+  options.also = o->also;
   g_autoptr(LzDesk) desk = lzc_open_reading(path, o->at, &status);
   if (!desk)
     return status;
@@ -136,6 +138,8 @@ lzc_print(const char *path, int argc, char **argv)
       {"lot", 0, 0, G_OPTION_ARG_STRING, &o.lot, N_("about this lot"), N_("LOT")},
       {"shipment", 0, 0, G_OPTION_ARG_STRING, &o.shipment, N_("about this shipment"),
        N_("SHIPMENT")},
+      {"also", 0, 0, G_OPTION_ARG_STRING, &o.also,
+       N_("a second language to stand beside the first"), N_("LANGUAGE")},
       {"number", 0, 0, G_OPTION_ARG_INT, &o.number, N_("number of the printed sheet"), N_("N")},
       {"volume", 0, 0, G_OPTION_ARG_STRING, &o.volume, N_("net litres of the customer's tank"),
        N_("LITRES")},

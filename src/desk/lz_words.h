@@ -11,6 +11,14 @@
 // Sets the locale, numbers apart, and binds the domain to the installed (or LAZARET_LOCALE_DIR)
 // catalogues; once, early in main.
 void lz_words_init(void);
+// Codes of the languages that are installed, in order ("de", "en"), to be freed with g_strfreev.
+char **lz_words_languages(void);
+// The code of the language that is spoken now.
+char *lz_words_language(void);
+// Speaks another language from now on; NULL: what the locale says. Returns what to hand in to go
+// back (NULL or newly allocated). Rows of an open desk keep the words they were made with. Only
+// while no other thread reads the environment.
+char *lz_words_switch(const char *language);
 
 const char *lz_words_analyte(lzq_analyte analyte);      // "copper"
 const char *lz_words_analyte_unit(lzq_analyte analyte); // "mg/L", "" for salinity and pH

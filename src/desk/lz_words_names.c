@@ -31,6 +31,10 @@ void
 lz_words_init(void)
 {
   const char *folder = g_getenv("LAZARET_LOCALE_DIR");
+  // GLib decides once, at the first word asked for, whether to translate at all, and says no where
+  // there is no catalogue for the language of that moment. A sheet may want another language later:
+  // ask while the locale is still "C", which decides for yes.
+  g_dgettext(LZ_GETTEXT_DOMAIN, " ");
   choose_locale();
   bindtextdomain(LZ_GETTEXT_DOMAIN, folder ? folder : LAZARET_LOCALE_DIR);
   bind_textdomain_codeset(LZ_GETTEXT_DOMAIN, "UTF-8");

@@ -43,9 +43,8 @@ failed(lzd_sheet *sheet, lzd_status status, const char *field, const char *reaso
     sheet->status = lzd_fail(&sheet->fault, status, "page", sheet->n_blocks, field, reason);
 }
 
-// Zeroed memory that the sheet owns; NULL after noting the failure.
-static void *
-own(lzd_sheet *sheet, size_t size)
+void *
+lzd_sheet_own(lzd_sheet *sheet, size_t size)
 {
   if (sheet->status != LZD_OK)
     return NULL;
@@ -62,13 +61,13 @@ own(lzd_sheet *sheet, size_t size)
   return memory;
 }
 
-static const char *
-copy(lzd_sheet *sheet, const char *text)
+const char *
+lzd_sheet_copy(lzd_sheet *sheet, const char *text)
 {
   if (!text)
     return NULL;
   size_t size = strlen(text) + 1;
-  char *out = own(sheet, size);
+  char *out = lzd_sheet_own(sheet, size);
   return out ? memcpy(out, text, size) : NULL;
 }
 
@@ -139,23 +138,24 @@ void
 lzd_sheet_head(lzd_sheet *sheet, const char *title, const char *subtitle, const char *right,
                const char *right2)
 {
-  sheet->title = copy(sheet, title);
-  sheet->subtitle = copy(sheet, subtitle);
-  sheet->right = copy(sheet, right);
-  sheet->right2 = copy(sheet, right2);
+  sheet->title = lzd_sheet_copy(sheet, title);
+  sheet->subtitle = lzd_sheet_copy(sheet, subtitle);
+  sheet->right = lzd_sheet_copy(sheet, right);
+  sheet->right2 = lzd_sheet_copy(sheet, right2);
 }
 
 void
 lzd_sheet_foot(lzd_sheet *sheet, const char *left, const char *right)
 {
-  sheet->foot_left = copy(sheet, left);
-  sheet->foot_right = copy(sheet, right);
+  sheet->foot_left = lzd_sheet_copy(sheet, left);
+  sheet->foot_right = lzd_sheet_copy(sheet, right);
 }
 
 void
 lzd_sheet_heading(lzd_sheet *sheet, const char *number, const char *text, const char *aside)
 {
-  const char *strings[3] = {copy(sheet, number), copy(sheet, text), copy(sheet, aside)};
+  const char *strings[3] = {lzd_sheet_copy(sheet, number), lzd_sheet_copy(sheet, text),
+                            lzd_sheet_copy(sheet, aside)};
   lzd_block *block = add(sheet, LZD_B_HEADING);
   if (block)
     block->text = strings[0], block->text2 = strings[1], block->text3 = strings[2];
@@ -164,10 +164,10 @@ lzd_sheet_heading(lzd_sheet *sheet, const char *number, const char *text, const 
 void
 lzd_sheet_text(lzd_sheet *sheet, lzd_mark mark, const lzd_run *runs, size_t n_runs)
 {
-  lzd_run *copied = own(sheet, n_runs * sizeof *copied);
+  lzd_run *copied = lzd_sheet_own(sheet, n_runs * sizeof *copied);
   for (size_t i = 0; copied && i < n_runs; i++) {
     copied[i] = runs[i];
-    copied[i].text = copy(sheet, runs[i].text);
+    copied[i].text = lzd_sheet_copy(sheet, runs[i].text);
   }
   lzd_block *block = add(sheet, LZD_B_TEXT);
   if (block)
@@ -200,9 +200,9 @@ lzd_sheet_rule(lzd_sheet *sheet, double width)
 static const char **
 copy_all(lzd_sheet *sheet, const char *const *strings, size_t n)
 {
-  const char **out = own(sheet, n * sizeof *out);
+  const char **out = lzd_sheet_own(sheet, n * sizeof *out);
   for (size_t i = 0; out && i < n; i++)
-    out[i] = copy(sheet, strings[i]);
+    out[i] = lzd_sheet_copy(sheet, strings[i]);
   return out;
 }
 
@@ -210,7 +210,7 @@ void
 lzd_sheet_facts(lzd_sheet *sheet, const char *pennant, const char *const *names,
                 const char *const *values, size_t n)
 {
-  const char *flag = copy(sheet, pennant);
+  const char *flag = lzd_sheet_copy(sheet, pennant);
   const char **copied_names = copy_all(sheet, names, n);
   const char **copied_values = copy_all(sheet, values, n);
   lzd_block *block = add(sheet, LZD_B_FACTS);
@@ -250,13 +250,13 @@ lzd_sheet_table(lzd_sheet *sheet, const lzd_column *columns, size_t n_columns, b
     return;
   }
   lzd_table table = {.n = n_columns, .rules = rules};
-  table.columns = own(sheet, n_columns * sizeof *table.columns);
-  table.x = own(sheet, n_columns * sizeof *table.x);
-  table.w = own(sheet, n_columns * sizeof *table.w);
+  table.columns = lzd_sheet_own(sheet, n_columns * sizeof *table.columns);
+  table.x = lzd_sheet_own(sheet, n_columns * sizeof *table.x);
+  table.w = lzd_sheet_own(sheet, n_columns * sizeof *table.w);
   bool head = false;
   for (size_t i = 0; table.w && i < n_columns; i++) {
     table.columns[i] = columns[i];
-    table.columns[i].head = copy(sheet, columns[i].head);
+    table.columns[i].head = lzd_sheet_copy(sheet, columns[i].head);
     head = head || columns[i].head;
   }
   if (!table.w)
@@ -282,10 +282,10 @@ add_row(lzd_sheet *sheet, const lzd_cell *cells, size_t n_cells, bool tick)
     failed(sheet, LZD_BAD_INPUT, "cells", "a row without a table, or with too many cells");
     return;
   }
-  lzd_cell *copied = own(sheet, n_cells * sizeof *copied);
+  lzd_cell *copied = lzd_sheet_own(sheet, n_cells * sizeof *copied);
   for (size_t i = 0; copied && i < n_cells; i++) {
     copied[i] = cells[i];
-    copied[i].text = copy(sheet, cells[i].text);
+    copied[i].text = lzd_sheet_copy(sheet, cells[i].text);
   }
   lzd_block *block = add(sheet, LZD_B_ROW);
   if (block) {
@@ -317,7 +317,7 @@ lzd_sheet_end_table(lzd_sheet *sheet)
 void
 lzd_sheet_tick_line(lzd_sheet *sheet, const char *bold, const char *text)
 {
-  const char *strings[2] = {copy(sheet, bold), copy(sheet, text)};
+  const char *strings[2] = {lzd_sheet_copy(sheet, bold), lzd_sheet_copy(sheet, text)};
   lzd_block *block = add(sheet, LZD_B_TICK_LINE);
   if (block)
     block->text = strings[0], block->text2 = strings[1];
@@ -333,7 +333,7 @@ lzd_sheet_pen_lines(lzd_sheet *sheet, size_t n)
 void
 lzd_sheet_warning(lzd_sheet *sheet, lzd_mark mark, const char *title, const char *text)
 {
-  const char *strings[2] = {copy(sheet, title), copy(sheet, text)};
+  const char *strings[2] = {lzd_sheet_copy(sheet, title), lzd_sheet_copy(sheet, text)};
   lzd_block *block = add(sheet, LZD_B_WARNING);
   if (block)
     block->text = strings[0], block->text2 = strings[1], block->mark = mark;

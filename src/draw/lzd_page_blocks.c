@@ -122,7 +122,7 @@ static double
 table_head(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y)
 {
   const lzd_table *table = &sheet->tables[block->table];
-  double text = scale(sheet);
+  double text = scale(sheet), height = LZD_PT_SMALL * 1.3 * text, one = height;
   for (size_t i = 0; i < table->n; i++) {
     lzd_type type = {.size = LZD_PT_SMALL,
                      .role = LZD_TEXT2,
@@ -132,9 +132,12 @@ table_head(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y
     double x = table->x[i] + (type.align == LZD_END      ? table->w[i] - gap
                               : type.align == LZD_MIDDLE ? table->w[i] / 2
                                                          : 0);
-    lzd_sheet_put(sheet, cr, &type, x, y + 1 + LZD_PT_SMALL * text, table->columns[i].head);
+    const char *head = table->columns[i].head;
+    lzd_sheet_put(sheet, cr, &type, x, y + 1 + LZD_PT_SMALL * text, head);
+    if (head && strchr(head, '\n')) // in two languages
+      height = 2 * one;
   }
-  return LZD_PT_SMALL * 1.3 * text + 5;
+  return height + 5;
 }
 
 // One cell's height; drawn where cr is not NULL. `pad` is the air above its first line.
@@ -242,10 +245,13 @@ sign_block(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y
 {
   double text = scale(sheet), gap = 24;
   double w = (lzd_sheet_text_width(sheet) - gap * (double)(block->n - 1)) / (double)block->n;
+  double more = 0; // a second line of a label, in another language
   for (size_t i = 0; i < block->n; i++) {
     double x = (double)i * (w + gap), line = y + 20;
     lzd_type type = {.size = LZD_PT_SMALL, .role = LZD_TEXT2, .width = w};
     double from = 0;
+    if (block->names[i] && strchr(block->names[i], '\n'))
+      more = 12 * text;
     if (block->flag) {
       from = fmin(lzd_text_width(&sheet->look, type.size, false, block->names[i]) + 8, w / 2);
       type.width = from;
@@ -255,7 +261,7 @@ sign_block(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y
     }
     rule(sheet, cr, LZD_TEXT, 0.9, x + from, w - from, line + 1, LZD_DASH_NONE);
   }
-  return block->flag ? 26 : 28 + LZD_PT_SMALL * text;
+  return (block->flag ? 26 : 28 + LZD_PT_SMALL * text) + more;
 }
 
 static double
@@ -358,17 +364,30 @@ lzd_sheet_draw_head(const lzd_sheet *sheet, cairo_t *cr, size_t page)
   rule(sheet, cr, LZD_TEXT, first ? 1.6 : 0.8, 0, width, line, LZD_DASH_NONE);
 }
 
+// A foot is one line: letters give way, down to where they can still be read.
+static void
+foot_line(const lzd_sheet *sheet, cairo_t *cr, double width, double base, const char *text)
+{
+  lzd_type type = {.size = LZD_PT_SMALL, .role = LZD_TEXT2, .width = width};
+  while (type.size > 7 && lzd_text_width(&sheet->look, type.size, false, text) > width)
+    type.size -= 0.25;
+  lzd_sheet_put(sheet, cr, &type, 0, base, text);
+}
+
 void
 lzd_sheet_draw_foot(const lzd_sheet *sheet, cairo_t *cr, size_t page)
 {
   char buffer[512];
   double width = lzd_sheet_text_width(sheet), base = sheet->height - sheet->margin;
-  lzd_type type = {.size = LZD_PT_SMALL, .role = LZD_TEXT2};
-  type.width = sheet->foot_right ? width * 0.75 : width;
-  lzd_sheet_put(sheet, cr, &type, 0, base,
-                numbered(buffer, sizeof buffer, sheet->foot_left, page + 1, sheet->n_pages));
-  type.align = LZD_END;
-  type.width = 0;
-  lzd_sheet_put(sheet, cr, &type, width, base,
+  double left = sheet->foot_right ? width * 0.75 : width;
+  lzd_type right = {.size = LZD_PT_SMALL, .role = LZD_TEXT2, .align = LZD_END};
+  base -= sheet->foot_below ? 12 * scale(sheet) : 0;
+  if (sheet->foot_left)
+    foot_line(sheet, cr, left, base,
+              numbered(buffer, sizeof buffer, sheet->foot_left, page + 1, sheet->n_pages));
+  if (sheet->foot_below) // in the other language
+    foot_line(sheet, cr, left, base + 12 * scale(sheet),
+              numbered(buffer, sizeof buffer, sheet->foot_below, page + 1, sheet->n_pages));
+  lzd_sheet_put(sheet, cr, &right, width, base,
                 numbered(buffer, sizeof buffer, sheet->foot_right, page + 1, sheet->n_pages));
 }

@@ -108,6 +108,8 @@ lzd_sheet_pages(lzd_sheet *sheet, size_t *n_pages, lzd_fault *fault)
     return sheet->status;
   }
   double foot = sheet->foot_left || sheet->foot_right ? 18 * lzd_look_text(&sheet->look) : 0;
+  if (sheet->foot_below)
+    foot += 12 * lzd_look_text(&sheet->look);
   flow f = {.sheet = sheet, .bottom = sheet->height - sheet->margin - foot};
   sheet->n_placed = 0;
   begin_page(&f);

@@ -63,6 +63,7 @@ struct lzd_sheet {
   lzd_look look;
   double width, height, margin;
   const char *title, *subtitle, *right, *right2, *foot_left, *foot_right;
+  const char *foot_below; // the left foot in another language
   lzd_block *blocks;
   size_t n_blocks, room_blocks;
   lzd_table *tables;
@@ -79,6 +80,9 @@ struct lzd_sheet {
 
 // Grows *array by one element of `size` bytes; NULL: no memory, nothing changed.
 void *lzd_sheet_grow(void **array, size_t *n, size_t *room, size_t size);
+// Zeroed memory, or a copy of a text, that the sheet owns; NULL after noting the failure.
+void *lzd_sheet_own(lzd_sheet *sheet, size_t size);
+const char *lzd_sheet_copy(lzd_sheet *sheet, const char *text);
 // Height of a block; draws it too where cr is not NULL, its top at y.
 double lzd_block_run(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y);
 double lzd_sheet_head_height(const lzd_sheet *sheet, size_t page);

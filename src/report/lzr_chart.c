@@ -3,17 +3,21 @@
 // points to is kept with the sheet's strings.
 #include "lzr_chart.h"
 
+#include <glib/gi18n-lib.h>
 #include <math.h>
 #include <string.h>
 
+#include <lz_chart_data.h>
 #include <lz_format.h>
 #include <lz_words.h>
 
 #define TICKS_MOST 8
 #define PAPER_TEXT 0.62 // a chart's words are sized for a screen
+#define PAPER_UNIT 0.42 // and so are its lines and marks
 
 struct LzrChart {
   lzd_chart chart;
+  lzd_legend legend; // drawn across a sheet only
   lzd_panel panel;
   lzd_band band;
   guint n_readings;
@@ -49,6 +53,29 @@ in_stays(const LzrStay *stays, guint n, uint32_t system, lzq_minute at)
   return FALSE;
 }
 
+// Words for what is in the chart, and for nothing else.
+static void
+fill_legend(LzrChart *chart)
+{
+  const struct {
+    uint8_t mark;
+    const char **word;
+    const char *text;
+  } words[] = {{LZD_READ_DISC, &chart->legend.disc, _("photometer")},
+               {LZD_READ_SQUARE, &chart->legend.square, _("drop test")},
+               {LZD_READ_DIAMOND, &chart->legend.diamond, _("refractometer")},
+               {LZD_READ_TRIANGLE, &chart->legend.triangle, _("conductivity meter")},
+               {LZD_READ_BAR, &chart->legend.bar, _("another instrument")}};
+  for (guint i = 0; i < chart->n_readings; i++)
+    for (guint k = 0; k < G_N_ELEMENTS(words); k++)
+      if (chart->panel.readings[i].mark == words[k].mark)
+        *words[k].word = words[k].text;
+  if (chart->panel.n_estimate)
+    chart->legend.estimate = _("estimate with its 80 % interval");
+  if (chart->panel.n_bands)
+    chart->legend.band = _("band");
+}
+
 static GArray *
 readings_of(LzrBuild *build, const LzrStay *stays, guint n, lzq_analyte analyte, lzq_minute from,
             lzq_minute to)
@@ -67,6 +94,39 @@ readings_of(LzrBuild *build, const LzrStay *stays, guint n, lzq_analyte analyte,
     g_array_append_val(out, reading);
   }
   return out;
+}
+
+// What the estimator says of one stay: the middle, and the 80 % interval around it. Between two
+// stays the line is broken.
+static void
+add_estimate(LzrBuild *build, GArray *out, const LzrStay *stay, lzq_analyte analyte,
+             lzq_minute from, lzq_minute to)
+{
+  from = MAX(from, stay->from);
+  to = MIN(to, stay->to);
+  if (from >= to)
+    return;
+  g_autoptr(LzChartData) data = lz_chart_data_new(build->desk, stay->system, analyte, from, to);
+  for (guint i = 0; i < data->estimate->len; i++) {
+    const LzChartPoint *p = &g_array_index(data->estimate, LzChartPoint, i);
+    lzd_span span = {.minute = p->at, .low = p->low, .mid = p->level, .high = p->high};
+    if (p->at >= from && p->at <= to)
+      g_array_append_val(out, span);
+  }
+  lzd_span end = {.minute = to, .low = NAN, .mid = NAN, .high = NAN};
+  g_array_append_val(out, end);
+}
+
+static void
+fill_estimate(LzrBuild *build, LzrChart *chart, const LzrStay *stays, guint n, lzq_analyte analyte)
+{
+  GArray *spans = g_array_new(FALSE, TRUE, sizeof(lzd_span));
+  for (guint i = 0; i < n; i++)
+    add_estimate(build, spans, &stays[i], analyte, chart->chart.window.from,
+                 chart->chart.window.to);
+  chart->panel.n_estimate = spans->len;
+  chart->panel.estimate = (const lzd_span *)(gpointer)g_array_free(spans, FALSE);
+  lzr_keep(build, (char *)(gpointer)chart->panel.estimate);
 }
 
 // Local midnights, at most TICKS_MOST of them.
@@ -113,6 +173,9 @@ from_zero(LzrChart *chart)
   double most = chart->panel.n_bands && isfinite(chart->band.high) ? chart->band.high : 0.1;
   for (guint i = 0; i < chart->n_readings; i++)
     most = fmax(most, chart->panel.readings[i].value);
+  for (guint i = 0; i < chart->panel.n_estimate; i++)
+    if (!isnan(chart->panel.estimate[i].high))
+      most = fmax(most, chart->panel.estimate[i].mid);
   chart->panel.low = 0;
   chart->panel.high = most * 1.1;
 }
@@ -139,10 +202,12 @@ lzr_chart_new(LzrBuild *build, const LzrStay *stays, guint n_stays, lzq_analyte 
                              .n_panels = 1,
                              .cursor = {.minute = LZD_NEVER, .panel = SIZE_MAX}};
   fill_ticks(build, &chart->chart);
+  fill_estimate(build, chart, stays, n_stays, analyte);
   if (band)
     fill_band(chart, band);
   if (analyte == LZQ_COPPER)
     from_zero(chart);
+  fill_legend(chart);
   return chart;
 }
 
@@ -152,19 +217,29 @@ lzr_chart_readings(const LzrChart *chart)
   return chart->n_readings;
 }
 
+static void
+draw(cairo_t *cr, const lzd_chart *chart, const lzd_look *look, double width, double height)
+{
+  lzd_look small = *look;
+  small.text_scale = PAPER_TEXT;
+  small.unit_scale = PAPER_UNIT;
+  lzd_chart_draw(cr, chart, &small, width, height, NULL);
+}
+
 void
 lzr_chart_draw(cairo_t *cr, const LzrChart *chart, const lzd_look *look, double width,
                double height)
 {
-  lzd_look small = *look;
-  small.text_scale = PAPER_TEXT;
-  lzd_chart_draw(cr, &chart->chart, &small, width, height, NULL);
+  draw(cr, &chart->chart, look, width, height);
 }
 
 static void
 draw_block(cairo_t *cr, const lzd_look *look, double width, double height, const void *data)
 {
-  lzr_chart_draw(cr, data, look, width, height);
+  const LzrChart *chart = data;
+  lzd_chart across = chart->chart;
+  across.legend = &chart->legend;
+  draw(cr, &across, look, width, height);
 }
 
 void

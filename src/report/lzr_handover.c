@@ -43,6 +43,7 @@ static const char *
 mark_short(LzMark mark)
 {
   switch (mark) {
+  case LZ_MARK_IN_BAND: return C_("short", "in band");
   case LZ_MARK_EDGE: return _("edge");
   case LZ_MARK_UNREAD: return _("unread");
   case LZ_MARK_HARM: return _("harms");
@@ -108,9 +109,8 @@ out_of_range(LzrBuild *build)
   lzr_none(build, _("Nothing."));
 }
 
-// Protocol and credit of the lot that is furthest behind in that water.
-static const LzLotInfo *
-slowest_lot(LzDesk *desk, uint32_t system)
+const LzLotInfo *
+lzr_slowest_lot(LzDesk *desk, uint32_t system)
 {
   const LzLotInfo *slowest = NULL;
   GListModel *lots = lz_desk_lots(desk);
@@ -178,7 +178,7 @@ next_words(LzrBuild *build, lzq_minute at)
 static void
 water_row(LzrBuild *build, const LzSystemInfo *info)
 {
-  const LzLotInfo *lot = slowest_lot(build->desk, info->index);
+  const LzLotInfo *lot = lzr_slowest_lot(build->desk, info->index);
   const char *level = "", *at = "", *words = "";
   lzd_mark marks[2] = {LZD_MARK_NONE, LZD_MARK_NONE};
   guint n = 0;
@@ -206,13 +206,13 @@ water_row(LzrBuild *build, const LzSystemInfo *info)
 static void
 water_under_treatment(LzrBuild *build)
 {
-  lzd_column columns[] = {{_("system"), 58, LZD_START},
+  lzd_column columns[] = {{_("system"), 56, LZD_START},
                           {_("course and time served"), 0, LZD_START},
                           {_("last reading"), 66, LZD_START},
-                          {_("at"), 32, LZD_START},
-                          {NULL, 64, LZD_START},
-                          {_("next test"), 48, LZD_START},
-                          {_("dose today"), 60, LZD_END}};
+                          {_("at"), 30, LZD_START},
+                          {NULL, 62, LZD_START},
+                          {_("next test"), 56, LZD_START},
+                          {_("dose today"), 58, LZD_END}};
   GListModel *systems = lz_desk_systems(build->desk);
   g_autoptr(GString) dosed = g_string_new(NULL);
   guint shown = 0;
@@ -242,40 +242,6 @@ water_under_treatment(LzrBuild *build)
     lzr_copper_charts(build);
 }
 
-static void
-shelf(LzrBuild *build)
-{
-  guint shown = 0;
-  GListModel *instruments = lz_desk_instruments(build->desk),
-             *bottles = lz_desk_bottles(build->desk);
-  lzr_heading(build, "7", _("Instruments out of check"), NULL);
-  for (guint i = 0; i < g_list_model_get_n_items(instruments); i++) {
-    g_autoptr(LzInstrumentRow) row = g_list_model_get_item(instruments, i);
-    const LzInstrumentInfo *info = lz_instrument_row_info(row);
-    if (!info->ever_checked || info->ok)
-      continue;
-    g_autofree char *at = lz_format_time(lz_desk_zone(build->desk), info->checked_at);
-    lzr_line(
-        build, LZD_MARK_NONE, lzr_printf(build, "%s:", info->name),
-        lzr_printf(build, _("failed %s; its readings since the last good check are suspect."), at));
-    shown++;
-  }
-  lzr_none(build, _("None."));
-  lzr_heading(build, "8", _("Stock below reorder"), NULL);
-  shown = 0;
-  for (guint i = 0; i < g_list_model_get_n_items(bottles); i++) {
-    g_autoptr(LzBottleRow) row = g_list_model_get_item(bottles, i);
-    const LzBottleInfo *info = lz_bottle_row_info(row);
-    if (!info->low)
-      continue;
-    g_autofree char *left = lz_format_amount(info->left_ml, LZQ_UNIT_ML);
-    lzr_line(build, LZD_MARK_NONE, lzr_printf(build, "%s:", info->name),
-             lzr_printf(build, _("%s left."), left));
-    shown++;
-  }
-  lzr_none(build, _("None."));
-}
-
 // What was entered since this very sheet was given over: a reprint says so.
 static void
 since_given(LzrBuild *build)
@@ -294,6 +260,9 @@ since_given(LzrBuild *build)
                       ngettext("%1$u entry since this sheet was given at %2$s.",
                                "%1$u entries since this sheet was given at %2$s.", since->len),
                       since->len, lzr_short_time(build, given)));
+  guint most = build->density < 2 ? 6 : 2;
+  for (guint i = 0; i < since->len && i < most; i++)
+    lzr_line(build, LZD_MARK_NONE, NULL, lzr_entry_line(build, since->pdata[since->len - 1 - i]));
 }
 
 void
@@ -307,7 +276,7 @@ lzr_handover(LzrBuild *build)
   water_under_treatment(build);
   lzr_handover_facts(build);
   lzr_not_started(build);
-  shelf(build);
+  lzr_handover_shelf(build);
   lzr_heading(build, "9", _("By pen"), NULL);
   lzr_begin(build);
   lzd_sheet_pen_lines(build->page, build->density < 4 ? 2 : 1);

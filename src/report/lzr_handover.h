@@ -8,6 +8,12 @@
 // Since when the sheet tells: the last handover within a day, else twelve hours.
 lzq_minute lzr_shift_start(LzrBuild *build);
 const char *lzr_mark_word(LzMark mark);
+// Protocol and credit of the lot that is furthest behind in a water; NULL if none has a course.
+const LzLotInfo *lzr_slowest_lot(LzDesk *desk, uint32_t system);
+// "17:15, Blue-1: copper 0.490 mg/L, P2 (TA)."
+const char *lzr_entry_line(LzrBuild *build, LzEntry *entry);
+// Blocks 7 and 8: instruments out of check, bottles that run out or are out of date.
+void lzr_handover_shelf(LzrBuild *build);
 // Blocks 3 to 5: moves done and forbidden, deaths and signs, shipments.
 void lzr_handover_facts(LzrBuild *build);
 // Block 6: what is due before the shift after the coming one and nobody has begun, and what must

@@ -10,8 +10,8 @@
 
 #define LOTS_MOST 10
 
-static const char *
-entry_line(LzrBuild *build, LzEntry *entry)
+const char *
+lzr_entry_line(LzrBuild *build, LzEntry *entry)
 {
   g_autofree char *clock = lz_format_clock(lz_desk_zone(build->desk), lz_entry_at(entry));
   g_autofree char *words = lz_words_entry(build->desk, entry);
@@ -27,7 +27,7 @@ facts_of(LzrBuild *build, const char *kind, const char *bold, guint most)
   lzq_minute now = lz_desk_now(build->desk);
   g_autoptr(GPtrArray) facts = lz_desk_facts(build->desk, kind, lzr_shift_start(build), now + 1);
   for (guint i = 0; i < facts->len && i < most; i++)
-    lzr_line(build, LZD_MARK_NONE, bold, entry_line(build, facts->pdata[i]));
+    lzr_line(build, LZD_MARK_NONE, bold, lzr_entry_line(build, facts->pdata[i]));
   if (facts->len > most)
     lzr_line(build, LZD_MARK_NONE, NULL, lzr_printf(build, _("and %u more."), facts->len - most));
 }
@@ -64,6 +64,24 @@ forbidden_line(LzrBuild *build, const lzq_plan *plan, uint32_t first)
            lzr_printf(build, "%s.", why));
 }
 
+// Waters in the middle of a course: nothing goes in or out, whatever the plan has asked for.
+static void
+closed_waters(LzrBuild *build)
+{
+  GListModel *systems = lz_desk_systems(build->desk);
+  g_autoptr(GString) names = g_string_new(NULL);
+  for (guint i = 0; i < g_list_model_get_n_items(systems); i++) {
+    g_autoptr(LzSystemRow) row = g_list_model_get_item(systems, i);
+    const LzSystemInfo *info = lz_system_row_info(row);
+    const LzLotInfo *lot = lzr_slowest_lot(build->desk, info->index);
+    if (lot && lot->needed_min > lot->credit_min)
+      g_string_append_printf(names, "%s%s", names->len ? ", " : "", info->name);
+  }
+  if (names->len)
+    lzr_line(build, LZD_TASK_BLOCKED, lzr_printf(build, _("Nothing in or out: %s."), names->str),
+             _("The time that their fish must serve is not over."));
+}
+
 static void
 moves(LzrBuild *build)
 {
@@ -74,6 +92,7 @@ moves(LzrBuild *build)
   for (uint32_t i = 0; plan && i < plan->n_tasks; i++)
     if (is_forbidden(&plan->tasks[i]))
       forbidden_line(build, plan, i);
+  closed_waters(build);
   lzr_none(build, _("None done, none forbidden."));
 }
 

@@ -106,21 +106,30 @@ phases(LzrBuild *build, const LzrLot *lot)
 }
 
 static void
-gap_line(LzrBuild *build, const LzrLot *lot, const lzq_span *span)
+gap_row(LzrBuild *build, const LzrLot *lot, const lzq_span *span)
 {
   const lzq_visit *visit = &lot->credit->visits[span->visit];
   const lzq_phase *phase = phase_of(build, visit);
   const lzq_band *band = phase && span->band < phase->n_bands ? &phase->bands[span->band] : NULL;
   g_autofree char *why = lz_words_why((lzq_why)span->why, band);
   g_autofree char *length = lz_format_duration(span->to - span->from);
-  lzr_line(build, LZD_MARK_NONE, lzr_printf(build, _("Not served, %s:"), phase_name(build, visit)),
-           lzr_printf(build, _("%1$s until %2$s (%3$s), %4$s."), lzr_minute(build, span->from),
-                      lzr_minute(build, span->to), length, why));
+  lzd_cell cells[] = {{.text = phase_name(build, visit), .bold = true},
+                      {.text = lzr_minute(build, span->from)},
+                      {.text = lzr_minute(build, span->to)},
+                      {.text = length},
+                      {.text = why}};
+  lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
 }
 
+// Minutes of counted phases that were not served: from, until, how long and why.
 static void
 gaps(LzrBuild *build, const LzrLot *lot)
 {
+  lzd_column columns[] = {{_("not served"), 70, LZD_START},
+                          {_("from"), 98, LZD_START},
+                          {_("until"), 98, LZD_START},
+                          {_("for"), 62, LZD_START},
+                          {_("why"), 0, LZD_START}};
   guint told = 0, more = 0;
   int64_t more_min = 0;
   for (uint32_t i = 0; i < lot->credit->n_spans; i++) {
@@ -129,13 +138,15 @@ gaps(LzrBuild *build, const LzrLot *lot)
     if (span->why == LZQ_WHY_NONE || !phase || phase->min_credit_min == 0)
       continue;
     if (span->to - span->from >= GAP_TOLD && told < GAPS_MOST) {
-      gap_line(build, lot, span);
-      told++;
+      if (!told++)
+        lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);
+      gap_row(build, lot, span);
     } else {
       more++;
       more_min += span->to - span->from;
     }
   }
+  lzd_sheet_end_table(build->page);
   g_autofree char *rest = lz_format_duration(more_min);
   if (more)
     lzr_line(build, LZD_MARK_NONE, NULL,
@@ -186,10 +197,8 @@ bar_of(LzrBuild *build, const LzrLot *lot, uint32_t visit_index)
   }
   bar->window = (lzd_window){visit->start, MAX(end, visit->start + LZD_WINDOW_LEAST)};
   lzr_line(build, LZD_MARK_NONE, lzr_printf(build, "%s:", phase_name(build, visit)),
-           lzr_printf(build,
-                      _("bar from %1$s to %2$s; filled is served, hatched is not, outlined "
-                        "is to come."),
-                      lzr_minute(build, visit->start), lzr_minute(build, bar->window.to)));
+           lzr_printf(build, _("%1$s to %2$s"), lzr_minute(build, visit->start),
+                      lzr_minute(build, bar->window.to)));
   lzd_sheet_block(build->page, 22, draw_bar, bar);
 }
 
@@ -221,14 +230,14 @@ chart(LzrBuild *build, const LzrLot *lot)
                     lzr_printf(build, "%s %s", lz_words_analyte(band->analyte),
                                lz_words_analyte_unit(band->analyte)));
   if (lzr_chart_readings(made))
-    lzr_chart_block(build, made, 120);
+    lzr_chart_block(build, made, 132);
 }
 
 void
 lzr_lot_credit(LzrBuild *build, const LzrLot *lot)
 {
   lzr_heading(build, NULL, _("Time served"),
-              _("elapsed time in the band; a reading serves as long as its phase says"));
+              _("time in the band; filled is served, hatched is not, outlined is to come"));
   if (!lot->credit || !lot->credit->n_visits) {
     lzr_none(build, _("No course."));
     return;

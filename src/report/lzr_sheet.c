@@ -7,6 +7,7 @@
 
 #include <lz_error.h>
 #include <lz_format.h>
+#include <lz_words.h>
 
 struct _LzrPages {
   lzd_sheet *page;
@@ -61,6 +62,13 @@ check_about(const LzrSheet *sheet, const LzrOptions *o, GError **error)
                 sheet->name);
     return FALSE;
   }
+  g_auto(GStrv) languages = lz_words_languages();
+  if (o->also && !g_strv_contains((const char *const *)languages, o->also)) {
+    g_autofree char *accepted = g_strjoinv(", ", languages);
+    g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE,
+                _("The second language is “%1$s”. Accepted: %2$s."), o->also, accepted);
+    return FALSE;
+  }
   if (o->from && o->until && o->from >= o->until) {
     g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE,
                 _("The sheet “%s” ends before it begins: until must be later than from."),
@@ -89,26 +97,63 @@ look_of(int density)
                     .decimal = lz_format_decimal()};
 }
 
+// The words of one sheet in one language.
 static gboolean
-lay_out(LzrBuild *build, guint sheet, LzrPages *pages, lzd_fault *fault)
+lay_words(LzrBuild *build, guint sheet, lzd_sheet **page, lzd_fault *fault)
 {
   lzd_paper paper = sheets[sheet].card                    ? LZD_A6
                     : build->options->paper == LZR_LETTER ? LZD_LETTER
                                                           : LZD_A4;
   lzd_look look = look_of(build->density);
-  lzd_sheet_free(pages->page);
-  if (lzd_sheet_new(&pages->page, paper, &look, fault) != LZD_OK)
+  if (lzd_sheet_new(page, paper, &look, fault) != LZD_OK)
     return FALSE;
-  build->page = pages->page;
+  build->page = *page;
   sheets[sheet].layout(build);
   g_clear_pointer(&build->stays, g_ptr_array_unref);
+  return TRUE;
+}
+
+static gboolean
+lay_out(LzrBuild *build, LzDesk *also, guint sheet, LzrPages *pages, lzd_fault *fault)
+{
+  lzd_sheet *other = NULL;
+  lzd_sheet_free(pages->page);
+  pages->page = NULL;
+  if (!lay_words(build, sheet, &pages->page, fault))
+    return FALSE;
+  if (also) {
+    LzrBuild second = *build;
+    second.desk = also;
+    g_autofree char *before = lz_words_switch(build->options->also);
+    gboolean good = lay_words(&second, sheet, &other, fault);
+    g_free(lz_words_switch(before));
+    good = good && lzd_sheet_beside(pages->page, other, fault) == LZD_OK;
+    lzd_sheet_free(other);
+    if (!good)
+      return FALSE;
+  }
   return lzd_sheet_pages(pages->page, &pages->n, fault) == LZD_OK;
+}
+
+// The same station at the same minute, its rows told in the second language.
+static LzDesk *
+open_also(LzDesk *desk, const char *language, GError **error)
+{
+  g_autoptr(LzClock) clock = lz_clock_new_fixed(lz_desk_now(desk));
+  LzDeskOptions options = {.read_only = TRUE, .clock = clock};
+  g_autofree char *before = lz_words_switch(language);
+  LzDesk *also = lz_desk_open(lz_desk_path(desk), &options, error);
+  g_free(lz_words_switch(before));
+  return also;
 }
 
 static LzrPages *
 build_pages(LzDesk *desk, guint sheet, const LzrOptions *options, GError **error)
 {
   lzd_fault fault = {0};
+  g_autoptr(LzDesk) also = NULL;
+  if (options->also && !(also = open_also(desk, options->also, error)))
+    return NULL;
   LzrPages *pages = g_new0(LzrPages, 1);
   pages->kept = g_ptr_array_new_with_free_func(g_free);
   pages->title =
@@ -120,10 +165,10 @@ build_pages(LzDesk *desk, guint sheet, const LzrOptions *options, GError **error
                     .options = options,
                     .kept = pages->kept,
                     .fit_pages = sheets[sheet].one_page ? 1 : 0};
-  gboolean good = lay_out(&build, sheet, pages, &fault);
+  gboolean good = lay_out(&build, also, sheet, pages, &fault);
   while (good && build.fit_pages && pages->n > build.fit_pages && build.density < LZR_DENSEST) {
     build.density++;
-    good = lay_out(&build, sheet, pages, &fault);
+    good = lay_out(&build, also, sheet, pages, &fault);
   }
   if (good)
     return pages;
