@@ -3,6 +3,8 @@
 // before it.
 #include "lzs_chain.h"
 
+#include "lzs_db.h"
+
 #include <sodium.h>
 #include <stdlib.h>
 #include <string.h>
@@ -44,6 +46,42 @@ chain_of(lzs_chains *chains, const uint8_t pc[16])
   return chain;
 }
 
+static const lzs_mark *
+mark_of(const lzs_chains *chains, const lzs_entry *entry)
+{
+  size_t low = 0, high = chains->n_marks;
+  while (low < high) {
+    size_t mid = low + (high - low) / 2;
+    int side = memcmp(chains->marks[mid].pc, entry->pc, sizeof entry->pc);
+    if (side == 0 && chains->marks[mid].seq == entry->pc_seq)
+      return &chains->marks[mid];
+    if (side < 0 || (side == 0 && chains->marks[mid].seq < entry->pc_seq))
+      low = mid + 1;
+    else
+      high = mid;
+  }
+  return NULL;
+}
+
+bool
+lzs_chains_doubtful(const lzs_chains *chains, const lzs_entry *entry)
+{
+  const lzs_mark *mark = mark_of(chains, entry);
+  return mark != NULL && mark->doubtful;
+}
+
+static const char *
+what_is_wrong(const lzs_chain *chain, const lzs_mark *mark, const lzs_entry *entry)
+{
+  uint8_t hash[32];
+  if (mark != NULL ? entry->pc_seq <= chain->seq : entry->pc_seq != chain->seq + 1)
+    return "the PC's running number does not follow";
+  if (mark != NULL && (mark->doubtful || !mark->known))
+    return NULL;
+  lzs_hash(entry, mark != NULL ? mark->before : chain->hash, hash);
+  return memcmp(hash, entry->hash, sizeof hash) == 0 ? NULL : "the hash does not fit the values";
+}
+
 lzs_status
 lzs_chains_check(lzs_chains *chains, const lzs_entry *entry, const char **wrong, lzs_error *error)
 {
@@ -51,15 +89,44 @@ lzs_chains_check(lzs_chains *chains, const lzs_entry *entry, const char **wrong,
   lzs_chain *chain = chain_of(chains, entry->pc);
   if (chain == NULL)
     return lzs_fail(error, LZS_NO_MEMORY, NULL, NULL, "chains");
-  uint8_t hash[32];
-  lzs_hash(entry, chain->hash, hash);
-  if (entry->pc_seq != chain->seq + 1)
-    *wrong = "the PC's running number does not follow";
-  else if (memcmp(hash, entry->hash, sizeof hash) != 0)
-    *wrong = "the hash does not fit the values";
+  *wrong = what_is_wrong(chain, mark_of(chains, entry), entry);
   chain->seq = entry->pc_seq;
   memcpy(chain->hash, entry->hash, sizeof chain->hash);
   return LZS_OK;
+}
+
+lzs_status
+lzs_chains_marks(lzs_chains *chains, lzs_store *store, lzs_error *error)
+{
+  int64_t n = 0;
+  lzs_status status = lzs_db_int(store->db, "SELECT count(*) FROM salvaged", &n, error);
+  if (status != LZS_OK || n == 0)
+    return status;
+  chains->marks = calloc((size_t)n, sizeof *chains->marks);
+  if (chains->marks == NULL)
+    return lzs_fail(error, LZS_NO_MEMORY, NULL, NULL, "marks");
+  sqlite3_stmt *stmt =
+      lzs_db_prepare(store,
+                     "SELECT p.uid, s.pc_seq, s.before, s.doubtful FROM salvaged s "
+                     "JOIN pc p ON p.id = s.pc ORDER BY p.uid, s.pc_seq",
+                     error);
+  if (stmt == NULL)
+    return lzs_db_status(store);
+  int code = SQLITE_DONE;
+  while (chains->n_marks < (size_t)n && (code = sqlite3_step(stmt)) == SQLITE_ROW) {
+    lzs_mark *mark = &chains->marks[chains->n_marks++];
+    if (sqlite3_column_bytes(stmt, 0) == sizeof mark->pc)
+      memcpy(mark->pc, sqlite3_column_blob(stmt, 0), sizeof mark->pc);
+    mark->seq = sqlite3_column_int64(stmt, 1);
+    mark->known = sqlite3_column_bytes(stmt, 2) == sizeof mark->before;
+    if (mark->known)
+      memcpy(mark->before, sqlite3_column_blob(stmt, 2), sizeof mark->before);
+    mark->doubtful = sqlite3_column_int(stmt, 3) != 0;
+  }
+  if (code != SQLITE_ROW && code != SQLITE_DONE)
+    status = lzs_db_fail(store->db, code, "read marks", error);
+  sqlite3_finalize(stmt);
+  return status;
 }
 
 void
@@ -78,5 +145,6 @@ void
 lzs_chains_free(lzs_chains *chains)
 {
   free(chains->items);
+  free(chains->marks);
   memset(chains, 0, sizeof *chains);
 }

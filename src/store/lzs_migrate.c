@@ -8,6 +8,7 @@
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 #include <unistd.h>
 
 lzs_status
@@ -68,6 +69,48 @@ lzs_migrate_run(sqlite3 *db, const char *const *steps, int n, lzs_error *error)
     sqlite3_exec(db, "ROLLBACK", NULL, NULL, NULL);
   if (status == LZS_OK)
     status = lzs_db_exec(db, "PRAGMA foreign_keys = ON", error);
+  return status;
+}
+
+// All of sqlite_schema as one text, from malloc.
+static lzs_status
+schema_text(sqlite3 *db, char **out, lzs_error *error)
+{
+  static const char sql[] =
+      "SELECT group_concat(s, char(10)) FROM (SELECT type || ' ' || name || ' ' || tbl_name || ' ' "
+      "|| coalesce(sql, '') AS s FROM sqlite_schema ORDER BY type, name)";
+  sqlite3_stmt *stmt = NULL;
+  *out = NULL;
+  int code = sqlite3_prepare_v2(db, sql, -1, &stmt, NULL);
+  if (code == SQLITE_OK)
+    code = sqlite3_step(stmt);
+  const char *text = code == SQLITE_ROW ? (const char *)sqlite3_column_text(stmt, 0) : NULL;
+  lzs_status status = code == SQLITE_ROW ? LZS_OK : lzs_db_fail(db, code, "read the schema", error);
+  if (status == LZS_OK) {
+    *out = strdup(text != NULL ? text : "");
+    status = *out != NULL ? LZS_OK : lzs_fail(error, LZS_NO_MEMORY, NULL, NULL, "schema");
+  }
+  sqlite3_finalize(stmt);
+  return status;
+}
+
+lzs_status
+lzs_migrate_schema_is_new(sqlite3 *db, bool *same, lzs_error *error)
+{
+  sqlite3 *fresh = NULL;
+  char *mine = NULL, *its = NULL;
+  int code = sqlite3_open_v2(":memory:", &fresh, SQLITE_OPEN_READWRITE, NULL);
+  lzs_status status = code == SQLITE_OK ? LZS_OK : lzs_db_fail(fresh, code, "memory", error);
+  if (status == LZS_OK)
+    status = lzs_migrate_run(fresh, lzs_schema, lzs_schema_n, error);
+  if (status == LZS_OK)
+    status = schema_text(fresh, &mine, error);
+  if (status == LZS_OK)
+    status = schema_text(db, &its, error);
+  *same = status == LZS_OK && strcmp(mine, its) == 0;
+  free(mine);
+  free(its);
+  sqlite3_close(fresh);
   return status;
 }
 

@@ -19,6 +19,9 @@ lzs_status lzs_migrate_version(sqlite3 *db, int64_t *version, lzs_error *error);
 // Another program may have done so meanwhile, which is well.
 lzs_status lzs_migrate_run(sqlite3 *db, const char *const *steps, int n, lzs_error *error);
 
+// Whether tables, indexes and triggers are those of a new file.
+lzs_status lzs_migrate_schema_is_new(sqlite3 *db, bool *same, lzs_error *error);
+
 // A copy of path beside it, "path.schema-N", before it leaves version N; an existing copy is kept
 // and a free name found.
 lzs_status lzs_migrate_copy(sqlite3 *db, const char *path, int64_t version, lzs_error *error);

@@ -5,6 +5,7 @@
 #include "lzs_db.h"
 #include "lzs_file.h"
 #include "lzs_migrate.h"
+#include "lzs_sum.h"
 
 #include <sodium.h>
 #include <stdio.h>
@@ -64,7 +65,8 @@ set_up(sqlite3 *db, const lzs_options *options, lzs_error *error)
   sqlite3_db_config(db, SQLITE_DBCONFIG_DQS_DDL, 0, NULL);
   int busy = options != NULL && options->busy_ms != 0 ? options->busy_ms : BUSY_MS;
   sqlite3_busy_timeout(db, busy > 0 ? busy : 0);
-  return lzs_db_exec(db, SET_UP, error);
+  lzs_status status = lzs_sum_register(db, error);
+  return status == LZS_OK ? lzs_db_exec(db, SET_UP, error) : status;
 }
 
 // file:PATH?immutable=1 with the path's special characters escaped; from malloc.
@@ -136,10 +138,18 @@ bring_up_to_date(lzs_store *store, int64_t version, lzs_error *error)
 {
   if (version == lzs_schema_n)
     return LZS_OK;
+  int64_t tables = 0;
+  lzs_status status = lzs_db_int(
+      store->db, "SELECT count(*) FROM sqlite_schema WHERE name = 'entry'", &tables, error);
+  if (status == LZS_OK && (version < 0 || (version == 0 && tables > 0)))
+    return lzs_fail_int(error, LZS_CORRUPT, "user_version", version,
+                        "the file's version does not fit its tables");
+  if (status != LZS_OK)
+    return status;
   if (store->read_only)
     return lzs_fail_int(error, LZS_READ_ONLY, "user_version", version,
                         "an older file must be brought up to date first, which needs writing");
-  lzs_status status = lzs_migrate_copy(store->db, store->path, version, error);
+  status = lzs_migrate_copy(store->db, store->path, version, error);
   return status == LZS_OK ? lzs_migrate_run(store->db, lzs_schema, lzs_schema_n, error) : status;
 }
 

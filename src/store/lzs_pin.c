@@ -36,8 +36,8 @@ lzs_pin_set(lzs_store *store, int64_t person, const char *pin, lzs_error *error)
   if (pin == NULL)
     return lzs_side_run(store, "DELETE FROM pin WHERE person = ?1", binds, 1, error);
   return lzs_side_run(store,
-                      "INSERT INTO pin (person, hash) VALUES (?1, ?2) "
-                      "ON CONFLICT (person) DO UPDATE SET hash = ?2",
+                      "INSERT OR REPLACE INTO pin (person, hash, sum) "
+                      "VALUES (?1, ?2, lzs_sum(?1, ?2))",
                       binds, 2, error);
 }
 

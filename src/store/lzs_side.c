@@ -83,8 +83,8 @@ lzs_name_set(lzs_store *store, int64_t person, const char *name, const char *ini
       {.type = 'i', .i = person}, {.type = 't', .text = name}, {.type = 't', .text = initials}};
   if (name != NULL)
     return lzs_side_run(store,
-                        "INSERT INTO identity (person, name, initials) VALUES (?1, ?2, ?3) "
-                        "ON CONFLICT (person) DO UPDATE SET name = ?2, initials = ?3",
+                        "INSERT OR REPLACE INTO identity (person, name, initials, sum) "
+                        "VALUES (?1, ?2, ?3, lzs_sum(?1, ?2, ?3))",
                         binds, 3, error);
   status = lzs_side_run(store, "DELETE FROM identity WHERE person = ?1", binds, 1, error);
   // Erased means erased: deleted bytes are overwritten (secure_delete), and the log that still
@@ -137,8 +137,8 @@ lzs_draft_set(lzs_store *store, const char *key, const char *value, int64_t at_m
   if (value == NULL)
     return lzs_side_run(store, "DELETE FROM draft WHERE key = ?1", binds, 1, error);
   return lzs_side_run(store,
-                      "INSERT INTO draft (key, value, at_ms) VALUES (?1, ?2, ?3) "
-                      "ON CONFLICT (key) DO UPDATE SET value = ?2, at_ms = ?3",
+                      "INSERT OR REPLACE INTO draft (key, value, at_ms, sum) "
+                      "VALUES (?1, ?2, ?3, lzs_sum(?1, ?2, ?3))",
                       binds, 3, error);
 }
 
@@ -167,8 +167,8 @@ lzs_cache_set(lzs_store *store, const char *key, int64_t entry, const void *byte
   if (size == 0)
     return lzs_side_run(store, "DELETE FROM cache WHERE key = ?1", binds, 1, error);
   return lzs_side_run(store,
-                      "INSERT INTO cache (key, entry, value) VALUES (?1, ?2, ?3) "
-                      "ON CONFLICT (key) DO UPDATE SET entry = ?2, value = ?3",
+                      "INSERT OR REPLACE INTO cache (key, entry, value, sum) "
+                      "VALUES (?1, ?2, ?3, lzs_sum(?1, ?2, ?3))",
                       binds, 3, error);
 }
 
@@ -187,8 +187,10 @@ lzs_cache_get(lzs_store *store, const char *key, lzs_cached found, void *ctx, lz
 {
   rows r = {.cached = found, .ctx = ctx};
   const lzs_bind bind = {.type = 't', .text = key};
-  lzs_status status = lzs_side_query(store, "SELECT entry, value FROM cache WHERE key = ?1", &bind,
-                                     1, cache_row, &r, error);
+  lzs_status status = lzs_side_query(store,
+                                     "SELECT entry, value FROM cache WHERE key = ?1 AND sum = "
+                                     "lzs_sum(key, entry, value)",
+                                     &bind, 1, cache_row, &r, error);
   if (status == LZS_OK && !r.any)
     return lzs_fail(error, LZS_NOT_FOUND, "key", key, "nothing kept under that key");
   return status;

@@ -112,6 +112,7 @@ lzs_status lzs_pin_check(lzs_store *store, int64_t person, const char *pin, bool
 // with the first bad entry in error->entry.
 typedef struct {
   int64_t entries, chains, bad;
+  int64_t salvaged; // places where entries were lost or doubtful when the file was salvaged
   uint8_t head[32]; // hash over the heads of all chains, in order of PC id
 } lzs_verify_result;
 lzs_status lzs_verify(lzs_store *store, lzs_verify_result *out, lzs_error *error);
@@ -123,6 +124,30 @@ void lzs_hash(const lzs_entry *entry, const uint8_t before[32], uint8_t out[32])
 // A consistent copy while in use: one file, opened and verified before it gets its name, replacing
 // an older copy. After any failure the older copy is still there.
 lzs_status lzs_backup(lzs_store *store, const char *to_path, lzs_error *error);
+
+// What became of an entry of a damaged file.
+typedef enum {
+  LZS_KEPT_SOUND = 0,
+  LZS_KEPT_UNPROVEN, // kept; the entry before it is lost, so its hash cannot be taken again
+  LZS_KEPT_DOUBTFUL, // kept as it lies although its hash does not fit, because others rest on it
+  LZS_LOST_CHANGED,  // its hash does not fit
+  LZS_LOST_RESTS,    // it names an entry that is lost
+  LZS_LOST_UNREADABLE,
+} lzs_fate;
+// entry NULL: nothing of it could be read. Returns false to stop (LZS_REFUSED).
+typedef bool (*lzs_each_fate)(void *ctx, int64_t id, lzs_fate fate, const lzs_entry *entry);
+typedef struct {
+  int64_t kept, unproven, doubtful, lost; // unproven and doubtful are among kept
+  int64_t names, drafts;                  // rows outside the chain that were kept
+} lzs_salvage_result;
+
+// Makes a new station file at to_path of every entry that can still be read and shown to be as it
+// was written, in a file that may be damaged anywhere; the damaged file is only read. `each` hears
+// of every entry that is not sound, in order of id; NULL to not hear. LZS_EXISTS if there is a file
+// at to_path, LZS_CORRUPT if no entry could be kept. The new file verifies, and its marks say where
+// its chains have gaps (docs/store/salvage.md). This PC gets a new id if options name its folder.
+lzs_status lzs_salvage(const char *path, const char *to_path, const lzs_options *options,
+                       lzs_each_fate each, void *ctx, lzs_salvage_result *out, lzs_error *error);
 
 // Half-typed input that must survive a power cut; outside the ledger, replaced at will. NULL value
 // removes.

@@ -2,6 +2,7 @@
 // Whether the file still says what was written into it: every hash is taken again from the values,
 // along the chain of each PC; then SQLite's own checks.
 #include "lzs_chain.h"
+#include "lzs_migrate.h"
 #include "lzs_read.h"
 #include "lzs_walk.h"
 
@@ -40,6 +41,8 @@ verify_entry(lzs_walk *walk, lzs_chains *chains, int64_t *recorded_ms, lzs_verif
     count_bad(out, entry->id, "entry", "a value of the wrong shape", error);
   else if (wrong != NULL)
     count_bad(out, entry->id, "hash", wrong, error);
+  else if (lzs_chains_doubtful(chains, entry))
+    return LZS_OK; // its time is no measure for the next
   else if (entry->recorded_ms < *recorded_ms)
     count_bad(out, entry->id, "recorded_ms", "before the entry before it", error);
   *recorded_ms = entry->recorded_ms;
@@ -90,13 +93,55 @@ verify_pages(lzs_store *store, lzs_verify_result *out, lzs_error *error)
   return LZS_OK;
 }
 
+// What stands outside the chain carries a sum.
+static lzs_status
+verify_sides(lzs_store *store, lzs_verify_result *out, lzs_error *error)
+{
+  static const struct {
+    const char *table, *columns;
+  } sides[] = {
+      {"identity", "person, name, initials"},
+      {"pin", "person, hash"},
+      {"draft", "key, value, at_ms"},
+      {"cache", "key, entry, value"},
+      {"salvaged", "pc, pc_seq, before, doubtful"},
+  };
+  for (size_t i = 0; i < sizeof sides / sizeof sides[0]; i++) {
+    char sql[200];
+    int64_t bad = 0;
+    sqlite3_snprintf(sizeof sql, sql, "SELECT count(*) FROM %s WHERE sum IS NOT lzs_sum(%s)",
+                     sides[i].table, sides[i].columns);
+    lzs_status status = lzs_db_int(store->db, sql, &bad, error);
+    if (status != LZS_OK)
+      return status;
+    if (bad > 0 && out->bad++ == 0)
+      lzs_fail_int(error, LZS_CORRUPT, sides[i].table, bad, "rows whose sum does not fit");
+  }
+  return LZS_OK;
+}
+
+// A changed table or trigger would let rows be changed later.
+static lzs_status
+verify_schema(lzs_store *store, lzs_verify_result *out, lzs_error *error)
+{
+  bool same = false;
+  lzs_status status = lzs_migrate_schema_is_new(store->db, &same, error);
+  if (status == LZS_OK && !same && out->bad++ == 0)
+    lzs_fail(error, LZS_CORRUPT, "sqlite_schema", NULL, "tables or triggers are not as made");
+  return status;
+}
+
 static lzs_status
 verify_all(lzs_store *store, lzs_chains *chains, lzs_verify_result *out, lzs_error *error)
 {
   lzs_walk walk;
   int64_t recorded_ms = 0;
   bool more = true;
-  lzs_status status = lzs_walk_begin(&walk, store, INT64_MIN, error);
+  lzs_status status = lzs_chains_marks(chains, store, error);
+  out->salvaged = (int64_t)chains->n_marks;
+  if (status != LZS_OK)
+    return status;
+  status = lzs_walk_begin(&walk, store, INT64_MIN, error);
   while (status == LZS_OK && more) {
     status = lzs_walk_next(&walk, &more, error);
     if (status == LZS_OK && more)
@@ -107,6 +152,10 @@ verify_all(lzs_store *store, lzs_chains *chains, lzs_verify_result *out, lzs_err
   lzs_walk_end(&walk);
   if (status == LZS_OK)
     status = verify_rest(store, out, error);
+  if (status == LZS_OK)
+    status = verify_schema(store, out, error);
+  if (status == LZS_OK)
+    status = verify_sides(store, out, error);
   return status == LZS_OK ? verify_pages(store, out, error) : status;
 }
 

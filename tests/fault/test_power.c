@@ -14,7 +14,7 @@
 #include <string.h>
 #include <time.h>
 
-#define CUTS      1000
+#define CUTS      400
 #define GROUP_MAX 5
 #define BASE_MIN  10000000 // the group's number is kept in happened_min
 #define LIVES     60       // before the disk begins anew, so that files stay small

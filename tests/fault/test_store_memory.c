@@ -145,7 +145,7 @@ START_TEST(every_allocation_fails_once)
     two[0] = a_reading(3, 0.4);
     two[1] = a_reading(3, 0.5);
     handle_fits = true;
-    n += n < 300 ? 1 : 41; // a back-up verifies: thousands, all alike
+    n += n < 300 ? 1 : 127; // a back-up verifies: thousands, all alike
     countdown = n;
     status = act(_i, &fx.error);
     countdown = 0;

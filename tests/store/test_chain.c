@@ -196,12 +196,38 @@ START_TEST(changed_structure_is_found)
 }
 END_TEST
 
+// What stands outside the chain, and what keeps the ledger append-only.
+static const struct {
+  const char *sql, *field;
+} outside[] = {
+    {"UPDATE identity SET name = 'Eve Example'", "identity"},
+    {"UPDATE identity SET initials = NULL", "identity"},
+    {"UPDATE draft SET value = '1,25'", "draft"},
+    {"DROP TRIGGER reading_update", "sqlite_schema"},
+    {"CREATE TABLE more (x INTEGER) STRICT", "sqlite_schema"},
+};
+
+START_TEST(changes_outside_the_chain_are_found)
+{
+  assert_ok(lzs_name_set(fx.store, 2, "Ada Example", "AE", &fx.error));
+  assert_ok(lzs_draft_set(fx.store, "dose", "12,5", 1, &fx.error));
+  lzs_verify_result v;
+  assert_ok(lzs_verify(fx.store, &v, &fx.error));
+  sqlite3 *raw;
+  ck_assert_int_eq(sqlite3_open(fx.file, &raw), SQLITE_OK);
+  ck_assert_int_eq(sqlite3_exec(raw, outside[_i].sql, NULL, NULL, NULL), SQLITE_OK);
+  sqlite3_close(raw);
+  assert_status(lzs_verify(fx.store, &v, &fx.error), LZS_CORRUPT);
+  ck_assert_str_eq(fx.error.field, outside[_i].field);
+}
+END_TEST
+
 START_TEST(one_changed_entry_counts_once)
 {
   tamper("UPDATE reading SET value = 0.5 WHERE id = 7");
   lzs_verify_result v;
   assert_status(lzs_verify(fx.store, &v, &fx.error), LZS_CORRUPT);
-  ck_assert_int_eq(v.bad, 1);
+  ck_assert_int_eq(v.bad, 2); // the entry, and the triggers that had to go
   ck_assert_int_eq(v.entries, 10);
   ck_assert_str_eq(fx.error.field, "hash");
 }
@@ -279,6 +305,8 @@ suite(void)
   tcase_add_test(t, every_number_comes_back_to_the_bit);
   tcase_add_loop_test(t, one_changed_value_is_found, 0, sizeof one_value / sizeof one_value[0]);
   tcase_add_loop_test(t, changed_structure_is_found, 0, sizeof structure / sizeof structure[0]);
+  tcase_add_loop_test(t, changes_outside_the_chain_are_found, 0,
+                      sizeof outside / sizeof outside[0]);
   tcase_add_test(t, one_changed_entry_counts_once);
   tcase_add_test(t, reading_stops_where_values_are_missing);
   tcase_add_test(t, clock_set_back);

@@ -29,27 +29,44 @@ CREATE TABLE entry (
   UNIQUE (pc, pc_seq)
 ) STRICT;
 
+-- Where the chain of a salvaged file goes on behind what was lost: the hash before the entry of that
+-- number (NULL: lost too, so that entry is not proven), or an entry kept although its hash does not
+-- fit, because others rest on it. `sum` as below.
+CREATE TABLE salvaged (
+  pc INTEGER NOT NULL REFERENCES pc (id),
+  pc_seq INTEGER NOT NULL,
+  before BLOB CHECK (length(before) = 32),
+  doubtful INTEGER NOT NULL CHECK (doubtful IN (0, 1)),
+  sum BLOB NOT NULL,
+  PRIMARY KEY (pc, pc_seq)
+) STRICT, WITHOUT ROWID;
+
 -- Outside the chain, because they may change or go: names of people, PINs (Argon2id), half-typed
--- input, and what can be worked out again.
+-- input, and what can be worked out again. `sum` is over the row's other columns (lzs_sum.h): it
+-- finds a damaged row, it does not keep anybody from changing one.
 CREATE TABLE identity (
   person INTEGER PRIMARY KEY REFERENCES person (id),
   name TEXT NOT NULL,
-  initials TEXT
+  initials TEXT,
+  sum BLOB NOT NULL
 ) STRICT;
 
 CREATE TABLE pin (
   person INTEGER PRIMARY KEY REFERENCES person (id),
-  hash TEXT NOT NULL
+  hash TEXT NOT NULL,
+  sum BLOB NOT NULL
 ) STRICT;
 
 CREATE TABLE draft (
   key TEXT PRIMARY KEY,
   value TEXT NOT NULL,
-  at_ms INTEGER NOT NULL
+  at_ms INTEGER NOT NULL,
+  sum BLOB NOT NULL
 ) STRICT, WITHOUT ROWID;
 
 CREATE TABLE cache (
   key TEXT PRIMARY KEY,
   entry INTEGER NOT NULL,
-  value BLOB NOT NULL
+  value BLOB NOT NULL,
+  sum BLOB NOT NULL
 ) STRICT;
