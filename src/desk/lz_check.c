@@ -105,7 +105,8 @@ is_person_extra(const LzDraft *d, const char *field)
 {
   return d->spec->kind == LZS_PERSON &&
          (g_str_equal(field, "name") || g_str_equal(field, "initials") ||
-          g_str_equal(field, "pin"));
+          g_str_equal(field, "contact") || g_str_equal(field, "pin") ||
+          g_str_equal(field, "erase"));
 }
 
 static gboolean

@@ -139,9 +139,35 @@ check_band(const LzDraft *d, GError **error)
   return check_edges(d, error) && refuse_in_use(d, lz_entry_int(entity->now, "protocol"), error);
 }
 
+// Erasing takes the name for good, so it is said by yes and why, about somebody who works here no
+// more, by somebody else.
 static gboolean
-check_person(const LzDraft *d, GError **error)
+check_erase(LzDraft *d, GError **error)
 {
+  const char *erase = lz_command_get(d->command, "erase");
+  if (!erase)
+    return TRUE;
+  if (!g_str_equal(erase, "yes") && !g_str_equal(erase, _("yes")))
+    return lz_value_refuse(error, "erase", erase, _("yes, or nothing"));
+  if (!d->entry.entity || lz_command_get(d->command, "name") ||
+      lz_command_get(d->command, "initials") || lz_command_get(d->command, "contact"))
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                     _("erase: it is said of a person on record, with no new name"));
+  if (d->entry.who == d->entry.entity)
+    return lz_value_refuse(error, "erase", erase, _("another person, who erases this one"));
+  if (!d->entry.reason)
+    return lz_refuse(error, LZ_DESK_ERROR_NEEDS_REASON,
+                     _("erase: the name goes for good and the record stays; say why"));
+  lzs_value *active = &d->entry.v[lzs_kind_field(d->spec, "active")];
+  *active = (lzs_value){.i = 0};
+  return TRUE;
+}
+
+static gboolean
+check_person(LzDraft *d, GError **error)
+{
+  if (!check_erase(d, error))
+    return FALSE;
   const char *initials = lz_command_get(d->command, "initials");
   const LzEntity *other = initials ? lz_model_person_by_initials(d->model, initials) : NULL;
   if (!d->before && !initials)

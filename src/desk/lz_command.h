@@ -9,9 +9,9 @@
 // are both a decimal sign; two of them, and grouping, are refused.
 //
 // Beside the kind's own fields these are understood:
-//   person:  name, initials, pin (kept outside the chain)
-//   reading: value with `unit` (and `read_temperature`): copper mg/L, ug/L; salinity: "" or PSU,
-//   ppt, SG (mark of
+//   person:  name, initials, contact, pin (kept outside the chain); erase = yes takes all four away
+//   for good reading: value with `unit` (and `read_temperature`): copper mg/L, ug/L; salinity: ""
+//   or PSU, ppt, SG (mark of
 //            the instrument's scale, or SG 25/25 ...), mS/cm; temperature C, F. `typed` is filled
 //            in by the desk.
 //   volume, change, topup, tank: litres also as "95 gal" (US gallons)

@@ -145,9 +145,9 @@ store_options(LzDesk *desk)
 }
 
 static bool
-take_name(void *ctx, int64_t person, const char *name, const char *initials)
+take_name(void *ctx, int64_t person, const lzs_identity *who)
 {
-  lz_model_name_person(ctx, person, name, initials);
+  lz_model_name_person(ctx, person, who->name, who->initials, who->contact);
   return true;
 }
 

@@ -95,7 +95,7 @@ void lz_desk_set_actor(LzDesk *desk, int64_t person);
 int64_t lz_desk_actor(LzDesk *desk);
 gboolean lz_desk_check_pin(LzDesk *desk, int64_t person, const char *pin, GError **error);
 gboolean lz_desk_set_person(LzDesk *desk, int64_t person, const char *name, const char *initials,
-                            GError **error); // name NULL erases
+                            const char *contact, GError **error); // name NULL erases
 gboolean lz_desk_set_pin(LzDesk *desk, int64_t person, const char *pin, GError **error);
 
 // --- out: engine's view. Pointers are valid until the next "changed".
@@ -118,6 +118,7 @@ const char *lz_desk_name(LzDesk *desk, const char *kind, uint32_t index);
 const char *lz_desk_name_of(LzDesk *desk, const char *kind, int64_t id);
 const char *lz_desk_person_name(LzDesk *desk, int64_t person);     // "" when erased
 const char *lz_desk_person_initials(LzDesk *desk, int64_t person); // "" when erased
+const char *lz_desk_person_contact(LzDesk *desk, int64_t person);  // "" when erased or not given
 // Present description of an entity (fields that the engine does not see); NULL if there is none.
 LzEntry *lz_desk_entity(LzDesk *desk, const char *kind, int64_t id); // owned by the desk
 // All entities of a kind in order of making, ids (int64_t).

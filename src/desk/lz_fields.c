@@ -9,6 +9,8 @@
 static const LzField person_extra[] = {
     {.name = "name", .type = LZ_FIELD_TEXT, .help = N_("the person's name")},
     {.name = "initials", .type = LZ_FIELD_TEXT, .help = N_("two letters")},
+    {.name = "contact", .type = LZ_FIELD_TEXT, .help = N_("how to reach the person")},
+    {.name = "erase", .type = LZ_FIELD_BOOL, .help = N_("yes: name, contact and PIN go for good")},
     {.name = "pin", .type = LZ_FIELD_TEXT, .help = N_("digits")},
 };
 

@@ -134,12 +134,14 @@ lz_desk_draft(LzDesk *desk, const char *key, int64_t *at_ms)
 
 gboolean
 lz_desk_set_person(LzDesk *desk, int64_t person, const char *name, const char *initials,
-                   GError **error)
+                   const char *contact, GError **error)
 {
   lzs_error failure = {0};
-  if (!done(desk, lzs_name_set(desk->store, person, name, initials, &failure), &failure, error))
+  const lzs_identity identity = {name, initials, contact};
+  if (!done(desk, lzs_name_set(desk->store, person, name ? &identity : NULL, &failure), &failure,
+            error))
     return FALSE;
-  lz_model_name_person(desk->model, person, name, name ? initials : NULL);
+  lz_model_name_person(desk->model, person, name, name ? initials : NULL, name ? contact : NULL);
   return TRUE;
 }
 

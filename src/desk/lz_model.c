@@ -19,6 +19,7 @@ person_free(gpointer data)
   LzPerson *person = data;
   g_free(person->name);
   g_free(person->initials);
+  g_free(person->contact);
   g_free(person);
 }
 

@@ -28,7 +28,7 @@ typedef struct {
 
 typedef struct {
   int64_t id;
-  char *name, *initials; // "" when erased
+  char *name, *initials, *contact; // "" when erased
 } LzPerson;
 
 typedef struct {
@@ -78,7 +78,8 @@ LzEntity *lz_model_find(const LzModel *model, lzs_kind kind, const char *name);
 LzEntity *lz_model_newest_protocol(const LzModel *model, const char *name);
 LzPerson *lz_model_person(const LzModel *model, int64_t id); // NULL = unknown
 LzEntity *lz_model_person_by_initials(const LzModel *model, const char *initials);
-void lz_model_name_person(LzModel *model, int64_t id, const char *name, const char *initials);
+void lz_model_name_person(LzModel *model, int64_t id, const char *name, const char *initials,
+                          const char *contact);
 // Whether a record holds (neither replaced nor taken away), and the id that gives its place in
 // order.
 gboolean lz_model_record_holds(const LzModel *model, uint32_t index);

@@ -122,12 +122,14 @@ lz_model_person_by_initials(const LzModel *m, const char *initials)
 }
 
 void
-lz_model_name_person(LzModel *m, int64_t id, const char *name, const char *initials)
+lz_model_name_person(LzModel *m, int64_t id, const char *name, const char *initials,
+                     const char *contact)
 {
   LzPerson *person = g_new0(LzPerson, 1);
   person->id = id;
   person->name = g_strdup(name ? name : "");
   person->initials = g_strdup(initials ? initials : "");
+  person->contact = g_strdup(contact ? contact : "");
   g_hash_table_replace(m->people, &person->id, person);
 }
 

@@ -133,6 +133,13 @@ lz_desk_person_initials(LzDesk *desk, int64_t person)
   return p ? p->initials : "";
 }
 
+const char *
+lz_desk_person_contact(LzDesk *desk, int64_t person)
+{
+  const LzPerson *p = lz_model_person(desk->model, person);
+  return p ? p->contact : "";
+}
+
 LzEntry *
 lz_desk_entity(LzDesk *desk, const char *kind, int64_t id)
 {

@@ -12,14 +12,21 @@ static void
 name_person(LzDesk *desk, const LzCommand *command, const LzEntry *entry)
 {
   const char *name = lz_command_get(command, "name"),
-             *initials = lz_command_get(command, "initials");
+             *initials = lz_command_get(command, "initials"),
+             *contact = lz_command_get(command, "contact");
   int64_t id = entry->entity ? entry->entity : (entry->corrects ? entry->corrects : entry->id);
+  if (entry->kind == LZS_PERSON && lz_command_get(command, "erase")) {
+    lz_model_name_person(desk->model, id, NULL, NULL, NULL);
+    return;
+  }
   const LzPerson *before = lz_model_person(desk->model, id);
-  if (entry->kind != LZS_PERSON || (!name && !initials))
+  if (entry->kind != LZS_PERSON || (!name && !initials && !contact))
     return;
   g_autofree char *old_name = g_strdup(before ? before->name : NULL);
   g_autofree char *old_initials = g_strdup(before ? before->initials : NULL);
-  lz_model_name_person(desk->model, id, name ? name : old_name, initials ? initials : old_initials);
+  g_autofree char *old_contact = g_strdup(before ? before->contact : NULL);
+  lz_model_name_person(desk->model, id, name ? name : old_name, initials ? initials : old_initials,
+                       contact ? contact : old_contact);
 }
 
 // A file written under a handed-in clock, or with a time ahead of the clock, is a practice file for
@@ -124,7 +131,12 @@ write_names(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
     name_person(desk, commands[i], entry);
     int64_t id = entry->entity ? entry->entity : (entry->corrects ? entry->corrects : entry->id);
     const LzPerson *person = lz_model_person(desk->model, id);
-    if (person && !lz_desk_set_person(desk, id, person->name, person->initials, error))
+    gboolean known = person && (*person->name || *person->initials || *person->contact);
+    gboolean erase = lz_command_get(commands[i], "erase") != NULL;
+    if (person && !lz_desk_set_person(desk, id, erase || !known ? NULL : person->name,
+                                      person->initials, person->contact, error))
+      return FALSE;
+    if (erase && !lz_desk_set_pin(desk, id, NULL, error))
       return FALSE;
     if (pin && !lz_desk_set_pin(desk, id, pin, error))
       return FALSE;

@@ -23,11 +23,12 @@ lz_table_own_columns(const lzs_kind_spec *spec)
       if (g_hash_table_add(seen, (gpointer)one->fields[i].name))
         g_ptr_array_add(columns, (gpointer)one->fields[i].name);
   }
-  // Outside the chain, so at the end: a person's name and initials.
+  // Outside the chain, so at the end: a person's name, initials, contact.
   if (!spec || spec->kind == LZS_PERSON) {
     if (spec)
       g_ptr_array_add(columns, (gpointer) "name");
     g_ptr_array_add(columns, (gpointer) "initials");
+    g_ptr_array_add(columns, (gpointer) "contact");
   }
   if (!spec)
     g_ptr_array_add(columns, (gpointer) "entry_kind");
@@ -138,6 +139,8 @@ own_cell(LzDesk *desk, const LzEntry *entry, const char *column, gboolean raw)
     return g_strdup(lz_desk_person_name(desk, person));
   if (entry->kind == LZS_PERSON && strcmp(column, "initials") == 0)
     return g_strdup(lz_desk_person_initials(desk, person));
+  if (entry->kind == LZS_PERSON && strcmp(column, "contact") == 0)
+    return g_strdup(lz_desk_person_contact(desk, person));
   return g_strdup(strcmp(column, "entry_kind") == 0 && raw ? entry->spec->name : "");
 }
 

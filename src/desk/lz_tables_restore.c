@@ -128,11 +128,12 @@ restore_names(LzDesk *desk, const LzTableText *text, const lzs_entry *entries, g
 {
   for (guint i = 0; i < n; i++) {
     const char *name = lz_table_cell(text, i + 1, "name"),
-               *initials = lz_table_cell(text, i + 1, "initials");
+               *initials = lz_table_cell(text, i + 1, "initials"),
+               *contact = lz_table_cell(text, i + 1, "contact");
     if (entries[i].kind != LZS_PERSON || !name)
       continue;
     if (!lz_desk_set_person(desk, entries[i].entity ? entries[i].entity : entries[i].id, name,
-                            initials, error))
+                            initials, contact, error))
       return FALSE;
   }
   return TRUE;

@@ -185,7 +185,9 @@ lz_words_kind(const char *kind)
                {"skip", N_("not done")},
                {"handover", N_("handover")},
                {"stock", N_("stock")},
-               {"practice", N_("practice mark")}};
+               {"practice", N_("practice mark")},
+               {"bath", N_("bath")},
+               {"visit", N_("visit or order")}};
   for (guint i = 0; i < G_N_ELEMENTS(table); i++)
     if (g_strcmp0(table[i].kind, kind) == 0)
       return _(table[i].words);

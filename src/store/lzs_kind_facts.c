@@ -8,16 +8,24 @@ static const lzs_field f_volume[] = {
     REF("system", true, LZS_SYSTEM, "a system's name"),
     REAL("volume_l", true, 0.1, 1e7, "net litres, above zero"),
     WORD("method", false, "measured|calculated|dose_rise|salt", "how it was found"), END};
-static const lzs_field f_state[] = {REF("system", true, LZS_SYSTEM, "a system's name"),
-                                    WORD("state", true, "empty|disinfecting|cycling|stocked",
-                                         "empty, disinfecting, cycling or stocked"),
-                                    END};
-static const lzs_field f_check[] = {REF("instrument", true, LZS_INSTRUMENT, "an instrument's name"),
-                                    BOOL("ok", "yes or no: passed"),
-                                    TEXT("standard", false, "standard used"),
-                                    REAL("expected", false, -1e6, 1e6, "value of the standard"),
-                                    REAL("found", false, -1e6, 1e6, "value read"),
-                                    END};
+static const lzs_field f_state[] = {
+    REF("system", true, LZS_SYSTEM, "a system's name"),
+    WORD("state", true, "empty|disinfecting|cycling|stocked",
+         "empty, disinfecting, cycling or stocked"),
+    WORD("agent", false, "bleach|peroxide|drying|heat|other", "what it is disinfected with"),
+    REAL("agent_mg_l", false, 0, 1e6, "mg/L of the agent"),
+    INT("contact_min", false, 0, 100000, "minutes of contact"),
+    END};
+static const lzs_field f_check[] = {
+    REF("instrument", true, LZS_INSTRUMENT, "an instrument's name"),
+    BOOL("ok", "yes or no: passed"),
+    TEXT("standard", false, "standard used"),
+    REAL("expected", false, -1e6, 1e6, "value of the standard"),
+    REAL("found", false, -1e6, 1e6, "value read"),
+    REAL("expected_2", false, -1e6, 1e6, "value of the second standard"),
+    REAL("found_2", false, -1e6, 1e6, "value read in the second standard"),
+    BOOL("adjusted", "yes or no: set right afterwards"),
+    END};
 static const lzs_field f_reading[] = {
     REF("system", true, LZS_SYSTEM, "a system's name"),
     WORD("analyte", true, W_ANALYTE, "an analyte"),
@@ -56,6 +64,8 @@ static const lzs_field f_dose[] = {
     REAL("computed_ml", false, 0, 1e7, "mL that the program asked for"),
     BOOL("in_new_water", "yes or no: mixed into the new water beforehand"),
     REAL("salt_kg", false, 0, 1e6, "kg of salt"),
+    REAL("check_ml", false, 0, 1e7, "mL that a second person worked out alone"),
+    TEXT("lifted", false, "gates lifted by a second person, separated by blanks"),
     END};
 static const lzs_field f_gear[] = {REF("system", true, LZS_SYSTEM, "a system's name"),
                                    WORD("gear", true, W_GEAR, "a piece of equipment"),
@@ -76,7 +86,9 @@ static const lzs_field f_scrape[] = {
     WORD("finding", true,
          "nothing|cryptocaryon|amyloodinium|brooklynella|uronema|fluke|bacteria|other",
          "what was found"),
-    TEXT("words", false, "in own words"), END};
+    TEXT("words", false, "in own words"),
+    TEXT("document", false, "number of the laboratory's report"),
+    END};
 static const lzs_field f_count[] = {REF("lot", true, LZS_LOT, "a lot's number"),
                                     INT("heads", true, 0, 1000000, "fish counted"), END};
 static const lzs_field f_death[] = {REF("lot", true, LZS_LOT, "a lot's number"),
@@ -84,6 +96,8 @@ static const lzs_field f_death[] = {REF("lot", true, LZS_LOT, "a lot's number"),
                                     REF("tank", false, LZS_TANK, "a tank as system/number"),
                                     TEXT("cause", false, "suspected cause"),
                                     TEXT("disposal", false, "kept or disposed, where"),
+                                    TEXT("document", false, "receipt of the disposal"),
+                                    TEXT("post_mortem", false, "what was found in the dead"),
                                     END};
 static const lzs_field f_feed[] = {REF("lot", true, LZS_LOT, "a lot's number"),
                                    TEXT("food", false, "what was fed"),
@@ -115,10 +129,15 @@ static const lzs_field f_course[] = {
     REF("lot", true, LZS_LOT, "a lot's number"),
     REF("protocol", true, LZS_PROTOCOL, "a protocol as name or name/version"),
     INT("phase", false, 1, 100, "position of the phase to begin with, default 1"),
-    BOOL("keep", "yes or no: keep the credit served so far"), END};
-static const lzs_field f_release[] = {REF("lot", true, LZS_LOT, "a lot's number"),
-                                      REF("customer", false, LZS_CUSTOMER, "a customer's number"),
-                                      END};
+    BOOL("keep", "yes or no: keep the credit served so far"),
+    REF("prescriber", false, LZS_PERSON, "the initials of the veterinarian who prescribed it"),
+    TEXT("diagnosis", false, "what it is given for"),
+    END};
+static const lzs_field f_release[] = {
+    REF("lot", true, LZS_LOT, "a lot's number"),
+    REF("customer", false, LZS_CUSTOMER, "a customer's number"),
+    TEXT("document", false, "number of the certificate or delivery note"),
+    TEXT("transporter", false, "transporter"), END};
 static const lzs_field f_note[] = {REF("system", false, LZS_SYSTEM, "a system's name"),
                                    REF("lot", false, LZS_LOT, "a lot's number"),
                                    TEXT("words", true, "in own words"), END};
@@ -134,6 +153,35 @@ static const lzs_field f_stock[] = {
     REAL("change_ml", true, -1e7, 1e7, "mL in, or out as a negative number"),
     WORD("why", true, "delivered|spilled|disposed|counted|other", "why"),
     TEXT("words", false, "where, receipt"), END};
+// A bath in a vessel of its own: what was in it, and how the fish took it.
+static const lzs_field f_bath[] = {
+    REF("lot", true, LZS_LOT, "a lot's number"),
+    WORD("bath", true, "freshwater|peroxide|formalin|praziquantel|chloroquine|other",
+         "freshwater, peroxide, formalin, praziquantel, chloroquine or other"),
+    REF("bottle", false, LZS_BOTTLE, "a bottle's number"),
+    REAL("litres", true, 0.001, 1e7, "litres in the vessel, above zero"),
+    REAL("amount_ml", false, 0, 1e7, "mL from the bottle"),
+    REAL("amount_mg", false, 0, 1e12, "mg of active substance"),
+    REAL("computed_ml", false, 0, 1e7, "mL that the program asked for"),
+    REAL("check_ml", false, 0, 1e7, "mL that a second person worked out alone"),
+    INT("minutes", true, 0, 1440, "minutes that the fish were in it"),
+    REAL("temperature", false, -2, 45, "degrees C"),
+    BOOL("air", "yes or no: air was on"),
+    BOOL("stopped", "yes or no: ended early because of signs"),
+    INT("heads", false, 0, 1000000, "fish bathed"),
+    TEXT("words", false, "in own words"),
+    END};
+// What an authority, a veterinarian or a laboratory found or ordered, and what was done about
+// biosecurity: Regulation (EU) 2016/429 art. 186, Delegated Regulation (EU) 2020/691 art. 30.
+static const lzs_field f_visit[] = {
+    WORD("what", true, "health_visit|surveillance|laboratory|instruction|inspection|biosecurity",
+         "health_visit, surveillance, laboratory, instruction, inspection or biosecurity"),
+    REF("by", false, LZS_PERSON, "initials of the veterinarian, if known here"),
+    REF("system", false, LZS_SYSTEM, "a system's name"),
+    REF("lot", false, LZS_LOT, "a lot's number"),
+    TEXT("words", true, "result or instruction"),
+    TEXT("document", false, "number of the report or order"),
+    END};
 static const lzs_field f_practice[] = {TEXT("words", true, "why this file is practice"), END};
 
 const lzs_kind_spec lzs_kinds_facts[LZS_N_KINDS - LZS_LOT - 1] = {
@@ -164,4 +212,6 @@ const lzs_kind_spec lzs_kinds_facts[LZS_N_KINDS - LZS_LOT - 1] = {
     KIND(LZS_HANDOVER, "handover", "handovers", false, f_handover, NULL),
     KIND(LZS_STOCK, "stock", "stocks", false, f_stock, NULL),
     KIND(LZS_PRACTICE, "practice", "practices", false, f_practice, NULL),
+    KIND(LZS_BATH, "bath", "baths", false, f_bath, NULL),
+    KIND(LZS_VISIT, "visit", "visits", false, f_visit, NULL),
 };

@@ -19,6 +19,10 @@ static const lzs_field f_station[] = {
     BOOL("pins", "yes or no: ask for a PIN"),
     INT("late_entry_days", false, 0, 3650, "how many days back something may be entered"),
     INT("retention_years", false, 1, 100, "years for which records are kept"),
+    TEXT("registration", false, "number under which the authority knows this establishment"),
+    INT("settle_h", false, 0, 720, "hours that fish rest after arrival before any medicine"),
+    WORD("doubtful_pairs", false, "ask|refuse|allow",
+         "ask, refuse or allow: medicines whose meeting is doubtful"),
     END};
 static const lzs_field f_person[] = {WORD("role", true, "keeper|lead|vet", "keeper, lead or vet"),
                                      BOOL("active", "yes or no: works here"), END};
@@ -49,6 +53,10 @@ static const lzs_field f_instrument[] = {
     REAL("resolution", false, 0, 1000, "smallest step shown"),
     WORD("scale", false, "none|60/60f|20/20|25/25|20/4",
          "temperature mark of a specific-gravity scale"),
+    INT("check_days", false, 1, 3650, "days until it is checked again"),
+    TEXT("standards", false, "what it is checked with"),
+    TEXT("reagent_batch", false, "batch of its reagents"),
+    TEXT("reagent_expiry", false, "year-month-day"),
     END};
 static const lzs_field f_bottle[] = {
     TEXT("name", true, "the number on the bottle such as C-07"),
@@ -61,6 +69,11 @@ static const lzs_field f_bottle[] = {
     REAL("volume_ml", false, 0, 1e7, "mL in the bottle when opened"),
     TEXT("prescription", false, "number of the prescription, if any"),
     REAL("reorder_ml", false, 0, 1e7, "mL below which it is ordered again"),
+    REF("prescriber", false, LZS_PERSON, "the initials of the veterinarian who prescribed it"),
+    REF("supplier", false, LZS_SUPPLIER, "the supplier who sold it"),
+    TEXT("receipt", false, "number of the invoice or delivery note"),
+    INT("withdrawal_days", false, 0, 3650, "withdrawal period, 0 where none is set"),
+    REAL("limit_level", false, 0, 100000, "mg/L that this station never goes beyond with it"),
     END};
 static const lzs_field f_species[] = {
     TEXT("name", true, "scientific name"),
@@ -75,11 +88,15 @@ static const lzs_field f_species[] = {
     TEXT("source", false, "where the classes come from"),
     REAL("length_cm", false, 0, 2000, "cm"),
     END};
-static const lzs_field f_supplier[] = {TEXT("name", true, "the supplier's name"),
-                                       TEXT("country", false, "country"),
-                                       TEXT("address", false, "address"), END};
+static const lzs_field f_supplier[] = {
+    TEXT("name", true, "the supplier's name"), TEXT("country", false, "country"),
+    TEXT("address", false, "address"),
+    TEXT("registration", false, "approval or registration number"), END};
 static const lzs_field f_customer[] = {
-    TEXT("reference", true, "a customer number, not a person's name"), END};
+    TEXT("reference", true, "a customer number, not a person's name"),
+    TEXT("country", false, "country"),
+    TEXT("place", false, "where the fish go: town or establishment"),
+    TEXT("registration", false, "approval or registration number, if any"), END};
 static const lzs_field f_protocol[] = {
     TEXT("name", true, "the protocol's name"),
     INT("version", true, 1, 1000000, "1, 2, 3 ..."),
@@ -138,16 +155,20 @@ static const lzs_field f_band[] = {
     INT("gap_min", true, 1, 5256000, "longest minutes between two tests"),
     BOOL("error_inside", "yes or no: the reading's error must lie inside"),
     END};
-static const lzs_field f_shipment[] = {TEXT("code", true, "the shipment's number"),
-                                       REF("supplier", false, LZS_SUPPLIER, "a supplier's name"),
-                                       TEXT("due", false, "date and time expected"),
-                                       INT("expected_heads", false, 0, 1000000, "fish expected"),
-                                       TEXT("country", false, "country of origin"),
-                                       TEXT("certificate", false, "health certificate number"),
-                                       TEXT("waybill", false, "air waybill"),
-                                       TEXT("transporter", false, "transporter"),
-                                       INT("boxes", false, 0, 100000, "boxes"),
-                                       END};
+static const lzs_field f_shipment[] = {
+    TEXT("code", true, "the shipment's number"),
+    REF("supplier", false, LZS_SUPPLIER, "a supplier's name"),
+    TEXT("due", false, "date and time expected"),
+    INT("expected_heads", false, 0, 1000000, "fish expected"),
+    TEXT("country", false, "country of origin"),
+    TEXT("certificate", false, "health certificate number"),
+    TEXT("waybill", false, "air waybill"),
+    TEXT("transporter", false, "transporter"),
+    INT("boxes", false, 0, 100000, "boxes"),
+    TEXT("origin", false, "establishment or habitat that they come from"),
+    TEXT("origin_registration", false, "approval or registration number of the origin"),
+    TEXT("packed", false, "date and time of packing"),
+    END};
 // A lot's first entry is its receipt.
 static const lzs_field f_lot[] = {
     TEXT("code", true, "the lot's number"),
@@ -172,10 +193,10 @@ const lzs_kind_spec lzs_kinds_setup[LZS_LOT + 1] = {
     KIND(LZS_PERSON, "person", "people", true, f_person, NULL),
     KIND(LZS_SYSTEM, "system", "systems", true, f_system, "name"),
     KIND(LZS_TANK, "tank", "tanks", true, f_tank, "number"),
+    KIND(LZS_SUPPLIER, "supplier", "suppliers", true, f_supplier, "name"),
     KIND(LZS_INSTRUMENT, "instrument", "instruments", true, f_instrument, "name"),
     KIND(LZS_BOTTLE, "bottle", "bottles", true, f_bottle, "name"),
     KIND(LZS_SPECIES, "species", "species", true, f_species, "name"),
-    KIND(LZS_SUPPLIER, "supplier", "suppliers", true, f_supplier, "name"),
     KIND(LZS_CUSTOMER, "customer", "customers", true, f_customer, "reference"),
     KIND(LZS_PROTOCOL, "protocol", "protocols", true, f_protocol, "name"),
     KIND(LZS_PHASE, "phase", "phases", true, f_phase, "position"),

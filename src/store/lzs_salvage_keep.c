@@ -176,10 +176,10 @@ copy_sides(keeper *k, lzs_error *error)
     int columns;
     bool by_person;
   } sides[] = {
-      {"SELECT person, name, initials, sum FROM identity WHERE person = ?1 AND sum = "
+      {"SELECT person, name, initials, contact, sum FROM identity WHERE person = ?1 AND sum = "
        "lzs_sum(person, "
-       "name, initials)",
-       "INSERT INTO identity VALUES (?1, ?2, ?3, ?4)", 4, true},
+       "name, initials, contact)",
+       "INSERT INTO identity VALUES (?1, ?2, ?3, ?4, ?5)", 5, true},
       {"SELECT person, hash, sum FROM pin WHERE person = ?1 AND sum = lzs_sum(person, hash)",
        "INSERT INTO pin VALUES (?1, ?2, ?3)", 3, true},
       {"SELECT key, value, at_ms, sum FROM draft WHERE sum = lzs_sum(key, value, at_ms)",

@@ -69,23 +69,27 @@ check_text(const char *field, const char *text, lzs_error *error)
 }
 
 lzs_status
-lzs_name_set(lzs_store *store, int64_t person, const char *name, const char *initials,
-             lzs_error *error)
+lzs_name_set(lzs_store *store, int64_t person, const lzs_identity *identity, lzs_error *error)
 {
+  const lzs_identity none = {0}, *to = identity ? identity : &none;
   lzs_status status = lzs_check_reference(store, "person", person, LZS_PERSON, error);
   if (status == LZS_OK)
-    status = check_text("name", name, error);
+    status = check_text("name", to->name, error);
   if (status == LZS_OK)
-    status = check_text("initials", initials, error);
+    status = check_text("initials", to->initials, error);
+  if (status == LZS_OK)
+    status = check_text("contact", to->contact, error);
   if (status != LZS_OK)
     return status;
-  const lzs_bind binds[] = {
-      {.type = 'i', .i = person}, {.type = 't', .text = name}, {.type = 't', .text = initials}};
-  if (name != NULL)
+  const lzs_bind binds[] = {{.type = 'i', .i = person},
+                            {.type = 't', .text = to->name},
+                            {.type = 't', .text = to->initials},
+                            {.type = 't', .text = to->contact}};
+  if (to->name != NULL)
     return lzs_side_run(store,
-                        "INSERT OR REPLACE INTO identity (person, name, initials, sum) "
-                        "VALUES (?1, ?2, ?3, lzs_sum(?1, ?2, ?3))",
-                        binds, 3, error);
+                        "INSERT OR REPLACE INTO identity (person, name, initials, contact, sum) "
+                        "VALUES (?1, ?2, ?3, ?4, lzs_sum(?1, ?2, ?3, ?4))",
+                        binds, 4, error);
   status = lzs_side_run(store, "DELETE FROM identity WHERE person = ?1", binds, 1, error);
   // Erased means erased: deleted bytes are overwritten (secure_delete), and the log that still
   // holds them is folded in. Another reader may keep it a while longer; the last to close folds it
@@ -113,15 +117,17 @@ static bool
 name_row(void *ctx, sqlite3_stmt *stmt)
 {
   rows *r = ctx;
-  return r->name(r->ctx, sqlite3_column_int64(stmt, 0), text_at(stmt, 1), text_at(stmt, 2));
+  const lzs_identity identity = {text_at(stmt, 1), text_at(stmt, 2), text_at(stmt, 3)};
+  return r->name(r->ctx, sqlite3_column_int64(stmt, 0), &identity);
 }
 
 lzs_status
 lzs_names(lzs_store *store, lzs_each_name each, void *ctx, lzs_error *error)
 {
   rows r = {.name = each, .ctx = ctx};
-  return lzs_side_query(store, "SELECT person, name, initials FROM identity ORDER BY person", NULL,
-                        0, name_row, &r, error);
+  return lzs_side_query(store,
+                        "SELECT person, name, initials, contact FROM identity ORDER BY person",
+                        NULL, 0, name_row, &r, error);
 }
 
 lzs_status

@@ -96,10 +96,15 @@ lzs_status lzs_restore(lzs_store *store, const lzs_entry *entries, size_t n, lzs
 // the next ones otherwise.
 lzs_status lzs_pc_renew(lzs_store *store, lzs_error *error);
 
-// Names of people and PINs live outside the chain. name NULL erases.
-lzs_status lzs_name_set(lzs_store *store, int64_t person, const char *name, const char *initials,
+// Who a person is. Names, how to reach them and PINs live outside the chain, so that they can go.
+typedef struct {
+  const char *name;               // needed
+  const char *initials, *contact; // NULL = none
+} lzs_identity;
+// identity NULL erases it.
+lzs_status lzs_name_set(lzs_store *store, int64_t person, const lzs_identity *identity,
                         lzs_error *error);
-typedef bool (*lzs_each_name)(void *ctx, int64_t person, const char *name, const char *initials);
+typedef bool (*lzs_each_name)(void *ctx, int64_t person, const lzs_identity *identity);
 lzs_status lzs_names(lzs_store *store, lzs_each_name each, void *ctx, lzs_error *error);
 
 // Argon2id (libsodium), which takes about a tenth of a second on purpose. pin NULL = no PIN for

@@ -100,7 +100,7 @@ verify_sides(lzs_store *store, lzs_verify_result *out, lzs_error *error)
   static const struct {
     const char *table, *columns;
   } sides[] = {
-      {"identity", "person, name, initials"},
+      {"identity", "person, name, initials, contact"},
       {"pin", "person, hash"},
       {"draft", "key, value, at_ms"},
       {"cache", "key, entry, value"},

@@ -39,7 +39,8 @@ static const char all_rows[] =
     "UNION ALL SELECT 't' || quote(id) || quote(name) || quote(zone) FROM station "
     "UNION ALL SELECT 'i' || quote(id) || quote(name) || quote(method) FROM instrument "
     "UNION ALL SELECT 'c' || quote(id) || quote(uid) FROM pc "
-    "UNION ALL SELECT 'd' || quote(person) || quote(name) || quote(initials) FROM identity "
+    "UNION ALL SELECT 'd' || quote(person) || quote(name) || quote(initials) || quote(contact) "
+    "FROM identity "
     "UNION ALL SELECT 'h' || quote(person) || quote(hash) FROM pin "
     "UNION ALL SELECT 'f' || quote(key) || quote(value) || quote(at_ms) FROM draft "
     "UNION ALL SELECT 'q' || type || name || coalesce(sql, '') FROM sqlite_schema)";
@@ -81,7 +82,8 @@ write_station(void)
              i % 10 == 0 ? "the left pump hums, looked at the bearing, it is dry" : "fed");
     append_ok(&e, 1);
   }
-  assert_ok(lzs_name_set(fx.store, 2, "Ada Example", "AE", &fx.error));
+  assert_ok(lzs_name_set(fx.store, 2, &(lzs_identity){"Ada Example", "AE", "ada@example.org"},
+                         &fx.error));
   assert_ok(lzs_pin_set(fx.store, 2, "2468", &fx.error));
   assert_ok(lzs_draft_set(fx.store, "dose", "12,5", 1, &fx.error));
   assert_ok(lzs_read(fx.store, 0, keep_hash, NULL, &fx.error));

@@ -61,7 +61,8 @@ START_TEST(write_all)
   append_ok(more, 2);
   assert_ok(lzs_pc_renew(fx.store, &fx.error));
   append_ok(&more[2], 1);
-  assert_ok(lzs_name_set(fx.store, LZS_PERSON + 1, "Ada Example", "AE", &fx.error));
+  assert_ok(lzs_name_set(fx.store, LZS_PERSON + 1,
+                         &(lzs_identity){"Ada Example", "AE", "ada@example.org"}, &fx.error));
   assert_ok(lzs_draft_set(fx.store, "dose", "12,5", 1, &fx.error));
 }
 END_TEST

@@ -21,13 +21,13 @@ typedef struct {
 } row;
 
 static bool
-keep_name(void *ctx, int64_t person, const char *name, const char *initials)
+keep_name(void *ctx, int64_t person, const lzs_identity *who)
 {
   row *r = ctx;
   r->n++;
   r->number = person;
-  snprintf(r->a, sizeof r->a, "%s", name);
-  snprintf(r->b, sizeof r->b, "%s", initials != NULL ? initials : "-");
+  snprintf(r->a, sizeof r->a, "%s", who->name);
+  snprintf(r->b, sizeof r->b, "%s", who->initials != NULL ? who->initials : "-");
   return true;
 }
 
@@ -71,17 +71,17 @@ on_disk(const char *text)
 START_TEST(names_are_set_changed_and_erased)
 {
   ck_assert_int_eq(names().n, 0);
-  assert_ok(lzs_name_set(fx.store, 2, "Zwetana Quint", "ZQ", &fx.error));
+  assert_ok(lzs_name_set(fx.store, 2, &(lzs_identity){"Zwetana Quint", "ZQ", NULL}, &fx.error));
   row r = names();
   ck_assert_int_eq(r.number, 2);
   ck_assert_str_eq(r.a, "Zwetana Quint");
   ck_assert_str_eq(r.b, "ZQ");
-  assert_ok(lzs_name_set(fx.store, 2, "Zwetana Quint-Ode", NULL, &fx.error));
+  assert_ok(lzs_name_set(fx.store, 2, &(lzs_identity){"Zwetana Quint-Ode", NULL, NULL}, &fx.error));
   r = names();
   ck_assert_int_eq(r.n, 1);
   ck_assert_str_eq(r.b, "-");
   ck_assert(on_disk("Zwetana"));
-  assert_ok(lzs_name_set(fx.store, 2, NULL, NULL, &fx.error));
+  assert_ok(lzs_name_set(fx.store, 2, NULL, &fx.error));
   ck_assert_int_eq(names().n, 0);
   ck_assert(!on_disk("Zwetana"));
   lzs_verify_result v; // and the chain does not mind
@@ -91,10 +91,13 @@ END_TEST
 
 START_TEST(only_people_have_names)
 {
-  assert_status(lzs_name_set(fx.store, 3, "Blue", "B", &fx.error), LZS_BAD_INPUT);
-  assert_status(lzs_name_set(fx.store, 99, "Nobody", "N", &fx.error), LZS_BAD_INPUT);
+  assert_status(lzs_name_set(fx.store, 3, &(lzs_identity){"Blue", "B", NULL}, &fx.error),
+                LZS_BAD_INPUT);
+  assert_status(lzs_name_set(fx.store, 99, &(lzs_identity){"Nobody", "N", NULL}, &fx.error),
+                LZS_BAD_INPUT);
   ck_assert_str_eq(fx.error.field, "person");
-  assert_status(lzs_name_set(fx.store, 2, "\xFF", "N", &fx.error), LZS_BAD_INPUT);
+  assert_status(lzs_name_set(fx.store, 2, &(lzs_identity){"\xFF", "N", NULL}, &fx.error),
+                LZS_BAD_INPUT);
   ck_assert_str_eq(fx.error.field, "name");
 }
 END_TEST

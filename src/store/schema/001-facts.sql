@@ -12,7 +12,10 @@ CREATE TABLE "volume" (
 CREATE TABLE "state" (
   id INTEGER PRIMARY KEY REFERENCES entry (id),
   "system" INTEGER REFERENCES "system" (id),
-  "state" TEXT
+  "state" TEXT,
+  "agent" TEXT,
+  "agent_mg_l" REAL,
+  "contact_min" INTEGER
 ) STRICT;
 
 CREATE TABLE "check" (
@@ -21,7 +24,10 @@ CREATE TABLE "check" (
   "ok" INTEGER CHECK ("ok" IN (0, 1)),
   "standard" TEXT,
   "expected" REAL,
-  "found" REAL
+  "found" REAL,
+  "expected_2" REAL,
+  "found_2" REAL,
+  "adjusted" INTEGER CHECK ("adjusted" IN (0, 1))
 ) STRICT;
 
 CREATE TABLE "reading" (
@@ -68,7 +74,9 @@ CREATE TABLE "dose" (
   "typed" TEXT,
   "computed_ml" REAL,
   "in_new_water" INTEGER CHECK ("in_new_water" IN (0, 1)),
-  "salt_kg" REAL
+  "salt_kg" REAL,
+  "check_ml" REAL,
+  "lifted" TEXT
 ) STRICT;
 
 CREATE TABLE "gear" (
@@ -93,7 +101,8 @@ CREATE TABLE "scrape" (
   "lot" INTEGER REFERENCES entry (id),
   "tank" INTEGER REFERENCES "tank" (id),
   "finding" TEXT,
-  "words" TEXT
+  "words" TEXT,
+  "document" TEXT
 ) STRICT;
 
 CREATE TABLE "count" (
@@ -108,7 +117,9 @@ CREATE TABLE "death" (
   "heads" INTEGER,
   "tank" INTEGER REFERENCES "tank" (id),
   "cause" TEXT,
-  "disposal" TEXT
+  "disposal" TEXT,
+  "document" TEXT,
+  "post_mortem" TEXT
 ) STRICT;
 
 CREATE TABLE "feed" (
@@ -171,13 +182,17 @@ CREATE TABLE "course" (
   "lot" INTEGER REFERENCES entry (id),
   "protocol" INTEGER REFERENCES "protocol" (id),
   "phase" INTEGER,
-  "keep" INTEGER CHECK ("keep" IN (0, 1))
+  "keep" INTEGER CHECK ("keep" IN (0, 1)),
+  "prescriber" INTEGER REFERENCES "person" (id),
+  "diagnosis" TEXT
 ) STRICT;
 
 CREATE TABLE "release" (
   id INTEGER PRIMARY KEY REFERENCES entry (id),
   "lot" INTEGER REFERENCES entry (id),
-  "customer" INTEGER REFERENCES "customer" (id)
+  "customer" INTEGER REFERENCES "customer" (id),
+  "document" TEXT,
+  "transporter" TEXT
 ) STRICT;
 
 CREATE TABLE "note" (
@@ -212,4 +227,32 @@ CREATE TABLE "stock" (
 CREATE TABLE "practice" (
   id INTEGER PRIMARY KEY REFERENCES entry (id),
   "words" TEXT
+) STRICT;
+
+CREATE TABLE "bath" (
+  id INTEGER PRIMARY KEY REFERENCES entry (id),
+  "lot" INTEGER REFERENCES entry (id),
+  "bath" TEXT,
+  "bottle" INTEGER REFERENCES "bottle" (id),
+  "litres" REAL,
+  "amount_ml" REAL,
+  "amount_mg" REAL,
+  "computed_ml" REAL,
+  "check_ml" REAL,
+  "minutes" INTEGER,
+  "temperature" REAL,
+  "air" INTEGER CHECK ("air" IN (0, 1)),
+  "stopped" INTEGER CHECK ("stopped" IN (0, 1)),
+  "heads" INTEGER,
+  "words" TEXT
+) STRICT;
+
+CREATE TABLE "visit" (
+  id INTEGER PRIMARY KEY REFERENCES entry (id),
+  "what" TEXT,
+  "by" INTEGER REFERENCES "person" (id),
+  "system" INTEGER REFERENCES "system" (id),
+  "lot" INTEGER REFERENCES entry (id),
+  "words" TEXT,
+  "document" TEXT
 ) STRICT;

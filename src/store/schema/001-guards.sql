@@ -216,3 +216,13 @@ CREATE TRIGGER practice_update BEFORE UPDATE ON "practice"
   BEGIN SELECT RAISE(ABORT, 'append only'); END;
 CREATE TRIGGER practice_delete BEFORE DELETE ON "practice"
   BEGIN SELECT RAISE(ABORT, 'append only'); END;
+
+CREATE TRIGGER bath_update BEFORE UPDATE ON "bath"
+  BEGIN SELECT RAISE(ABORT, 'append only'); END;
+CREATE TRIGGER bath_delete BEFORE DELETE ON "bath"
+  BEGIN SELECT RAISE(ABORT, 'append only'); END;
+
+CREATE TRIGGER visit_update BEFORE UPDATE ON "visit"
+  BEGIN SELECT RAISE(ABORT, 'append only'); END;
+CREATE TRIGGER visit_delete BEFORE DELETE ON "visit"
+  BEGIN SELECT RAISE(ABORT, 'append only'); END;

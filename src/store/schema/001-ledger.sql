@@ -41,13 +41,14 @@ CREATE TABLE salvaged (
   PRIMARY KEY (pc, pc_seq)
 ) STRICT, WITHOUT ROWID;
 
--- Outside the chain, because they may change or go: names of people, PINs (Argon2id), half-typed
--- input, and what can be worked out again. `sum` is over the row's other columns (lzs_sum.h): it
--- finds a damaged row, it does not keep anybody from changing one.
+-- Outside the chain, because they may change or go: names of people and how to reach them, PINs
+-- (Argon2id), half-typed input, and what can be worked out again. `sum` is over the row's other
+-- columns (lzs_sum.h): it finds a damaged row, it does not keep anybody from changing one.
 CREATE TABLE identity (
   person INTEGER PRIMARY KEY REFERENCES person (id),
   name TEXT NOT NULL,
   initials TEXT,
+  contact TEXT,
   sum BLOB NOT NULL
 ) STRICT;
 

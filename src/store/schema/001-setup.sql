@@ -18,7 +18,10 @@ CREATE TABLE "station" (
   "address" TEXT,
   "pins" INTEGER CHECK ("pins" IN (0, 1)),
   "late_entry_days" INTEGER,
-  "retention_years" INTEGER
+  "retention_years" INTEGER,
+  "registration" TEXT,
+  "settle_h" INTEGER,
+  "doubtful_pairs" TEXT
 ) STRICT;
 
 CREATE TABLE "person" (
@@ -46,6 +49,14 @@ CREATE TABLE "tank" (
   "volume_l" REAL
 ) STRICT;
 
+CREATE TABLE "supplier" (
+  id INTEGER PRIMARY KEY REFERENCES entry (id),
+  "name" TEXT,
+  "country" TEXT,
+  "address" TEXT,
+  "registration" TEXT
+) STRICT;
+
 CREATE TABLE "instrument" (
   id INTEGER PRIMARY KEY REFERENCES entry (id),
   "name" TEXT,
@@ -54,7 +65,11 @@ CREATE TABLE "instrument" (
   "error_abs" REAL,
   "error_rel" REAL,
   "resolution" REAL,
-  "scale" TEXT
+  "scale" TEXT,
+  "check_days" INTEGER,
+  "standards" TEXT,
+  "reagent_batch" TEXT,
+  "reagent_expiry" TEXT
 ) STRICT;
 
 CREATE TABLE "bottle" (
@@ -68,7 +83,12 @@ CREATE TABLE "bottle" (
   "expiry" TEXT,
   "volume_ml" REAL,
   "prescription" TEXT,
-  "reorder_ml" REAL
+  "reorder_ml" REAL,
+  "prescriber" INTEGER REFERENCES "person" (id),
+  "supplier" INTEGER REFERENCES "supplier" (id),
+  "receipt" TEXT,
+  "withdrawal_days" INTEGER,
+  "limit_level" REAL
 ) STRICT;
 
 CREATE TABLE "species" (
@@ -86,16 +106,12 @@ CREATE TABLE "species" (
   "length_cm" REAL
 ) STRICT;
 
-CREATE TABLE "supplier" (
-  id INTEGER PRIMARY KEY REFERENCES entry (id),
-  "name" TEXT,
-  "country" TEXT,
-  "address" TEXT
-) STRICT;
-
 CREATE TABLE "customer" (
   id INTEGER PRIMARY KEY REFERENCES entry (id),
-  "reference" TEXT
+  "reference" TEXT,
+  "country" TEXT,
+  "place" TEXT,
+  "registration" TEXT
 ) STRICT;
 
 CREATE TABLE "protocol" (
@@ -169,7 +185,10 @@ CREATE TABLE "shipment" (
   "certificate" TEXT,
   "waybill" TEXT,
   "transporter" TEXT,
-  "boxes" INTEGER
+  "boxes" INTEGER,
+  "origin" TEXT,
+  "origin_registration" TEXT,
+  "packed" TEXT
 ) STRICT;
 
 CREATE TABLE "lot" (
