@@ -7,6 +7,7 @@
 #include "lzq_arena.h"
 #include "lzq_model.h"
 #include "lzq_history.h"
+#include "lzq_book.h"
 #include "lzq_credit.h"
 #include "lzq_contacts.h"
 #include "lzq_plan.h"

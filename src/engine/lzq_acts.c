@@ -3,6 +3,12 @@
 #include "lzq_sort.h"
 #include "lzq_walk.h"
 
+static const lzq_record *
+act_at(const lzq_walk *walk, size_t i)
+{
+  return &((const lzq_deed *)lzq_list_at(&walk->book->deeds, i))->record;
+}
+
 static bool
 gone(const lzq_lot_walk *lot)
 {
@@ -70,11 +76,10 @@ bring(lzq_walk *walk, uint32_t index, lzq_minute at)
 static size_t
 apply_sightings(lzq_walk *walk, size_t i)
 {
-  const lzq_record *const *acts = walk->track->acts;
-  const size_t n = walk->track->n_acts;
-  const lzq_minute at = acts[i]->at;
-  for (; i < n && acts[i]->at == at && acts[i]->kind == LZQ_REC_SIGHTING; i++) {
-    const uint32_t system = acts[i]->system;
+  const size_t n = walk->book->deeds.n;
+  const lzq_minute at = act_at(walk, i)->at;
+  for (; i < n && act_at(walk, i)->at == at && act_at(walk, i)->kind == LZQ_REC_SIGHTING; i++) {
+    const uint32_t system = act_at(walk, i)->system;
     if (walk->sighted_at[system] == at)
       continue;
     walk->sighted_at[system] = at;
@@ -82,12 +87,13 @@ apply_sightings(lzq_walk *walk, size_t i)
       set_back(walk, bring(walk, l, at), system, at);
     }
   }
-  for (size_t j = i; j < n && acts[j]->at == at; j++) {
-    if (acts[j]->kind != LZQ_REC_MOVE)
+  for (size_t j = i; j < n && act_at(walk, j)->at == at; j++) {
+    const lzq_record *act = act_at(walk, j);
+    if (act->kind != LZQ_REC_MOVE)
       continue;
-    const uint32_t system = walk->snapshot->tanks[acts[j]->tank].system;
+    const uint32_t system = walk->snapshot->tanks[act->tank].system;
     if (walk->sighted_at[system] == at)
-      set_back(walk, bring(walk, acts[j]->lot, at), system, at);
+      set_back(walk, bring(walk, act->lot, at), system, at);
   }
   return i;
 }
@@ -357,7 +363,7 @@ may_act(const lzq_lot_walk *lot, uint8_t kind)
 size_t
 lzq_acts_apply(lzq_walk *walk, size_t i)
 {
-  const lzq_record *record = walk->track->acts[i];
+  const lzq_record *record = act_at(walk, i);
   if (record->kind == LZQ_REC_SIGHTING)
     return apply_sightings(walk, i);
   lzq_lot_walk *lot = bring(walk, record->lot, record->at);

@@ -3,7 +3,6 @@
 #include "lzq_credit.h"
 
 #include "lzq_model_check.h"
-#include "lzq_credit_work.h"
 #include "lzq_walk.h"
 
 static bool
@@ -47,7 +46,7 @@ start_walk(lzq_walk *walk)
 static void
 replay(lzq_walk *walk, lzq_minute until)
 {
-  for (size_t i = 0; i < walk->track->n_acts && !walk->no_memory;)
+  for (size_t i = 0; i < walk->book->deeds.n && !walk->no_memory;)
     i = lzq_acts_apply(walk, i);
   for (uint32_t l = 0; l < walk->snapshot->n_lots && !walk->no_memory; l++) {
     lzq_lot_walk *lot = &walk->lots[l];
@@ -185,20 +184,18 @@ publish(lzq_walk *walk, lzq_minute until, const lzq_credit **out)
 }
 
 lzq_status
-lzq_credit_of_history(const lzq_snapshot *snapshot, const lzq_history *history, lzq_minute until,
-                      lzq_arena *arena, const lzq_credit **out)
+lzq_credit_of_book(lzq_book *book, const lzq_snapshot *snapshot, lzq_minute until, lzq_arena *arena,
+                   const lzq_credit **out, lzq_fault *fault)
 {
   *out = NULL;
-  lzq_track track;
-  lzq_walk walk = {.snapshot = snapshot, .arena = arena, .track = &track};
-  walk.effects = lzq_effects_new(snapshot, arena);
-  if (!walk.effects || !start_walk(&walk))
-    return LZQ_NO_MEMORY;
-  lzq_status status =
-      lzq_track_make(snapshot, history, lzq_effects_wanted(walk.effects), arena, &track);
+  if (!lzq_minute_ok(until))
+    return lzq_fault_set(fault, LZQ_FAULT_ARGUMENT, 0, 0, "until", (double)until);
+  lzq_walk walk = {.snapshot = snapshot, .arena = arena};
+  const lzq_status status = lzq_book_for(book, snapshot, until, arena, &walk.book, fault);
   if (status != LZQ_OK)
     return status;
-  lzq_effects_track(walk.effects, &track);
+  if (!start_walk(&walk))
+    return LZQ_NO_MEMORY;
   replay(&walk, until);
   return walk.no_memory ? LZQ_NO_MEMORY : publish(&walk, until, out);
 }
@@ -207,13 +204,15 @@ lzq_status
 lzq_credit_run(const lzq_snapshot *snapshot, uint64_t known_id, lzq_minute until, lzq_arena *arena,
                const lzq_credit **out, lzq_fault *fault)
 {
+  lzq_snapshot known = *snapshot;
   *out = NULL;
-  lzq_status status = lzq_snapshot_check(snapshot, fault);
-  if (status != LZQ_OK)
-    return status;
-  if (!lzq_minute_ok(until))
-    return lzq_fault_set(fault, LZQ_FAULT_ARGUMENT, 0, 0, "until", (double)until);
-  lzq_history history;
-  status = lzq_history_make(snapshot, known_id, until, arena, &history);
-  return status == LZQ_OK ? lzq_credit_of_history(snapshot, &history, until, arena, out) : status;
+  if (snapshot->n_records && snapshot->records &&
+      snapshot->records[snapshot->n_records - 1].id > known_id) {
+    const lzq_status status = lzq_snapshot_check(snapshot, fault);
+    if (status != LZQ_OK)
+      return status;
+    while (known.n_records && snapshot->records[known.n_records - 1].id > known_id)
+      known.n_records--;
+  }
+  return lzq_credit_of_book(NULL, &known, until, arena, out, fault);
 }

@@ -107,7 +107,7 @@
 #ifndef LZQ_CREDIT_H
 #define LZQ_CREDIT_H
 
-#include "lzq_history.h"
+#include "lzq_book.h"
 
 // Why a run of minutes earned nothing; the first that applies, bands in their order.
 typedef enum {
@@ -229,5 +229,12 @@ typedef struct {
 // reset.
 lzq_status lzq_credit_run(const lzq_snapshot *snapshot, uint64_t known_id, lzq_minute until,
                           lzq_arena *arena, const lzq_credit **out, lzq_fault *fault);
+
+// The same of all that is known now, with a book that follows the snapshot first (NULL: one for
+// this call). O(acts on lots + runs of minutes that they live through), and O(records) of the
+// waters that the book had not seen as they are; where facts after `until` are on record, as
+// lzq_credit_run. Same bytes whatever book.
+lzq_status lzq_credit_of_book(lzq_book *book, const lzq_snapshot *snapshot, lzq_minute until,
+                              lzq_arena *arena, const lzq_credit **out, lzq_fault *fault);
 
 #endif

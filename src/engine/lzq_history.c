@@ -3,24 +3,10 @@
 // Linear on records that already come in order, as the desk keeps them.
 #include "lzq_history.h"
 
+#include "lzq_model_check.h"
 #include "lzq_sort.h"
 
 _Static_assert(LZQ_N_RECORD_KINDS <= 32, "a kind has five bits of the sorting key");
-
-// Index of the record with this id, or n. Ids rise (lzq_snapshot_check).
-static size_t
-find_id(const lzq_record *records, size_t n, uint64_t id)
-{
-  size_t low = 0, high = n;
-  while (low < high) {
-    size_t middle = low + (high - low) / 2;
-    if (records[middle].id < id)
-      low = middle + 1;
-    else
-      high = middle;
-  }
-  return low < n && records[low].id == id ? low : n;
-}
 
 // holds[i]: the entry that holds for the fact first entered as record i; NULL = there is none (a
 // correction is no fact of its own; a voided fact is gone). A later entry overrides an earlier one.
@@ -32,7 +18,7 @@ resolve_corrections(const lzq_record *records, size_t n, const lzq_record **hold
     holds[i] = record->corrects || record->voided ? NULL : record;
     if (!record->corrects)
       continue;
-    size_t first = find_id(records, i, record->corrects);
+    size_t first = lzq_record_find(records, i, record->corrects);
     if (first < i && records[first].corrects == 0)
       holds[first] = record->voided ? NULL : record;
   }

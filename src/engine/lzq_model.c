@@ -133,11 +133,10 @@ check_slots(const lzq_snapshot *snapshot, lzq_fault *fault)
 }
 
 lzq_status
-lzq_snapshot_check(const lzq_snapshot *snapshot, lzq_fault *fault)
+lzq_setup_check(const lzq_snapshot *snapshot, lzq_fault *fault)
 {
   static lzq_status (*const checks[])(const lzq_snapshot *, lzq_fault *) = {
-      check_lists,         check_systems, check_supplies,
-      lzq_check_protocols, check_slots,   lzq_check_records,
+      check_lists, check_systems, check_supplies, lzq_check_protocols, check_slots,
   };
   if (fault)
     *fault = (lzq_fault){.field = "", .value = NAN};
@@ -145,4 +144,11 @@ lzq_snapshot_check(const lzq_snapshot *snapshot, lzq_fault *fault)
   for (size_t i = 0; i < sizeof checks / sizeof *checks && status == LZQ_OK; i++)
     status = checks[i](snapshot, fault);
   return status;
+}
+
+lzq_status
+lzq_snapshot_check(const lzq_snapshot *snapshot, lzq_fault *fault)
+{
+  const lzq_status status = lzq_setup_check(snapshot, fault);
+  return status == LZQ_OK ? lzq_check_records(snapshot, 0, fault) : status;
 }

@@ -36,7 +36,12 @@ lzq_number_or_none(double value)
   return isnan(value) || lzq_number_ok(value);
 }
 
+// All but the records.
+lzq_status lzq_setup_check(const lzq_snapshot *snapshot, lzq_fault *fault);
 lzq_status lzq_check_protocols(const lzq_snapshot *snapshot, lzq_fault *fault);
-lzq_status lzq_check_records(const lzq_snapshot *snapshot, lzq_fault *fault);
+// The records from index `from` on; those before have been checked against this set-up.
+lzq_status lzq_check_records(const lzq_snapshot *snapshot, size_t from, lzq_fault *fault);
+// Index of the record with this id among n whose ids rise; n = there is none.
+size_t lzq_record_find(const lzq_record *records, size_t n, uint64_t id);
 
 #endif

@@ -130,9 +130,8 @@ kind_fault(const lzq_snapshot *snapshot, const lzq_record *record, double *value
   }
 }
 
-// The first entry that a correction names, or NULL.
-static const lzq_record *
-first_entry(const lzq_record *records, size_t n, uint64_t id)
+size_t
+lzq_record_find(const lzq_record *records, size_t n, uint64_t id)
 {
   size_t low = 0, high = n;
   while (low < high) {
@@ -142,7 +141,7 @@ first_entry(const lzq_record *records, size_t n, uint64_t id)
     else
       high = middle;
   }
-  return low < n && records[low].id == id && records[low].corrects == 0 ? &records[low] : NULL;
+  return low < n && records[low].id == id ? low : n;
 }
 
 static const char *
@@ -156,12 +155,12 @@ record_fault(const lzq_snapshot *snapshot, size_t i, double *value)
   if (record->voided && !record->corrects)
     return *value = 1, "voided";
   if (record->corrects) {
-    const lzq_record *first = first_entry(snapshot->records, i, record->corrects);
-    if (!first)
+    const size_t first = lzq_record_find(snapshot->records, i, record->corrects);
+    if (first >= i || snapshot->records[first].corrects)
       return *value = (double)record->corrects, "corrects";
     if (record->voided)
       return NULL; // nothing else of it is read
-    if (first->kind != record->kind)
+    if (snapshot->records[first].kind != record->kind)
       return *value = record->kind, "kind";
   }
   if (!lzq_minute_ok(record->at))
@@ -171,9 +170,9 @@ record_fault(const lzq_snapshot *snapshot, size_t i, double *value)
 }
 
 lzq_status
-lzq_check_records(const lzq_snapshot *snapshot, lzq_fault *fault)
+lzq_check_records(const lzq_snapshot *snapshot, size_t from, lzq_fault *fault)
 {
-  for (size_t i = 0; i < snapshot->n_records; i++) {
+  for (size_t i = from; i < snapshot->n_records; i++) {
     double value = NAN;
     const char *field = record_fault(snapshot, i, &value);
     if (field)

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The plan from one end to the other: credit up to `now`, the waters as they are, what the lots ask
 // of them, each lot's way, releases, tasks. Everything lives in the caller's arena.
-#include "lzq_credit_work.h"
 #include "lzq_model_check.h"
 #include "lzq_plan_work.h"
 
@@ -75,13 +74,10 @@ releases_make(lzq_work *work)
 }
 
 static lzq_status
-work_through(lzq_work *work)
+work_through(lzq_work *work, lzq_fault *fault)
 {
   lzq_status status =
-      lzq_history_make(work->snap, UINT64_MAX, work->now, work->arena, &work->history);
-  if (status == LZQ_OK)
-    status =
-        lzq_credit_of_history(work->snap, &work->history, work->now, work->arena, &work->credit);
+      lzq_credit_of_book(work->book, work->snap, work->now, work->arena, &work->credit, fault);
   if (status == LZQ_OK)
     status = arrays_make(work);
   if (status == LZQ_OK)
@@ -111,13 +107,10 @@ work_through(lzq_work *work)
 }
 
 lzq_status
-lzq_plan_make(const lzq_snapshot *snapshot, lzq_minute now, lzq_arena *arena, const lzq_plan **out,
-              lzq_fault *fault)
+lzq_plan_of_book(lzq_book *book, const lzq_snapshot *snapshot, lzq_minute now, lzq_arena *arena,
+                 const lzq_plan **out, lzq_fault *fault)
 {
   *out = NULL;
-  lzq_status status = lzq_snapshot_check(snapshot, fault);
-  if (status != LZQ_OK)
-    return status;
   if (!lzq_minute_ok(now))
     return lzq_fault_set(fault, LZQ_FAULT_ARGUMENT, 0, 0, "now", (double)now);
   lzq_work *work = LZQ_NEW(arena, lzq_work, 1);
@@ -127,7 +120,9 @@ lzq_plan_make(const lzq_snapshot *snapshot, lzq_minute now, lzq_arena *arena, co
   work->snap = snapshot;
   work->now = now;
   work->arena = arena;
-  status = work_through(work);
+  lzq_status status = lzq_book_for(book, snapshot, now, arena, &work->book, fault);
+  if (status == LZQ_OK)
+    status = work_through(work, fault);
   if (status != LZQ_OK)
     return status;
   *plan = (lzq_plan){.now = now,
@@ -139,4 +134,11 @@ lzq_plan_make(const lzq_snapshot *snapshot, lzq_minute now, lzq_arena *arena, co
                      .walk = work->walk};
   *out = plan;
   return LZQ_OK;
+}
+
+lzq_status
+lzq_plan_make(const lzq_snapshot *snapshot, lzq_minute now, lzq_arena *arena, const lzq_plan **out,
+              lzq_fault *fault)
+{
+  return lzq_plan_of_book(NULL, snapshot, now, arena, out, fault);
 }

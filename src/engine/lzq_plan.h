@@ -174,4 +174,9 @@ typedef struct {
 lzq_status lzq_plan_make(const lzq_snapshot *snapshot, lzq_minute now, lzq_arena *arena,
                          const lzq_plan **out, lzq_fault *fault);
 
+// The same with a book that follows the snapshot first (NULL: one for this call). O(lots + waters)
+// beside the credit (lzq_credit_of_book). Same bytes whatever book.
+lzq_status lzq_plan_of_book(lzq_book *book, const lzq_snapshot *snapshot, lzq_minute now,
+                            lzq_arena *arena, const lzq_plan **out, lzq_fault *fault);
+
 #endif

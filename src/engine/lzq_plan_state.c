@@ -1,23 +1,20 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The waters as the record leaves them at `now`: carried levels, last good readings, the dose that
 // no reading has closed, gear, and the levels of the last 1,440 minutes that rate limits look at.
-// One pass over the history. A suspect reading never moves the plan: it asks for a repeat.
+// One pass over a water's facts, kept in the book until one of them changes. What a reading is
+// worth was judged with the track. A suspect one never moves the plan: it asks for a repeat.
 #include <math.h>
 
 #include "lzq_balance.h"
 #include "lzq_gate.h"
 #include "lzq_plan_work.h"
 
-double
-lzq_error_of(const lzq_work *work, const lzq_record *reading)
-{
-  if (isfinite(reading->error))
-    return fabs(reading->error);
-  if (reading->instrument >= work->snap->n_instruments)
-    return 0;
-  const lzq_instrument *instrument = &work->snap->instruments[reading->instrument];
-  return instrument->error_abs + instrument->error_rel * fabs(reading->value);
-}
+// One water while its facts are taken.
+typedef struct {
+  lzq_water_state *water;
+  int32_t mixing_min;
+  uint64_t n_points; // of the trace; point i is in place i % LZQ_TRACE until the end
+} taker;
 
 void
 lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double share, bool dip)
@@ -41,64 +38,38 @@ lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double s
 }
 
 static void
-note(lzq_work *work, lzq_water_state *water, lzq_minute at, double share)
+note(taker *t, lzq_minute at, double share)
 {
-  if (at <= work->now - LZQ_DAY)
-    water->trace.n = 0; // older than any window: only the newest of them is the base
-  lzq_trace_push(&water->trace, at, water->guess[LZQ_COPPER], water->guess[LZQ_SALINITY], share,
-                 share > 0);
+  lzq_trace *ring = &t->water->trace;
+  const uint32_t i = t->n_points++ % LZQ_TRACE;
+  ring->at[i] = at;
+  ring->level[i][LZQ_MED] = t->water->guess[LZQ_COPPER];
+  ring->level[i][LZQ_SAL] = t->water->guess[LZQ_SALINITY];
+  ring->share[i] = share;
+  ring->dip[i] = share > 0;
 }
 
-// Readings of an instrument between its last good check and a failed one, or never checked where
-// the station does not trust that. doubtful[i] belongs to history item i.
-static void
-doubt_instruments(lzq_work *work, uint8_t *doubtful, uint8_t *check)
+// Points first .. of a ring of n points so far, in their order.
+static lzq_trace
+unrolled(const lzq_trace *ring, uint64_t first, uint64_t n)
 {
-  const lzq_history *history = &work->history;
-  enum { CHECK_NONE = 0, CHECK_OK, CHECK_BAD };
-  for (uint32_t i = 0; i < work->snap->n_instruments; i++)
-    check[i] = CHECK_NONE;
-  for (size_t i = 0; i < history->n; i++) {
-    const lzq_record *record = history->items[i];
-    if (record->instrument >= work->snap->n_instruments)
-      continue;
-    if (record->kind == LZQ_REC_CHECK)
-      check[record->instrument] = record->ok ? CHECK_OK : CHECK_BAD;
-    else if (record->kind == LZQ_REC_READING)
-      doubtful[i] =
-          check[record->instrument] == CHECK_BAD ||
-          (check[record->instrument] == CHECK_NONE && !work->snap->station.trust_unchecked);
+  lzq_trace out = {0};
+  for (uint64_t p = first; p < n; p++) {
+    const uint32_t i = p % LZQ_TRACE;
+    lzq_trace_push(&out, ring->at[i], ring->level[i][LZQ_MED], ring->level[i][LZQ_SAL],
+                   ring->share[i], ring->dip[i]);
   }
-  for (uint32_t i = 0; i < work->snap->n_instruments; i++)
-    check[i] = CHECK_NONE;
-  for (size_t i = history->n; i-- > 0;) {
-    const lzq_record *record = history->items[i];
-    if (record->instrument >= work->snap->n_instruments)
-      continue;
-    if (record->kind == LZQ_REC_CHECK)
-      check[record->instrument] = record->ok ? CHECK_OK : CHECK_BAD;
-    else if (record->kind == LZQ_REC_READING && check[record->instrument] == CHECK_BAD)
-      doubtful[i] = 1;
-  }
-}
-
-static bool
-method_sees(const lzq_work *work, const lzq_water_state *water, const lzq_record *reading)
-{
-  if (reading->analyte != LZQ_COPPER || water->form == LZQ_FORM_NONE ||
-      reading->instrument >= work->snap->n_instruments)
-    return true;
-  return (work->snap->instruments[reading->instrument].sees_forms >> water->form) & 1;
+  return out;
 }
 
 static void
-take_reading(lzq_work *work, lzq_water_state *water, const lzq_record *r, bool doubtful)
+take_reading(taker *t, uint8_t a, const lzq_track_reading *r)
 {
-  uint8_t a = r->analyte;
-  if (a >= LZQ_N_ANALYTES || !method_sees(work, water, r))
+  lzq_water_state *water = t->water;
+  if (a == LZQ_COPPER && !lzq_track_sees(r, LZQ_FORM_NONE))
     return;
-  lzq_last_reading reading = {r->at, r->value, lzq_error_of(work, r)};
-  if (r->suspect || doubtful) {
+  lzq_last_reading reading = {r->at, r->value, r->error};
+  if (r->suspect) {
     water->doubt[a] = reading;
     if (water->read[a].at == LZQ_LONG_AGO) // nothing better is known, and none is not none
       water->guess[a] = r->value;
@@ -108,104 +79,138 @@ take_reading(lzq_work *work, lzq_water_state *water, const lzq_record *r, bool d
   water->doubt[a].at = LZQ_LONG_AGO;
   water->level[a] = water->guess[a] = r->value;
   water->carried_error[a] = reading.error;
-  uint32_t system = r->system;
   if (water->open_at != LZQ_LONG_AGO && water->open_analyte == a &&
-      lzq_reading_closes_dose(water->open_at, r->at, work->snap->systems[system].mixing_min)) {
+      lzq_reading_closes_dose(water->open_at, r->at, t->mixing_min)) {
     water->open_at = LZQ_LONG_AGO;
     water->open_mg = 0;
   }
   if (a == LZQ_COPPER || a == LZQ_SALINITY)
-    note(work, water, r->at, 0);
+    note(t, r->at, 0);
 }
 
 static void
-take_change(lzq_work *work, lzq_water_state *water, const lzq_record *r)
+take_change(taker *t, const lzq_fact *fact)
 {
-  double f = lzq_changed_share(r->amount, water->volume_l, r->drip);
-  double copper = isfinite(r->new_copper) ? r->new_copper : 0;
+  lzq_water_state *water = t->water;
+  double f = lzq_changed_share(fact->amount, water->volume_l, fact->mark.flags & LZQ_FACT_DRIP);
+  double copper = isfinite(fact->extra) ? fact->extra : 0;
   for (int a = 0; a < LZQ_N_ANALYTES; a++) {
     if (!lzq_analyte_carried((lzq_analyte)a))
       continue;
-    double fresh = a == LZQ_COPPER ? copper : a == LZQ_SALINITY ? r->new_salinity : 0;
+    double fresh = a == LZQ_COPPER ? copper : a == LZQ_SALINITY ? fact->new_salinity : 0;
     water->level[a] = lzq_after_change(water->level[a], f, fresh);
     if (isfinite(fresh))
       water->guess[a] = lzq_after_change(water->guess[a], f, fresh);
     water->carried_error[a] *= 1 - f;
   }
-  water->stirred_at[LZQ_MED] = water->stirred_at[LZQ_SAL] = r->at;
-  note(work, water, r->at, f);
+  water->stirred_at[LZQ_MED] = water->stirred_at[LZQ_SAL] = fact->mark.at;
+  note(t, fact->mark.at, f);
 }
 
 static void
-take_dose(lzq_work *work, lzq_water_state *water, const lzq_record *r)
+take_dose(taker *t, const lzq_fact *fact)
 {
-  uint8_t a = r->analyte;
-  if (a >= LZQ_N_ANALYTES)
-    return;
-  water->level[a] = lzq_after_dose(water->level[a], r->amount, water->volume_l);
-  water->guess[a] = lzq_after_dose(water->guess[a], r->amount, water->volume_l);
-  water->dose_at[a] = r->at;
-  water->stirred_at[a == LZQ_SALINITY ? LZQ_SAL : LZQ_MED] = r->at;
+  lzq_water_state *water = t->water;
+  const uint8_t a = fact->mark.analyte;
+  const lzq_minute at = fact->mark.at;
+  water->level[a] = lzq_after_dose(water->level[a], fact->amount, water->volume_l);
+  water->guess[a] = lzq_after_dose(water->guess[a], fact->amount, water->volume_l);
+  water->dose_at[a] = at;
+  water->stirred_at[a == LZQ_SALINITY ? LZQ_SAL : LZQ_MED] = at;
   if (a == LZQ_COPPER)
-    water->form = (lzq_form)r->form;
+    water->form = (lzq_form)fact->mark.which;
   if (a != LZQ_SALINITY) {
     water->open_mg = water->open_at != LZQ_LONG_AGO && water->open_analyte == a
-                         ? water->open_mg + r->amount
-                         : r->amount;
-    water->open_at = r->at;
+                         ? water->open_mg + fact->amount
+                         : fact->amount;
+    water->open_at = at;
     water->open_analyte = a;
   }
-  note(work, water, r->at, 0);
+  note(t, at, 0);
 }
 
 static void
-take(lzq_work *work, lzq_water_state *water, const lzq_record *r, bool doubtful)
+take_topup(lzq_water_state *water, const lzq_fact *fact)
 {
-  switch ((lzq_record_kind)r->kind) {
-  case LZQ_REC_VOLUME: water->volume_l = r->amount; break;
+  water->level[LZQ_SALINITY] = lzq_after_topup(water->level[LZQ_SALINITY], water->volume_l,
+                                               fact->amount, fact->new_salinity);
+  if (isfinite(fact->new_salinity))
+    water->guess[LZQ_SALINITY] = lzq_after_topup(water->guess[LZQ_SALINITY], water->volume_l,
+                                                 fact->amount, fact->new_salinity);
+}
+
+static void
+take_gear(lzq_water_state *water, const lzq_mark *mark)
+{
+  const uint32_t bit = 1u << mark->which;
+  const bool on = mark->flags & LZQ_FACT_OK;
+  water->gear_known |= bit;
+  water->gear_on = on ? water->gear_on | bit : water->gear_on & ~bit;
+  if (on && (mark->which == LZQ_GEAR_CARBON || mark->which == LZQ_GEAR_RESIN))
+    water->level[LZQ_COPPER] = NAN;
+}
+
+static void
+take(taker *t, const lzq_fact *fact)
+{
+  switch ((lzq_record_kind)fact->mark.kind) {
+  case LZQ_REC_VOLUME: t->water->volume_l = fact->amount; break;
   case LZQ_REC_STATE:
-    water->state = (lzq_state)r->state;
-    if (water->state == LZQ_STATE_DISINFECTING)
-      water->disinfected_at = r->at;
+    t->water->state = (lzq_state)fact->mark.which;
+    if (t->water->state == LZQ_STATE_DISINFECTING)
+      t->water->disinfected_at = fact->mark.at;
     break;
-  case LZQ_REC_READING: take_reading(work, water, r, doubtful); break;
-  case LZQ_REC_CHANGE: take_change(work, water, r); break;
-  case LZQ_REC_TOPUP:
-    water->level[LZQ_SALINITY] =
-        lzq_after_topup(water->level[LZQ_SALINITY], water->volume_l, r->amount, r->new_salinity);
-    if (isfinite(r->new_salinity))
-      water->guess[LZQ_SALINITY] =
-          lzq_after_topup(water->guess[LZQ_SALINITY], water->volume_l, r->amount, r->new_salinity);
-    break;
-  case LZQ_REC_DOSE: take_dose(work, water, r); break;
-  case LZQ_REC_GEAR:
-    if (r->gear >= LZQ_N_GEAR)
-      break;
-    water->gear_known |= 1u << r->gear;
-    water->gear_on = r->ok ? water->gear_on | 1u << r->gear : water->gear_on & ~(1u << r->gear);
-    if (r->ok && (r->gear == LZQ_GEAR_CARBON || r->gear == LZQ_GEAR_RESIN))
-      water->level[LZQ_COPPER] = NAN;
-    break;
-  case LZQ_REC_SIGHTING: water->sighting_at = r->at; break;
+  case LZQ_REC_CHANGE: take_change(t, fact); break;
+  case LZQ_REC_TOPUP: take_topup(t->water, fact); break;
+  case LZQ_REC_DOSE: take_dose(t, fact); break;
+  case LZQ_REC_GEAR: take_gear(t->water, &fact->mark); break;
   default: break;
   }
 }
 
-static void
-state_begin(lzq_work *work, uint32_t system)
+static lzq_water_state
+state_begin(const lzq_system *given)
 {
-  lzq_water_state *water = &work->waters[system];
-  const lzq_system *given = &work->snap->systems[system];
-  water->volume_l = given->volume_l;
-  water->state = LZQ_STATE_STOCKED;
-  water->open_at = water->sighting_at = LZQ_LONG_AGO;
-  water->used_to = water->disinfected_at = LZQ_LONG_AGO;
-  water->stirred_at[LZQ_MED] = water->stirred_at[LZQ_SAL] = LZQ_LONG_AGO;
+  lzq_water_state water = {
+      .volume_l = given->volume_l,
+      .state = LZQ_STATE_STOCKED,
+      .open_at = LZQ_LONG_AGO,
+      .sighting_at = LZQ_LONG_AGO,
+      .used_to = LZQ_LONG_AGO,
+      .disinfected_at = LZQ_LONG_AGO,
+      .stirred_at = {LZQ_LONG_AGO, LZQ_LONG_AGO},
+  };
   for (int a = 0; a < LZQ_N_ANALYTES; a++) {
-    water->level[a] = NAN;
-    water->guess[a] = a == LZQ_SALINITY ? given->source_salinity : 0;
-    water->read[a].at = water->doubt[a].at = water->dose_at[a] = LZQ_LONG_AGO;
+    water.level[a] = NAN;
+    water.guess[a] = a == LZQ_SALINITY ? given->source_salinity : 0;
+    water.read[a].at = water.doubt[a].at = water.dose_at[a] = LZQ_LONG_AGO;
   }
+  return water;
+}
+
+// Of all the water's facts, with the trace of the last points however old; NULL = no memory.
+static const lzq_water_state *
+state_of(lzq_book *book, uint32_t system)
+{
+  lzq_book_water *water = lzq_book_water_of(book, system);
+  if (!water || water->state_made)
+    return water ? &water->state : NULL;
+  const lzq_system *given = &book->setup.systems[system];
+  size_t taken[LZQ_N_ANALYTES] = {0};
+  water->state = state_begin(given);
+  taker t = {.water = &water->state, .mixing_min = given->mixing_min};
+  for (size_t i = 0; i < water->facts.n; i++) {
+    const lzq_fact *fact = (const lzq_fact *)lzq_list_at(&water->facts, i);
+    const uint8_t a = fact->mark.analyte;
+    if (fact->mark.kind == LZQ_REC_READING)
+      take_reading(&t, a, &water->track.readings[a][taken[a]++]);
+    else
+      take(&t, fact);
+  }
+  const uint64_t n = t.n_points;
+  water->state.trace = unrolled(&water->state.trace, n > LZQ_TRACE ? n - LZQ_TRACE : 0, n);
+  water->state_made = true;
+  return &water->state;
 }
 
 // Acts of the lots that the plan needs and the credit does not say: eaten days, signatures and
@@ -213,8 +218,6 @@ state_begin(lzq_work *work, uint32_t system)
 static void
 take_lot_act(lzq_work *work, const lzq_record *r, int32_t *last_day)
 {
-  if (r->lot >= work->snap->n_lots)
-    return;
   const lzq_lot_credit *credit = &work->credit->lots[r->lot];
   if (!credit->has_course || credit->served || credit->n_visits == 0)
     return;
@@ -232,42 +235,22 @@ take_lot_act(lzq_work *work, const lzq_record *r, int32_t *last_day)
     work->signed_off[r->lot] = true;
 }
 
+// Older than any window only the newest point counts, as the base.
 static void
-waters_begin(lzq_work *work)
+cut_trace(lzq_trace *trace, lzq_minute now)
 {
-  for (uint32_t i = 0; i < work->snap->n_systems; i++) {
-    work->waters[i] = (lzq_water_state){0};
-    state_begin(work, i);
-  }
-  for (uint32_t lot = 0; lot < work->snap->n_lots; lot++)
-    work->where[lot] = LZQ_NONE;
-}
-
-// One pass; false = it met a failed check of an instrument, which says something about readings
-// before it: then everything is taken again with the doubtful ones known.
-static bool
-take_all(lzq_work *work, const uint8_t *doubtful, int32_t *last_day)
-{
-  const bool trust = work->snap->station.trust_unchecked;
-  waters_begin(work);
-  for (size_t i = 0; i < work->history.n; i++) {
-    const lzq_record *record = work->history.items[i];
-    if (!doubtful && record->kind == LZQ_REC_CHECK && (!record->ok || !trust))
-      return false;
-    if (record->kind == LZQ_REC_RECEIVE || record->kind >= LZQ_REC_DEATH)
-      lzq_turn_note(work, record);
-    if (record->kind == LZQ_REC_FEED || record->kind == LZQ_REC_SIGN)
-      take_lot_act(work, record, last_day);
-    else if (record->system < work->snap->n_systems)
-      take(work, &work->waters[record->system], record, doubtful ? doubtful[i] : false);
-  }
-  return true;
+  uint32_t first = 0;
+  while (first + 1 < trace->n && trace->at[first + 1] <= now - LZQ_DAY)
+    first++;
+  if (first > 0)
+    *trace = unrolled(trace, first, trace->n);
 }
 
 lzq_status
 lzq_state_make(lzq_work *work)
 {
   const lzq_snapshot *snap = work->snap;
+  const lzq_list *deeds = &work->book->deeds;
   int32_t *last_day = LZQ_NEW(work->arena, int32_t, snap->n_lots);
   work->waters = LZQ_NEW(work->arena, lzq_water_state, snap->n_systems);
   work->where = LZQ_NEW(work->arena, uint32_t, snap->n_lots);
@@ -275,15 +258,23 @@ lzq_state_make(lzq_work *work)
   work->signed_off = LZQ_NEW(work->arena, bool, snap->n_lots);
   if (!last_day || !work->where || !work->waters || !work->eaten || !work->signed_off)
     return LZQ_NO_MEMORY;
-  if (snap->station.trust_unchecked && take_all(work, NULL, last_day))
-    return LZQ_OK;
-  uint8_t *doubtful = LZQ_NEW(work->arena, uint8_t, work->history.n);
-  uint8_t *check = LZQ_NEW(work->arena, uint8_t, snap->n_instruments);
-  if (!doubtful || !check)
-    return LZQ_NO_MEMORY;
+  for (uint32_t i = 0; i < snap->n_systems; i++) {
+    const lzq_water_state *state = state_of(work->book, i);
+    if (!state)
+      return LZQ_NO_MEMORY;
+    work->waters[i] = *state;
+    cut_trace(&work->waters[i].trace, work->now);
+  }
   for (uint32_t lot = 0; lot < snap->n_lots; lot++)
-    work->eaten[lot] = last_day[lot] = 0;
-  doubt_instruments(work, doubtful, check);
-  take_all(work, doubtful, last_day);
+    work->where[lot] = LZQ_NONE;
+  for (size_t i = 0; i < deeds->n; i++) {
+    const lzq_record *record = &((const lzq_deed *)lzq_list_at(deeds, i))->record;
+    if (record->kind == LZQ_REC_RECEIVE || record->kind >= LZQ_REC_DEATH)
+      lzq_turn_note(work, record);
+    if (record->kind == LZQ_REC_FEED || record->kind == LZQ_REC_SIGN)
+      take_lot_act(work, record, last_day);
+    else if (record->kind == LZQ_REC_SIGHTING)
+      work->waters[record->system].sighting_at = record->at;
+  }
   return LZQ_OK;
 }

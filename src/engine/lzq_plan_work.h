@@ -7,9 +7,8 @@
 #ifndef LZQ_PLAN_WORK_H
 #define LZQ_PLAN_WORK_H
 
+#include "lzq_book_work.h"
 #include "lzq_plan.h"
-
-enum { LZQ_MED = 0, LZQ_SAL = 1 };
 
 #define LZQ_HORIZON_MIN (2 * LZQ_DAY)      // routine tests beyond it are not listed
 #define LZQ_PREPARE_MIN (5 * LZQ_DAY)      // a destination is prepared this long before its move
@@ -18,46 +17,7 @@ enum { LZQ_MED = 0, LZQ_SAL = 1 };
 #define LZQ_FAR_MIN     (3650LL * LZQ_DAY) // a date further away cannot be said
 #define LZQ_AT_WORK_MIN                                                                            \
   120 // people are still at the tanks this long after a slot (common practice)
-#define LZQ_TRACE    16
 #define LZQ_MAX_ACTS 40
-
-// Levels after the events of the last 1,440 minutes, oldest first; point 0 is what held before
-// them.
-typedef struct {
-  uint32_t n;
-  lzq_minute at[LZQ_TRACE];
-  double level[LZQ_TRACE][2];
-  double share[LZQ_TRACE]; // of the volume changed at that point
-  bool dip[LZQ_TRACE];     // a change on record, whose dose may still follow in the same visit
-} lzq_trace;
-
-typedef struct {
-  lzq_minute at;       // LZQ_LONG_AGO = never
-  double value, error; // as read
-} lzq_last_reading;
-
-// One water at `now`.
-typedef struct {
-  double volume_l;
-  lzq_state state;
-  lzq_form form;                // of the last copper dose
-  double level[LZQ_N_ANALYTES]; // carried from the last reading; NAN = never read or unknown
-  double
-      guess[LZQ_N_ANALYTES]; // the same, with nothing read taken as none: what a plan starts from
-  double carried_error[LZQ_N_ANALYTES];
-  lzq_last_reading read[LZQ_N_ANALYTES];
-  lzq_last_reading doubt[LZQ_N_ANALYTES]; // the newest suspect reading not settled since
-  lzq_minute dose_at[LZQ_N_ANALYTES];     // last dose, LZQ_LONG_AGO
-  lzq_minute open_at;                     // copper or medicine dose that no reading has closed
-  double open_mg;
-  uint8_t open_analyte;
-  lzq_minute stirred_at[2]; // last change, dose or salt that moved the level; copper stands for MED
-  uint32_t gear_on, gear_known;
-  lzq_minute sighting_at;
-  lzq_minute used_to;        // last record of a lot in it; LZQ_LONG_AGO = never held fish
-  lzq_minute disinfected_at; // when that last began; LZQ_LONG_AGO
-  lzq_trace trace;           // copper and salinity
-} lzq_water_state;
 
 // What the lots of one water ask of it together.
 typedef struct {
@@ -146,7 +106,7 @@ typedef struct {
   const lzq_snapshot *snap;
   lzq_minute now;
   lzq_arena *arena;
-  lzq_history history;
+  lzq_book *book;
   const lzq_credit *credit;
   lzq_water_state *waters;        // n_systems
   lzq_goal *goals;                // n_systems, of the lots there now
@@ -188,7 +148,6 @@ lzq_minute lzq_day_nth(const lzq_work *work, lzq_minute t, int32_t n);
 lzq_status lzq_state_make(lzq_work *work);
 void lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double share,
                     bool dip);
-double lzq_error_of(const lzq_work *work, const lzq_record *reading);
 
 // --- lzq_plan_goal.c
 lzq_goal lzq_goal_none(void);

@@ -50,11 +50,8 @@ badness(const lzq_band *band, const lzq_spoken *reading)
 static bool
 see(const lzq_band *band, const lzq_track_reading *reading, lzq_spoken *out)
 {
-  if (band->analyte == LZQ_COPPER) {
-    const uint32_t form = reading->dosed ? reading->form : (uint32_t)band->form;
-    if (form != LZQ_FORM_NONE && !(reading->sees >> form & 1))
-      return false;
-  }
+  if (band->analyte == LZQ_COPPER && !lzq_track_sees(reading, band->form))
+    return false;
   const double error = band->error_inside ? reading->error : 0;
   *out = (lzq_spoken){reading->at, reading->value - error, reading->value + error, false};
   out->good = effective(band, out->low, out->high);
@@ -240,10 +237,10 @@ add_windows(sweeper *s)
 
 // The scratch is used again: what stays is copied at its true size.
 static lzq_status
-keep_results(const sweeper *s, lzq_sweep *out)
+keep_results(const sweeper *s, lzq_arena *arena, lzq_sweep *out)
 {
-  lzq_run *runs = LZQ_NEW(s->arena, lzq_run, s->n_runs);
-  lzq_minute *spoken = LZQ_NEW(s->arena, lzq_minute, s->n_spoken);
+  lzq_run *runs = LZQ_NEW(arena, lzq_run, s->n_runs);
+  lzq_minute *spoken = LZQ_NEW(arena, lzq_minute, s->n_spoken);
   if (!runs || !spoken)
     return LZQ_NO_MEMORY;
   for (size_t i = 0; i < s->n_runs; i++)
@@ -256,7 +253,7 @@ keep_results(const sweeper *s, lzq_sweep *out)
 
 lzq_status
 lzq_sweep_make(const lzq_track_system *system, const lzq_band *band, lzq_sweep_scratch *scratch,
-               lzq_arena *arena, lzq_sweep *out)
+               lzq_arena *arena, lzq_arena *kept, lzq_sweep *out)
 {
   sweeper s = {.system = system,
                .band = band,
@@ -268,5 +265,33 @@ lzq_sweep_make(const lzq_track_system *system, const lzq_band *band, lzq_sweep_s
     list_spoken(&s);
   if (!s.no_memory)
     add_windows(&s);
-  return s.no_memory ? LZQ_NO_MEMORY : keep_results(&s, out);
+  return s.no_memory ? LZQ_NO_MEMORY : keep_results(&s, kept, out);
+}
+
+size_t
+lzq_sweep_find(const lzq_sweep *sweep, lzq_minute t)
+{
+  size_t low = 0, high = sweep->n_runs;
+  while (high - low > 1) {
+    size_t middle = low + (high - low) / 2;
+    if (sweep->runs[middle].from <= t)
+      low = middle;
+    else
+      high = middle;
+  }
+  return low;
+}
+
+lzq_minute
+lzq_sweep_next(const lzq_sweep *sweep, lzq_minute t)
+{
+  size_t low = 0, high = sweep->n_spoken;
+  while (low < high) {
+    size_t middle = low + (high - low) / 2;
+    if (sweep->spoken[middle] <= t)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return low < sweep->n_spoken ? sweep->spoken[low] : LZQ_NEVER;
 }

@@ -1,9 +1,25 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Private to the engine: how one sweep is made (lzq_sweep.c) for the table of them (lzq_effect.c).
+// Private to the engine: one water seen through one band, as runs of minutes with one answer. Made
+// once for each pair, kept in the book and shared by every lot that needs it.
 #ifndef LZQ_SWEEP_H
 #define LZQ_SWEEP_H
 
-#include "lzq_effect.h"
+#include "lzq_credit.h"
+#include "lzq_track.h"
+
+// Minutes from `from` up to the next run.
+typedef struct {
+  lzq_minute from;
+  uint8_t why; // lzq_why
+  bool firm;
+} lzq_run;
+
+typedef struct {
+  const lzq_run *runs; // the first begins at LZQ_LONG_AGO
+  size_t n_runs;
+  const lzq_minute *spoken; // minutes of the readings that exist for the band
+  size_t n_spoken;
+} lzq_sweep;
 
 // A reading as the band sees it.
 typedef struct {
@@ -12,7 +28,7 @@ typedef struct {
   bool good;
 } lzq_spoken;
 
-// Arrays that one sweep after another is made in.
+// Arrays that one sweep after another is made in, of one arena.
 typedef struct {
   lzq_spoken *spoken;
   size_t spoken_capacity;
@@ -22,8 +38,15 @@ typedef struct {
   size_t runs_capacity;
 } lzq_sweep_scratch;
 
-// LZQ_NO_MEMORY leaves *out as it was.
+// The scratch grows in `arena`, the result is in `kept`. LZQ_NO_MEMORY leaves *out as it was.
 lzq_status lzq_sweep_make(const lzq_track_system *system, const lzq_band *band,
-                          lzq_sweep_scratch *scratch, lzq_arena *arena, lzq_sweep *out);
+                          lzq_sweep_scratch *scratch, lzq_arena *arena, lzq_arena *kept,
+                          lzq_sweep *out);
+
+// Index of the run in which minute t lies.
+size_t lzq_sweep_find(const lzq_sweep *sweep, lzq_minute t);
+
+// Minute of the first reading after t that exists for the band, LZQ_NEVER = none.
+lzq_minute lzq_sweep_next(const lzq_sweep *sweep, lzq_minute t);
 
 #endif

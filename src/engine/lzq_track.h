@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Private to the engine: the record sorted by what it is about. Each water's changes and doses as
-// arithmetic on a level, its readings by analyte with what they are worth, and the acts on lots.
+// Private to the engine: one water's record by what it is about. Its changes and doses as
+// arithmetic on a level, its readings by analyte with what they are worth: the one judge of
+// readings, for credit and plan alike.
 #ifndef LZQ_TRACK_H
 #define LZQ_TRACK_H
 
-#include "lzq_history.h"
+#include "lzq_arena.h"
+#include "lzq_model.h"
 
 // What one change, top-up, dose or switch does to a level c: c * keep + added(analyte).
 typedef struct {
@@ -34,17 +36,22 @@ typedef struct {
   size_t n_readings[LZQ_N_ANALYTES];
 } lzq_track_system;
 
-typedef struct {
-  lzq_track_system *systems;
-  const lzq_record **acts; // on lots, and sightings, in the order in which they act
-  size_t n_acts;
-} lzq_track;
+struct lzq_book;
 
-// `wanted`: bit per analyte whose readings matter. O(n).
-lzq_status lzq_track_make(const lzq_snapshot *snapshot, const lzq_history *history, uint32_t wanted,
-                          lzq_arena *arena, lzq_track *out);
+// Of the facts of a system in a book. O(facts + instruments).
+lzq_status lzq_track_make(struct lzq_book *book, uint32_t system, lzq_arena *arena,
+                          lzq_track_system *out);
 
 // What the event adds to a level of the analyte; NAN = nobody knows.
 double lzq_event_added(const lzq_water_event *event, lzq_analyte analyte);
+
+// Whether the method of a copper reading sees what is in the water: the form of the last dose, or,
+// before one, `form` (LZQ_FORM_NONE = nobody says).
+static inline bool
+lzq_track_sees(const lzq_track_reading *reading, lzq_form form)
+{
+  const uint32_t in_water = reading->dosed ? reading->form : (uint32_t)form;
+  return in_water == LZQ_FORM_NONE || (reading->sees >> in_water & 1);
+}
 
 #endif

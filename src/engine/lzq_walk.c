@@ -39,7 +39,7 @@ bind(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute t)
   const lzq_protocol *protocol = &walk->snapshot->protocols[lot->stage.protocol];
   const uint32_t phase = protocol->first_phase + lot->stage.phase;
   for (uint32_t b = 0; b < walk->snapshot->phases[phase].n_bands; b++) {
-    lot->sweeps[b] = lzq_effects_sweep(walk->effects, lot->system, phase, b);
+    lot->sweeps[b] = lzq_book_sweep(walk->book, lot->system, phase, b, &walk->scratch, walk->arena);
     if (!lot->sweeps[b]) {
       walk->no_memory = true;
       return false;

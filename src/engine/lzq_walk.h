@@ -7,7 +7,7 @@
 #ifndef LZQ_WALK_H
 #define LZQ_WALK_H
 
-#include "lzq_effect.h"
+#include "lzq_book_work.h"
 
 // A feed of the lot, or a sign; newest first, shared by the parts of a split lot.
 typedef struct lzq_note {
@@ -92,8 +92,8 @@ typedef struct {
 
 typedef struct {
   const lzq_snapshot *snapshot;
-  lzq_effects *effects;
-  const lzq_track *track;
+  lzq_book *book;
+  lzq_sweep_scratch scratch;
   lzq_arena *arena;
   lzq_lot_walk *lots;
   uint32_t *first_in;     // by system: a lot in it, LZQ_NONE

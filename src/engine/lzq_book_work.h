@@ -1,0 +1,144 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Private to the engine: the inside of the book. Every record that holds is in one list: the facts
+// of its water, the checks of instruments, or the deeds (what is done to lots, and sightings). What
+// is made of a water's facts lies in an arena of that water and is thrown away with it.
+//   lzq_book.c       what a new record changes      lzq_book_list.c   lists in the order of acting
+//   lzq_book_keep.c  set-up, beginning and end      lzq_book_water.c  what is made of one water
+#ifndef LZQ_BOOK_WORK_H
+#define LZQ_BOOK_WORK_H
+
+#include "lzq_book.h"
+#include "lzq_sweep.h"
+#include "lzq_water_state.h"
+
+// Where a fact stands in the order of acting, and which record says so.
+typedef struct {
+  lzq_minute at;
+  uint32_t first;  // index of its first entry: its place in the order of entry
+  uint32_t holder; // index of the record that holds for it
+  uint8_t kind, analyte;
+  uint8_t which; // form of a dose, gear, state
+  uint8_t flags; // LZQ_FACT_*
+  uint32_t instrument;
+} lzq_mark;
+
+enum { LZQ_FACT_SUSPECT = 1, LZQ_FACT_OK = 2, LZQ_FACT_DRIP = 4 };
+
+// A record of a water, or a check, without what nobody asks later.
+typedef struct {
+  lzq_mark mark;
+  double amount; // value of a reading
+  double extra;  // error of a reading, copper of new water
+  union {
+    double new_salinity; // of new water
+    uint64_t id;         // of a reading: of its first entry
+  };
+} lzq_fact;
+
+// A record about a lot, or a sighting, whole.
+typedef struct {
+  lzq_mark mark;
+  lzq_record record;
+} lzq_deed;
+
+// Items that begin with a lzq_mark: sorted up to n_sorted, the rest as they came.
+typedef struct {
+  unsigned char *items;
+  size_t size, n, n_sorted, capacity, coming;
+  bool has_dead; // items whose record no longer holds
+} lzq_list;
+
+// A reading that repeats a suspect one and agrees with it.
+typedef struct {
+  lzq_mark mark;
+  uint64_t id; // of the first entry that it confirms
+} lzq_tie;
+
+// Of a first entry: which record holds for it (LZQ_NONE = none). Of a correction: what held before,
+// and the first entry.
+typedef struct {
+  uint32_t holder, first;
+} lzq_entry;
+
+typedef struct {
+  lzq_list facts;
+  lzq_minute first_stay; // first minute at which fish are put into it, LZQ_NEVER = none
+  lzq_arena own;
+  lzq_arena *arena;         // of what follows: its own, or the caller's
+  bool made, state_made;    // what follows is of the facts as they are
+  lzq_track_system track;   // readings and events
+  const lzq_sweep **sweeps; // by band, NULL = not yet asked for
+  lzq_water_state state;
+} lzq_book_water;
+
+typedef struct {
+  lzq_minute at;
+  bool ok;
+} lzq_check;
+
+struct lzq_book {
+  lzq_allocator allocator;
+  lzq_arena *shared; // everything lives there; NULL = the book owns its memory
+  lzq_minute until;  // facts after it are left out
+  // the set-up that it was made for
+  lzq_snapshot setup;
+  uint32_t *band_id; // by phase and band: equal bands share one, counted from 0
+  uint32_t n_bands;
+  // the record
+  lzq_entry *entries; // by record
+  size_t n, entry_capacity;
+  lzq_minute last_at; // of all facts
+  lzq_record tail[LZQ_BOOK_TAIL];
+  lzq_list deeds, checks, ties;
+  lzq_book_water *waters; // n_systems
+  bool lifted;            // a fact was taken off since last_at and first_stay were looked up
+  bool checks_made, tied_made;
+  uint64_t *tied;         // open-addressed set of the ids that ties name; 0 = free
+  size_t tied_size;       // a power of two
+  lzq_check *check_items; // by instrument and time
+  size_t *check_first;    // n_instruments + 1
+  size_t *check_next;     // scratch of one water
+};
+
+// --- lzq_book_list.c
+static inline lzq_mark *
+lzq_list_at(const lzq_list *list, size_t i)
+{
+  return (lzq_mark *)(void *)(list->items + i * list->size);
+}
+// Room for the items that are coming. False = no memory.
+bool lzq_list_reserve(lzq_list *list, const lzq_allocator *allocator);
+// The caller fills the item, whose mark is given; NULL = no memory.
+void *lzq_list_push(lzq_list *list, const lzq_mark *mark, const lzq_allocator *allocator);
+// Takes out what no longer holds and puts the rest in order: O(n) in the worst case but for the
+// sorting of what came out of order.
+bool lzq_list_settle(lzq_list *list, const lzq_entry *entries, const lzq_allocator *allocator);
+void lzq_list_free(lzq_list *list, const lzq_allocator *allocator);
+
+// --- lzq_book_keep.c
+// True if the set-up that credit and waters rest on is that of the snapshot.
+bool lzq_book_fits(const lzq_book *book, const lzq_snapshot *snapshot);
+// Begins anew for the set-up of the snapshot. False = no memory.
+bool lzq_book_begin(lzq_book *book, const lzq_snapshot *snapshot);
+// Indexes of equal bands. False = no memory.
+bool lzq_book_name_bands(lzq_book *book);
+// An array of the book; NULL = no memory. It goes with lzq_book_drop.
+void *lzq_book_alloc(lzq_book *book, size_t count, size_t size);
+void lzq_book_drop(lzq_book *book, void *items);
+
+// The book to ask for a credit up to `until`: `kept` after it has followed the snapshot; where it
+// knows of facts after `until`, or there is none, one in the arena. The snapshot is checked.
+lzq_status lzq_book_for(lzq_book *kept, const lzq_snapshot *snapshot, lzq_minute until,
+                        lzq_arena *arena, lzq_book **out, lzq_fault *fault);
+
+// --- lzq_book_water.c
+// Whether a reading that holds confirms the first entry with this id.
+bool lzq_book_tied(const lzq_book *book, uint64_t id);
+// The water with its track made; NULL = no memory.
+lzq_book_water *lzq_book_water_of(lzq_book *book, uint32_t system);
+// Sweep of a system for band `band` of phases[phase]. Right from the first minute at which fish
+// are put into the system. The scratch and the arena are of the present call. NULL = no memory.
+const lzq_sweep *lzq_book_sweep(lzq_book *book, uint32_t system, uint32_t phase, uint32_t band,
+                                lzq_sweep_scratch *scratch, lzq_arena *arena);
+
+#endif
