@@ -8,10 +8,10 @@
 #include <time.h>
 
 double
-bench_now_ms(void)
+bench_cpu_ms(void)
 {
   struct timespec t;
-  clock_gettime(CLOCK_MONOTONIC, &t);
+  clock_gettime(CLOCK_THREAD_CPUTIME_ID, &t);
   return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
 }
 
@@ -31,6 +31,17 @@ blank(uint64_t id, lzq_record_kind kind, lzq_minute at)
                       .new_salinity = 21};
 }
 
+lzq_record
+bench_reading(uint64_t id, lzq_minute at, uint32_t system)
+{
+  lzq_record record = blank(id, LZQ_REC_READING, at);
+  record.analyte = id % 2 ? LZQ_COPPER : LZQ_SALINITY;
+  record.value = id % 2 ? 0.5 : 21;
+  record.error = 0.01;
+  record.system = system;
+  return record;
+}
+
 // One entry of a year's routine: six readings of copper and salinity by turns, then a change and
 // its dose.
 static lzq_record
@@ -38,15 +49,10 @@ routine(size_t i, size_t n)
 {
   const lzq_minute at = (lzq_minute)(i * (uint64_t)YEAR / n);
   const uint32_t system = (uint32_t)(i / 7 % SYSTEMS);
-  lzq_record record = blank(0, LZQ_REC_READING, at);
-  if (i % 7 == 6) {
-    record = blank(0, i / 7 % 2 ? LZQ_REC_CHANGE : LZQ_REC_DOSE, at);
-    record.amount = record.kind == LZQ_REC_CHANGE ? 50 : 1;
-  } else {
-    record.analyte = i % 2 ? LZQ_COPPER : LZQ_SALINITY;
-    record.value = i % 2 ? 0.5 : 21;
-    record.error = 0.01;
-  }
+  if (i % 7 < 6)
+    return bench_reading(i, at, system);
+  lzq_record record = blank(0, i / 7 % 2 ? LZQ_REC_CHANGE : LZQ_REC_DOSE, at);
+  record.amount = record.kind == LZQ_REC_CHANGE ? 50 : 1;
   record.system = system;
   return record;
 }
@@ -104,7 +110,8 @@ bench_station_make(bench_station *s)
                              .quiet_min = 7 * LZQ_DAY,
                              .lapse_min = -1};
   s->protocol = (lzq_protocol){.n_phases = 1};
-  s->records = malloc((READINGS + CHANGES + DOSES + 2 * BENCH_LOTS) * sizeof *s->records);
+  s->records =
+      malloc((READINGS + CHANGES + DOSES + 2 * BENCH_LOTS + BENCH_SPARE) * sizeof *s->records);
   for (uint32_t i = 0; i < SYSTEMS; i++) {
     s->systems[i] = (lzq_system){.volume_l = 1000,
                                  .role = LZQ_ROLE_TREATMENT,

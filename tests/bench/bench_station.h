@@ -6,7 +6,7 @@
 
 #include "lz_engine.h"
 
-enum { BENCH_LOTS = 10000 };
+enum { BENCH_LOTS = 10000, BENCH_SPARE = 256 };
 enum { SYSTEMS = 200, YEAR = 365 * LZQ_DAY, READINGS = 438000, CHANGES = 36500, DOSES = 36500 };
 
 typedef struct {
@@ -19,7 +19,10 @@ typedef struct {
   lzq_record *records;
 } bench_station;
 
-double bench_now_ms(void);
+double bench_cpu_ms(void);
+
+// A reading of copper or salinity, by turns of the id.
+lzq_record bench_reading(uint64_t id, lzq_minute at, uint32_t system);
 
 // False = no memory. `records` is freed by the caller.
 bool bench_station_make(bench_station *station);
