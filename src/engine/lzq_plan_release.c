@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "lzq_plan_work.h"
+#include "lzq_sort.h"
 
 typedef struct {
   uint32_t lot, next;
@@ -15,7 +16,7 @@ typedef struct {
   lzq_work *work;
   lzq_stay *stays;
   uint32_t n;
-  uint32_t *first; // of each system
+  uint32_t *first; // of each system; those that have served last come first
 } lzq_stays;
 
 static bool
@@ -33,36 +34,48 @@ stay_add(lzq_stays *all, uint32_t lot, uint32_t system, lzq_minute from, lzq_min
   all->first[system] = all->n++;
 }
 
+static void
+stays_of(lzq_stays *all, uint32_t lot)
+{
+  const lzq_work *work = all->work;
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  const lzq_lot_plan *plan = &work->lots[lot];
+  if (!counts(credit))
+    return;
+  uint32_t last_system = credit->system;
+  lzq_minute last_end = work->now;
+  for (uint32_t i = 0; i < plan->n_segments; i++) {
+    const lzq_segment *s = &plan->segments[i];
+    stay_add(all, lot, s->system, s->start, s->end);
+    if (!s->past && s->system != LZQ_NONE) {
+      last_system = s->system;
+      last_end = s->end;
+    }
+  }
+  stay_add(all, lot, last_system, last_end, LZQ_NEVER); // it stays until it is let go
+}
+
 static bool
 stays_make(lzq_stays *all)
 {
   lzq_work *work = all->work;
-  size_t n = work->snap->n_lots;
-  for (uint32_t lot = 0; lot < work->snap->n_lots; lot++)
+  const uint32_t n_lots = work->snap->n_lots;
+  size_t n = n_lots;
+  for (uint32_t lot = 0; lot < n_lots; lot++)
     n += work->lots[lot].n_segments;
   all->stays = LZQ_NEW(work->arena, lzq_stay, n);
   all->first = LZQ_NEW(work->arena, uint32_t, work->snap->n_systems);
-  if (!all->stays || !all->first)
+  lzq_key *lots = LZQ_NEW(work->arena, lzq_key, n_lots);
+  if (!all->stays || !all->first || !lots)
     return false;
   for (uint32_t i = 0; i < work->snap->n_systems; i++)
     all->first[i] = LZQ_NONE;
-  for (uint32_t lot = 0; lot < work->snap->n_lots; lot++) {
-    const lzq_lot_credit *credit = &work->credit->lots[lot];
-    const lzq_lot_plan *plan = &work->lots[lot];
-    if (!counts(credit))
-      continue;
-    uint32_t last_system = credit->system;
-    lzq_minute last_end = work->now;
-    for (uint32_t i = 0; i < plan->n_segments; i++) {
-      const lzq_segment *s = &plan->segments[i];
-      stay_add(all, lot, s->system, s->start, s->end);
-      if (!s->past && s->system != LZQ_NONE) {
-        last_system = s->system;
-        last_end = s->end;
-      }
-    }
-    stay_add(all, lot, last_system, last_end, LZQ_NEVER); // it stays until it is let go
-  }
+  for (uint32_t lot = 0; lot < n_lots; lot++)
+    lots[lot] = (lzq_key){work->lots[lot].served, lot};
+  if (lzq_sort_keys(&lots, n_lots, work->arena) != LZQ_OK)
+    return false;
+  for (uint32_t i = 0; i < n_lots; i++)
+    stays_of(all, (uint32_t)lots[i].index);
   return true;
 }
 
@@ -92,8 +105,10 @@ held_until(const lzq_stays *all, uint32_t lot, lzq_minute since, lzq_minute unti
     for (uint32_t s = all->first[system]; s != LZQ_NONE; s = all->stays[s].next) {
       const lzq_stay *stay = &all->stays[s];
       lzq_minute served = all->work->lots[stay->lot].served;
+      if (served <= latest)
+        break; // and so have all behind it
       bool meets = stay->from < to && stay->to > from && stay->from <= latest;
-      if (stay->lot != lot && meets && served > latest) {
+      if (stay->lot != lot && meets) {
         latest = served;
         *by = stay->lot;
       }

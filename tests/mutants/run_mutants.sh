@@ -11,7 +11,7 @@ trap 'rm -rf "$work"' EXIT
 cc=${CC:-gcc}
 flags=(-std=gnu17 -O1 -w -ffp-contract=off -Isrc/engine -Itests/engine -Itests/lib
   "-DLZT_HISTORIES=\"$work/tree/tests/data/histories\"")
-programs=(replay properties invariance)
+programs=(replay properties invariance book)
 for t in "$root"/tests/engine/test_credit*.c; do
   [ -e "$t" ] && programs+=("$(basename "$t" .c | sed s/^test_//)")
 done
@@ -33,6 +33,7 @@ run() {
     case $name in
     replay) extra=("$work/obj/tests_engine_replay_compare.c.o") ;;
     properties | invariance) extra=("$work/obj/tests_engine_property_kit.c.o") ;;
+    book) extra=("$work/obj/tests_engine_plan_print.c.o") ;;
     credit*) extra=("$work/obj/tests_lib_station_builder.c.o") ;;
     esac
     $cc -o "$work/t" "$work/obj/tests_engine_test_$name.c.o" "${extra[@]}" "$work/oracle.a" \
@@ -48,7 +49,7 @@ run() {
 }
 
 compile src/engine/*.c tests/engine/oracle*.c tests/engine/random_*.c tests/engine/history_file.c \
-  tests/engine/replay_compare.c tests/engine/property_kit.c tests/lib/prng.c tests/lib/station_builder.c \
+  tests/engine/replay_compare.c tests/engine/property_kit.c tests/engine/plan_print.c tests/lib/prng.c tests/lib/station_builder.c \
   $(printf 'tests/engine/test_%s.c ' "${programs[@]}") || exit 1
 ar rcs "$work/oracle.a" "$work"/obj/tests_engine_{oracle,random_,history}*.o "$work"/obj/tests_lib_prng.c.o
 sound=$(run)
