@@ -41,6 +41,7 @@ static const struct {
     {"win.record(('lot', int64 0, @a{ss} {}))", {"<Control>l"}},
     {"win.receive", {"<Control>b"}},
     {"win.hand-over", {"<Control>h"}},
+    {"win.what-if", {"Insert", "<Control>i"}},
     {"win.go-to", {"<Control>f"}},
     {"win.choose-person", {"<Control>u"}},
     {"app.open-file", {"<Control>o"}},

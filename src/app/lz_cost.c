@@ -227,6 +227,8 @@ lz_cost_set(LzCost *self, LzDesk *desk, const LzForesight *foresight, gboolean n
   g_autofree char *text = foresight->lots->len == 0 ? g_strdup(_("No date moves."))
                                                     : g_strdup_printf(_("All together %s."), sum);
   gtk_label_set_label(self->sum, text);
+  gtk_widget_set_visible(GTK_WIDGET(self->sum),
+                         foresight->lots->len == 0 || fabs(foresight->fish_days) > 0);
   g_autofree char *sentence = lz_cost_sentence(desk, foresight);
   gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL, sentence, -1);
 }

@@ -6,10 +6,10 @@
 #include <lz_error.h>
 #include <lz_fields.h>
 #include <lz_format.h>
-#include <lz_rows.h>
 
 #include "lz_form_private.h"
 #include "lz_form_shown.h"
+#include "lz_lookup.h"
 
 G_DEFINE_FINAL_TYPE(LzForm, lz_form, GTK_TYPE_WIDGET)
 
@@ -252,14 +252,10 @@ on_cancel(LzForm *self)
 static void
 on_room(LzForm *self, const char *system)
 {
-  GListModel *tanks = lz_desk_tanks(self->desk);
-  uint32_t index = lz_desk_index(self->desk, "system", lz_desk_find(self->desk, "system", system));
+  const char *tank = lz_lookup_first_tank(self->desk, system);
   lz_form_back(self);
-  for (guint i = 0; i < g_list_model_get_n_items(tanks); i++) {
-    g_autoptr(LzTankRow) row = g_list_model_get_item(tanks, i);
-    if (lz_tank_row_info(row)->system != index)
-      continue;
-    lz_form_set_text(self, "tank", lz_tank_row_info(row)->name);
+  if (tank) {
+    lz_form_set_text(self, "tank", tank);
     lz_form_submit(self);
     return;
   }

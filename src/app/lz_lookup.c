@@ -83,3 +83,16 @@ lz_band_sign_at(LzMark mark, const lzq_band *band, double level)
              ? LZD_BAND_EDGE_HIGH
              : LZD_BAND_EDGE_LOW;
 }
+
+const char *
+lz_lookup_first_tank(LzDesk *desk, const char *system)
+{
+  GListModel *tanks = lz_desk_tanks(desk);
+  uint32_t index = lz_desk_index(desk, "system", lz_desk_find(desk, "system", system));
+  for (guint i = 0; i < g_list_model_get_n_items(tanks); i++) {
+    g_autoptr(LzTankRow) row = g_list_model_get_item(tanks, i);
+    if (lz_tank_row_info(row)->system == index)
+      return lz_tank_row_info(row)->name;
+  }
+  return NULL;
+}

@@ -10,6 +10,8 @@
 // Valid until the next "changed"; NULL if there is none.
 const LzSystemInfo *lz_lookup_system(LzDesk *desk, uint32_t index);
 const LzLotInfo *lz_lookup_lot(LzDesk *desk, uint32_t index);
+// "Coral-4/1": the first tank of a system by name, NULL if it has none.
+const char *lz_lookup_first_tank(LzDesk *desk, const char *system);
 // Bits LZD_WATER_ of a system's base; 0 for none.
 unsigned lz_lookup_water(LzDesk *desk, uint32_t system);
 unsigned lz_water_bits(const LzSystemInfo *system);

@@ -9,6 +9,7 @@
 #include "lz_ribbon_area.h"
 #include "lz_sign.h"
 #include "lz_text_table.h"
+#include "lz_what_if.h"
 #include "lz_working_grid.h"
 
 #define NEXT_SHOWN 12
@@ -23,6 +24,10 @@ struct _LzPlanView {
   LzTextTable *table;
   GtkBox *conflicts;
   GtkGrid *next;
+  LzWhatIf *what_if;
+  const LzForesight *drawn; // compared only
+  size_t n_records;
+  GtkWidget *try, *present;
 };
 
 static void place_iface(LzPlaceInterface *iface);
@@ -127,16 +132,32 @@ is_table(LzPlanView *self)
   return g_strcmp0(gtk_stack_get_visible_child_name(self->stack), "table") == 0;
 }
 
+// Above the lanes: how old the plan is, or what of it is shown.
+static void
+show_from(LzPlanView *self, const LzForesight *foresight)
+{
+  g_autofree char *now = lz_format_time(lz_desk_zone(self->desk), lz_desk_now(self->desk));
+  g_autofree char *from =
+      foresight ? g_strdup_printf(ngettext("What if: %u lot changes; the others stay as planned",
+                                           "What if: %u lots change; the others stay as planned",
+                                           foresight->lots->len),
+                                  foresight->lots->len)
+                : g_strdup_printf(_("Present plan, as of %s"), now);
+  gtk_label_set_label(self->from, from);
+}
+
 static void
 refresh(LzPlanView *self)
 {
-  LzRibbonModel *model = lz_ribbon_model_new(self->desk, LZQ_NONE);
+  const LzForesight *foresight = lz_what_if_foresight(self->what_if);
+  if (foresight && foresight->lots->len + foresight->conflicts->len == 0)
+    foresight = NULL; // nothing to draw but the plan as it is
+  LzRibbonModel *model = foresight ? lz_ribbon_model_new_what_if(self->desk, foresight)
+                                   : lz_ribbon_model_new(self->desk, LZQ_NONE);
   LzRibbonModel *before = lz_ribbon_area_model(self->lanes);
   gboolean any = lz_ribbon_model_n_ways(model) > 0;
-  g_autofree char *now = lz_format_time(lz_desk_zone(self->desk), lz_desk_now(self->desk));
-  g_autofree char *from = g_strdup_printf(_("Present plan, as of %s"), now);
-  gtk_label_set_label(self->from, from);
-  if (before && lz_ribbon_model_n_ways(before) > 0)
+  show_from(self, foresight);
+  if (before && lz_ribbon_model_n_ways(before) > 0 && foresight == self->drawn)
     lz_ribbon_model_set_window(model, lz_ribbon_model_window(before));
   lz_text_table_set_rows(self->table, lz_ribbon_model_rows(model));
   lz_ribbon_area_set(self->lanes, model);
@@ -144,14 +165,55 @@ refresh(LzPlanView *self)
     gtk_stack_set_visible_child_name(self->stack, "empty");
   else if (!is_table(self))
     gtk_stack_set_visible_child_name(self->stack, "drawn");
+  self->drawn = foresight;
   show_conflicts(self);
   show_next(self);
+}
+
+// What is recorded changes what would be: a what-if does not outlive it.
+static void
+on_changed(LzPlanView *self)
+{
+  size_t n = lz_desk_snapshot(self->desk)->n_records;
+  while (n != self->n_records && lz_what_if_foresight(self->what_if))
+    lz_what_if_back(self->what_if);
+  self->n_records = n;
+  refresh(self);
+}
+
+static void
+open_what_if(LzPlanView *self)
+{
+  gtk_widget_set_visible(GTK_WIDGET(self->what_if), TRUE);
+  gtk_widget_set_visible(self->try, FALSE);
+  gtk_widget_set_visible(self->present, FALSE);
+  lz_what_if_open(self->what_if, self->desk);
+  lz_place_hints_changed(LZ_PLACE(self));
+}
+
+static void
+on_closed(LzPlanView *self)
+{
+  gtk_widget_set_visible(GTK_WIDGET(self->what_if), FALSE);
+  gtk_widget_set_visible(self->try, TRUE);
+  gtk_widget_set_visible(self->present, TRUE);
+  gtk_widget_grab_focus(GTK_WIDGET(self->lanes));
+  lz_place_hints_changed(LZ_PLACE(self));
+}
+
+static void
+lz_plan_view_show(LzPlace *place, const char *name)
+{
+  if (g_str_equal(name, "what-if"))
+    open_what_if(LZ_PLAN_VIEW(place));
 }
 
 static bool
 lz_plan_view_key(LzPlace *place, LzPadKey key)
 {
   LzPlanView *self = LZ_PLAN_VIEW(place);
+  if (gtk_widget_get_visible(GTK_WIDGET(self->what_if)) && lz_what_if_key(self->what_if, key))
+    return true;
   return !is_table(self) && lz_ribbon_area_key(self->lanes, key);
 }
 
@@ -172,7 +234,7 @@ lz_plan_view_back(LzPlace *place)
   bool table = is_table(LZ_PLAN_VIEW(place));
   if (table)
     lz_plan_view_as_table(place);
-  return table;
+  return table || lz_what_if_back(LZ_PLAN_VIEW(place)->what_if);
 }
 
 static void
@@ -186,6 +248,10 @@ lz_plan_view_hints(LzPlace *place)
 {
   LzPlanView *self = LZ_PLAN_VIEW(place);
   GPtrArray *hints = lz_hints_new();
+  if (gtk_widget_get_visible(GTK_WIDGET(self->what_if)))
+    lz_hints_add(hints, "Esc", _("one step back"), NULL);
+  else
+    lz_hints_add(hints, _("Insert"), _("what if"), "win.what-if");
   if (!is_table(self)) {
     lz_hints_add(hints, "←→", _("along the days"), "win.pad::right");
     lz_hints_add(hints, "+", _("zoom in"), "win.pad::plus");
@@ -202,6 +268,7 @@ place_iface(LzPlaceInterface *iface)
   iface->key = lz_plan_view_key;
   iface->back = lz_plan_view_back;
   iface->as_table = lz_plan_view_as_table;
+  iface->show = lz_plan_view_show;
   iface->enter = lz_plan_view_enter;
   iface->hints = lz_plan_view_hints;
 }
@@ -209,8 +276,9 @@ place_iface(LzPlaceInterface *iface)
 static void
 show_lot(LzPlanView *self, uint32_t lot)
 {
-  gtk_widget_activate_action(GTK_WIDGET(self), "win.show", "(ss)", "lots",
-                             lz_desk_name(self->desk, "lot", lot));
+  if (lot < lz_desk_snapshot(self->desk)->n_lots) // one of a what-if is nowhere yet
+    gtk_widget_activate_action(GTK_WIDGET(self), "win.show", "(ss)", "lots",
+                               lz_desk_name(self->desk, "lot", lot));
 }
 
 static void
@@ -233,12 +301,13 @@ lz_plan_view_new(LzDesk *desk)
   const char *titles[] = {_("lot"),   _("from"),     _("to"),  _("system"),
                           _("phase"), _("how sure"), _("why"), NULL};
   self->desk = g_object_ref(desk);
+  self->n_records = lz_desk_snapshot(desk)->n_records;
   lz_text_table_set_columns(self->table, _("Plan"), titles);
   g_signal_connect_object(self->lanes, "chosen", G_CALLBACK(on_lane_chosen), self,
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(self->table, "chosen", G_CALLBACK(on_row_chosen), self,
                           G_CONNECT_SWAPPED);
-  g_signal_connect_object(desk, "changed", G_CALLBACK(refresh), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object(desk, "changed", G_CALLBACK(on_changed), self, G_CONNECT_SWAPPED);
   refresh(self);
   return GTK_WIDGET(self);
 }
@@ -259,6 +328,7 @@ lz_plan_view_class_init(LzPlanViewClass *klass)
   G_OBJECT_CLASS(klass)->dispose = lz_plan_view_dispose;
   g_type_ensure(LZ_TYPE_RIBBON_AREA);
   g_type_ensure(LZ_TYPE_TEXT_TABLE);
+  g_type_ensure(LZ_TYPE_WHAT_IF);
   gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_REGION);
   gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_plan_view.ui");
@@ -269,6 +339,11 @@ lz_plan_view_class_init(LzPlanViewClass *klass)
   gtk_widget_class_bind_template_child(widget, LzPlanView, table);
   gtk_widget_class_bind_template_child(widget, LzPlanView, conflicts);
   gtk_widget_class_bind_template_child(widget, LzPlanView, next);
+  gtk_widget_class_bind_template_child(widget, LzPlanView, what_if);
+  gtk_widget_class_bind_template_child(widget, LzPlanView, try);
+  gtk_widget_class_bind_template_child(widget, LzPlanView, present);
+  gtk_widget_class_bind_template_callback(widget, refresh);
+  gtk_widget_class_bind_template_callback(widget, on_closed);
 }
 
 static void

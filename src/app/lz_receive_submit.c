@@ -6,6 +6,7 @@
 #include <lz_error.h>
 #include <math.h>
 
+#include "lz_cost.h"
 #include "lz_receive_private.h"
 #include "lz_receive_side.h"
 #include "lz_task_form.h"
@@ -148,20 +149,55 @@ done_words(LzReceiveView *self, guint n_boxes)
                          head_text(self, LZ_HEAD_CODE), n_boxes, (int)alive, (int)dead);
 }
 
+static void
+say(LzReceiveView *self, const char *sentence)
+{
+  gtk_label_set_label(self->message, sentence);
+  gtk_widget_set_visible(GTK_WIDGET(self->message), TRUE);
+  lz_receive_draft_save(self);
+}
+
+// What it costs the lots that stand there already, said before it is recorded; recording the same
+// again confirms it. TRUE: said now.
+static gboolean
+says_cost(LzReceiveView *self, GPtrArray *commands)
+{
+  g_autoptr(LzForesight) foresight =
+      lz_desk_foresee(self->desk, (LzCommand *const *)commands->pdata, commands->len, NULL);
+  if (!foresight || !lz_cost_touches_others(foresight, NULL))
+    return FALSE;
+  g_autofree char *cost = lz_cost_sentence(self->desk, foresight);
+  if (g_strcmp0(cost, self->cost_said) == 0)
+    return FALSE;
+  GString *words = g_string_new(_("Nothing is recorded yet."));
+  for (guint i = 0; i < foresight->rooms->len; i++) {
+    g_string_append_printf(words, " ");
+    g_string_append_printf(words, _("%s holds no fish and would delay nobody."),
+                           (const char *)g_ptr_array_index(foresight->rooms, i));
+  }
+  g_string_append_printf(words, " %s %s", cost, _("Record again to do it all the same."));
+  say(self, words->str);
+  g_string_free(words, TRUE);
+  g_free(self->cost_said);
+  self->cost_said = g_steal_pointer(&cost);
+  return TRUE;
+}
+
 void
 lz_receive_submit(LzReceiveView *self)
 {
   g_autoptr(GError) error = NULL;
   guint n_boxes;
   g_autoptr(GPtrArray) commands = commands_of(self, &n_boxes, &error);
+  if (commands && says_cost(self, commands))
+    return;
   if (!commands ||
       !lz_desk_submit(self->desk, (LzCommand *const *)commands->pdata, commands->len, &error)) {
-    gtk_label_set_label(self->message, error->message);
-    gtk_widget_set_visible(GTK_WIDGET(self->message), TRUE);
-    lz_receive_draft_save(self);
+    say(self, error->message);
     return;
   }
   g_autofree char *done = done_words(self, n_boxes);
+  g_clear_pointer(&self->cost_said, g_free);
   lz_receive_draft_drop(self);
   lz_receive_clear(self);
   gtk_widget_activate_action(GTK_WIDGET(self), "win.notice", "s", done);

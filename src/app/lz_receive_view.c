@@ -312,6 +312,7 @@ lz_receive_view_dispose(GObject *object)
   g_clear_pointer(&self->box, gtk_widget_unparent);
   g_clear_pointer(&self->boxes, g_ptr_array_unref);
   g_clear_pointer(&self->systems, g_array_unref);
+  g_clear_pointer(&self->cost_said, g_free);
   g_clear_object(&self->desk);
   G_OBJECT_CLASS(lz_receive_view_parent_class)->dispose(object);
 }

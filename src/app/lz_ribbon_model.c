@@ -6,45 +6,28 @@
 #include <lz_words.h>
 
 #include "lz_lookup.h"
+#include "lz_ribbon_model_private.h"
 #include "lz_text_table.h"
 
-typedef struct {
-  uint32_t lot;
-  GArray *segments; // lzq_segment
-  GArray *legs;     // lzd_leg
-} Way;
-
-struct _LzRibbonModel {
-  LzDesk *desk;
-  bool all;
-  GArray *lane_systems; // uint32_t
-  GArray *lanes;        // lzd_lane
-  GArray *ways;         // lzd_way
-  GPtrArray *sources;   // Way, same order
-  GPtrArray *texts;
-  LzTimeAxis axis;
-  GArray *shades; // lzd_window, weekends
-  lzd_ribbon ribbon;
-};
-
-static const char *
-keep(LzRibbonModel *model, char *text)
+const char *
+lz_ribbon_keep(LzRibbonModel *model, char *text)
 {
   g_ptr_array_add(model->texts, text);
   return text;
 }
 
-static void
-way_free(gpointer data)
+void
+lz_ribbon_way_free(gpointer data)
 {
-  Way *way = data;
+  LzRibbonWay *way = data;
   g_array_unref(way->segments);
   g_array_unref(way->legs);
+  g_free(way->name);
   g_free(way);
 }
 
-static size_t
-lane_of(LzRibbonModel *model, uint32_t system)
+size_t
+lz_ribbon_lane(LzRibbonModel *model, uint32_t system)
 {
   for (guint i = 0; i < model->lane_systems->len; i++)
     if (g_array_index(model->lane_systems, uint32_t, i) == system)
@@ -64,28 +47,29 @@ phase_name(LzRibbonModel *model, const lzq_segment *segment)
   return lz_desk_name(model->desk, "phase", phase);
 }
 
-static void
-add_legs(LzRibbonModel *model, Way *way, lzq_minute end)
+void
+lz_ribbon_add_legs(LzRibbonModel *model, LzRibbonWay *way, lzq_minute end)
 {
   for (guint i = 0; i < way->segments->len; i++) {
     const lzq_segment *segment = &g_array_index(way->segments, lzq_segment, i);
     lzq_minute to = segment->end == LZQ_NEVER ? end : segment->end;
     if (segment->system == LZQ_NONE || segment->start >= to)
       continue;
-    lzd_leg leg = {.lane = lane_of(model, segment->system), .from = segment->start, .to = to};
+    lzd_leg leg = {
+        .lane = lz_ribbon_lane(model, segment->system), .from = segment->start, .to = to};
     lzd_leg *last = way->legs->len ? &g_array_index(way->legs, lzd_leg, way->legs->len - 1) : NULL;
     if (last && leg.from < last->to)
       leg.from = last->to;
     if (leg.from >= leg.to)
       continue;
     if (!model->all && phase_name(model, segment))
-      leg.text = keep(model, g_strdup(phase_name(model, segment)));
+      leg.text = lz_ribbon_keep(model, g_strdup(phase_name(model, segment)));
     g_array_append_val(way->legs, leg);
   }
 }
 
 static void
-set_release(LzRibbonModel *model, lzd_way *out, const LzLotInfo *lot, Way *way)
+set_release(LzRibbonModel *model, lzd_way *out, const LzLotInfo *lot, LzRibbonWay *way)
 {
   LzZone *zone = lz_desk_zone(model->desk);
   bool known = lot->earliest != LZQ_NEVER && lot->late != LZQ_NEVER && !lot->released &&
@@ -103,26 +87,26 @@ set_release(LzRibbonModel *model, lzd_way *out, const LzLotInfo *lot, Way *way)
   g_autofree char *likely = lz_format_date(zone, out->likely);
   g_autofree char *early = lz_format_date(zone, out->early);
   g_autofree char *late = lz_format_date(zone, out->late);
-  out->release_title = keep(model, g_strdup_printf(_("Release %s"), likely));
+  out->release_title = lz_ribbon_keep(model, g_strdup_printf(_("Release %s"), likely));
   if (g_strcmp0(early, late) != 0)
-    out->release_range = keep(model, g_strdup_printf(_("%s to %s"), early, late));
+    out->release_range = lz_ribbon_keep(model, g_strdup_printf(_("%s to %s"), early, late));
 }
 
 static void
 add_way(LzRibbonModel *model, const LzLotInfo *lot, lzq_minute end)
 {
-  Way *way = g_new0(Way, 1);
+  LzRibbonWay *way = g_new0(LzRibbonWay, 1);
   way->lot = lot->index;
   way->segments = lz_lot_segments(model->desk, lot->index);
   way->legs = g_array_new(FALSE, FALSE, sizeof(lzd_leg));
-  add_legs(model, way, end);
+  lz_ribbon_add_legs(model, way, end);
   if (way->legs->len == 0) {
-    way_free(way);
+    lz_ribbon_way_free(way);
     return;
   }
   lzd_way out = {.kind = LZD_WAY_PLAN, .id = lot->index};
   if (model->all)
-    out.name = keep(model, g_strdup_printf("%s, %d", lot->code, lot->heads));
+    out.name = lz_ribbon_keep(model, g_strdup_printf("%s, %d", lot->code, lot->heads));
   set_release(model, &out, lot, way);
   out.legs = (const lzd_leg *)way->legs->data;
   out.n_legs = way->legs->len;
@@ -136,12 +120,14 @@ fill_lanes(LzRibbonModel *model)
   for (guint i = 0; i < model->lane_systems->len; i++) {
     uint32_t system = g_array_index(model->lane_systems, uint32_t, i);
     const LzSystemInfo *info = lz_lookup_system(model->desk, system);
-    lzd_lane lane = {.name = keep(model, g_strdup(lz_desk_name(model->desk, "system", system)))};
+    lzd_lane lane = {
+        .name = lz_ribbon_keep(model, g_strdup(lz_desk_name(model->desk, "system", system)))};
     if (info) {
       lane.water = lz_water_bits(info);
       if (model->all)
-        lane.note = keep(model, g_strdup_printf(ngettext("%d fish", "%d fish", (gulong)info->heads),
-                                                info->heads));
+        lane.note = lz_ribbon_keep(
+            model,
+            g_strdup_printf(ngettext("%d fish", "%d fish", (gulong)info->heads), info->heads));
     }
     g_array_append_val(model->lanes, lane);
   }
@@ -183,8 +169,20 @@ fill_shades(LzRibbonModel *model)
   }
 }
 
-LzRibbonModel *
-lz_ribbon_model_new(LzDesk *desk, uint32_t lot)
+static gboolean
+is_shown(const LzRibbonModel *model, const LzLotInfo *info, uint32_t lot,
+         const LzForesight *foresight)
+{
+  if (!model->all)
+    return info->index == lot;
+  for (guint i = 0; foresight && i < foresight->lots->len; i++)
+    if (((const LzShift *)g_ptr_array_index(foresight->lots, i))->index == info->index)
+      return info->living;
+  return info->living && !foresight;
+}
+
+static LzRibbonModel *
+make(LzDesk *desk, uint32_t lot, const LzForesight *foresight)
 {
   LzRibbonModel *model = g_new0(LzRibbonModel, 1);
   GListModel *lots = lz_desk_lots(desk), *systems = lz_desk_systems(desk);
@@ -194,19 +192,24 @@ lz_ribbon_model_new(LzDesk *desk, uint32_t lot)
   model->lanes = g_array_new(FALSE, FALSE, sizeof(lzd_lane));
   model->ways = g_array_new(FALSE, FALSE, sizeof(lzd_way));
   model->shades = g_array_new(FALSE, FALSE, sizeof(lzd_window));
-  model->sources = g_ptr_array_new_with_free_func(way_free);
+  model->conflicts = g_array_new(FALSE, FALSE, sizeof(lzd_conflict));
+  model->sources = g_ptr_array_new_with_free_func(lz_ribbon_way_free);
   model->texts = g_ptr_array_new_with_free_func(g_free);
-  for (guint i = 0; model->all && i < g_list_model_get_n_items(systems); i++) {
+  for (guint i = 0; model->all && !foresight && i < g_list_model_get_n_items(systems); i++) {
     g_autoptr(LzSystemRow) row = g_list_model_get_item(systems, i);
-    lane_of(model, lz_system_row_info(row)->index);
+    lz_ribbon_lane(model, lz_system_row_info(row)->index);
   }
   lzq_minute end = lz_desk_now(desk) + 30 * LZQ_DAY;
   for (guint i = 0; i < g_list_model_get_n_items(lots); i++) {
     g_autoptr(LzLotRow) row = g_list_model_get_item(lots, i);
     const LzLotInfo *info = lz_lot_row_info(row);
-    if (model->all ? info->living : info->index == lot)
+    if (is_shown(model, info, lot, foresight))
       add_way(model, info, end);
   }
+  if (foresight)
+    lz_ribbon_add_what_if(model, foresight);
+  if (model->all)
+    lz_ribbon_add_conflicts(model);
   fill_lanes(model);
   model->ribbon.now = lz_desk_now(desk);
   model->ribbon.now_text = _("now");
@@ -214,8 +217,23 @@ lz_ribbon_model_new(LzDesk *desk, uint32_t lot)
   model->ribbon.n_lanes = model->lanes->len;
   model->ribbon.ways = (const lzd_way *)model->ways->data;
   model->ribbon.n_ways = model->ways->len;
+  model->ribbon.rows = foresight ? LZD_ROWS_MOST : 0; // few lanes, each twice
+  model->ribbon.conflicts = (const lzd_conflict *)model->conflicts->data;
+  model->ribbon.n_conflicts = model->conflicts->len;
   lz_ribbon_model_set_window(model, whole_window(model));
   return model;
+}
+
+LzRibbonModel *
+lz_ribbon_model_new(LzDesk *desk, uint32_t lot)
+{
+  return make(desk, lot, NULL);
+}
+
+LzRibbonModel *
+lz_ribbon_model_new_what_if(LzDesk *desk, const LzForesight *foresight)
+{
+  return make(desk, LZQ_NONE, foresight);
 }
 
 void
@@ -227,6 +245,7 @@ lz_ribbon_model_free(LzRibbonModel *model)
   g_array_unref(model->lanes);
   g_array_unref(model->ways);
   g_array_unref(model->shades);
+  g_array_unref(model->conflicts);
   g_ptr_array_unref(model->sources);
   g_ptr_array_unref(model->texts);
   lz_time_axis_clear(&model->axis);
@@ -270,7 +289,7 @@ lz_ribbon_model_select(LzRibbonModel *model, uint32_t lot)
 uint32_t
 lz_ribbon_model_lot(const LzRibbonModel *model, size_t way)
 {
-  return way < model->sources->len ? ((Way *)g_ptr_array_index(model->sources, way))->lot
+  return way < model->sources->len ? ((LzRibbonWay *)g_ptr_array_index(model->sources, way))->lot
                                    : LZQ_NONE;
 }
 
@@ -300,19 +319,21 @@ lz_ribbon_model_rows(const LzRibbonModel *model)
   GListStore *store = g_list_store_new(LZ_TYPE_TEXT_ROW);
   LzZone *zone = lz_desk_zone(model->desk);
   for (guint w = 0; w < model->sources->len; w++) {
-    const Way *way = g_ptr_array_index(model->sources, w);
+    const LzRibbonWay *way = g_ptr_array_index(model->sources, w);
     for (guint i = 0; i < way->segments->len; i++) {
       const lzq_segment *segment = &g_array_index(way->segments, lzq_segment, i);
       const char *phase = phase_name((LzRibbonModel *)model, segment);
       g_autofree char *from = lz_format_time(zone, segment->start);
       g_autofree char *to = lz_format_time(zone, segment->end);
       g_autofree char *why = lz_words_because(model->desk, &segment->because);
-      const char *cells[] = {lz_desk_name(model->desk, "lot", way->lot),
+      const char *cells[] = {way->name ? way->name : lz_desk_name(model->desk, "lot", way->lot),
                              from,
                              to,
                              lz_desk_name(model->desk, "system", segment->system),
                              phase ? phase : "",
-                             segment->past   ? _("done")
+                             g_array_index(model->ways, lzd_way, w).kind == LZD_WAY_WHAT_IF
+                                 ? _("what if")
+                             : segment->past ? _("done")
                              : segment->firm ? _("planned, firm")
                                              : _("planned"),
                              why};

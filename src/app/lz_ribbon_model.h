@@ -5,6 +5,7 @@
 
 #include <lz_chart_data.h>
 #include <lz_draw.h>
+#include <lz_foresee.h>
 #include <lz_rows.h>
 
 #include "lz_time_axis.h"
@@ -13,6 +14,8 @@ typedef struct _LzRibbonModel LzRibbonModel;
 
 // lot = engine index, or LZQ_NONE for all living lots over all systems.
 LzRibbonModel *lz_ribbon_model_new(LzDesk *desk, uint32_t lot);
+// The lots that a change would move: as planned, and hatched over it as it would be.
+LzRibbonModel *lz_ribbon_model_new_what_if(LzDesk *desk, const LzForesight *foresight);
 void lz_ribbon_model_free(LzRibbonModel *model);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(LzRibbonModel, lz_ribbon_model_free)
 

@@ -121,6 +121,12 @@ act_ledger_at(GSimpleAction *action, GVariant *parameter, gpointer data)
   gtk_widget_activate_action(data, "win.show", "(ss)", "station", name);
 }
 
+static void
+act_what_if(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  gtk_widget_activate_action(data, "win.show", "(ss)", "plan", "what-if");
+}
+
 // Ctrl Z: the last entry of the person at this PC, opened for correction.
 static void
 act_correct(GSimpleAction *action, GVariant *parameter, gpointer data)
@@ -224,6 +230,7 @@ static const GActionEntry entries[] = {
     {.name = "show", .parameter_type = "(ss)", .activate = act_show},
     {.name = "ledger", .activate = act_ledger},
     {.name = "ledger-at", .parameter_type = "x", .activate = act_ledger_at},
+    {.name = "what-if", .activate = act_what_if},
     {.name = "correct", .activate = act_correct},
     {.name = "choose-person", .activate = act_choose_person},
     {.name = "print", .activate = act_print},

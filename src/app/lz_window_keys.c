@@ -6,6 +6,7 @@
 #include <glib/gi18n.h>
 
 #include "lz_number_entry.h"
+#include "lz_what_if.h"
 
 typedef struct {
   bool words;   // a text field of words: only Esc is ours
@@ -22,7 +23,9 @@ focus_of(LzWindow *self)
   if (!widget)
     return focus;
   focus.number = gtk_widget_get_ancestor(widget, LZ_TYPE_NUMBER_ENTRY) != NULL;
-  focus.words = !focus.number && (GTK_IS_EDITABLE(widget) || GTK_IS_TEXT_VIEW(widget));
+  focus.words = !focus.number && (GTK_IS_EDITABLE(widget) || GTK_IS_TEXT_VIEW(widget) ||
+                                  (gtk_widget_get_ancestor(widget, GTK_TYPE_DROP_DOWN) &&
+                                   gtk_widget_get_ancestor(widget, LZ_TYPE_WHAT_IF)));
   focus.popover = gtk_widget_get_ancestor(widget, GTK_TYPE_POPOVER) != NULL;
   focus.button = GTK_IS_BUTTON(widget) || GTK_IS_CHECK_BUTTON(widget) || GTK_IS_DROP_DOWN(widget) ||
                  focus.popover;

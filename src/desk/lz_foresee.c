@@ -95,6 +95,7 @@ shift_of(LzDesk *desk, const lzq_plan *after, const lzq_diff_lot *lot)
                      .segments = g_array_new(FALSE, FALSE, sizeof(lzq_segment)),
                      .before = lot->before,
                      .after = lot->after,
+                     .late = plan->release_late,
                      .later_min = lot->later_min,
                      .heads = lot->heads,
                      .fish_days = lot->fish_days,

@@ -11,6 +11,7 @@ typedef struct {
   uint32_t index;           // engine's; beyond the snapshot's lots for one that would be new
   GArray *segments;         // lzq_segment: its way as it would be
   lzq_minute before, after; // earliest release; LZQ_NEVER = cannot be said
+  lzq_minute late;          // latest release as it would be
   int64_t later_min;        // 0 where one of them cannot be said
   int32_t heads;
   double fish_days; // later days times fish

@@ -141,11 +141,11 @@ fill_seats(seat *seats, lzd_leg_place *out, const lzd_ribbon *ribbon)
 
 // Gives rows to the legs of one lane (seats [from, to)); answers how many rows it needs.
 static size_t
-seat_lane(const seat *seats, size_t from, size_t to, lzd_leg_place *out)
+seat_lane(const seat *seats, size_t from, size_t to, size_t rows, lzd_leg_place *out)
 {
-  lzd_minute busy[LZD_ROWS_PER_LANE];
+  lzd_minute busy[LZD_ROWS_MOST];
   size_t used = 1;
-  for (size_t r = 0; r < LZD_ROWS_PER_LANE; r++)
+  for (size_t r = 0; r < rows; r++)
     busy[r] = INT64_MIN;
   for (size_t i = from; i < to; i++) {
     const seat *s = &seats[i];
@@ -154,10 +154,10 @@ seat_lane(const seat *seats, size_t from, size_t to, lzd_leg_place *out)
       row = out[s->place - 1].row;
       out[s->place].folded = out[s->place - 1].folded;
     } else {
-      while (row < LZD_ROWS_PER_LANE && busy[row] > s->from)
+      while (row < rows && busy[row] > s->from)
         row++;
-      out[s->place].folded = row == LZD_ROWS_PER_LANE;
-      row = row == LZD_ROWS_PER_LANE ? row - 1 : row;
+      out[s->place].folded = row == rows;
+      row = row == rows ? row - 1 : row;
     }
     busy[row] = s->to > busy[row] ? s->to : busy[row];
     out[s->place].row = row;
@@ -201,12 +201,15 @@ lzd_ribbon_layout(lzd_leg_place *out, size_t n_out, const lzd_ribbon *ribbon, co
   qsort(seats, n, sizeof *seats, by_time);
   lzd_lanes l = lzd_lanes_of(ribbon, look, width, height);
   double most = 18 * fmax(l.unit, l.text);
+  size_t rows = !ribbon->rows                  ? LZD_ROWS_PER_LANE
+                : ribbon->rows > LZD_ROWS_MOST ? LZD_ROWS_MOST
+                                               : ribbon->rows;
   for (size_t from = 0; from < n;) {
     size_t to = from + 1;
     while (to < n && seats[to].lane == seats[from].lane)
       to++;
-    size_t rows = seat_lane(seats, from, to, out);
-    set_rects(seats, from, to, rows, out, &l, most);
+    size_t used = seat_lane(seats, from, to, rows, out);
+    set_rects(seats, from, to, used, out, &l, most);
     from = to;
   }
   free(seats);

@@ -59,9 +59,11 @@ typedef struct {
   size_t n_ways;
   const lzd_conflict *conflicts;
   size_t n_conflicts;
+  size_t rows; // ribbons side by side in a lane; the rest fold into the last row. 0: as below
 } lzd_ribbon;
 
-#define LZD_ROWS_PER_LANE 3 // ribbons side by side in a lane; the rest fold into the last row
+#define LZD_ROWS_PER_LANE 3
+#define LZD_ROWS_MOST     8
 
 // Where one leg stands: its row in its lane, and whether it is folded with others.
 typedef struct {
