@@ -186,6 +186,25 @@ check_stop(LzDraft *d, const LzEntity *lot, GError **error)
   return TRUE;
 }
 
+// Chlorine and fish never meet: such a protocol is for a system without any.
+static gboolean
+check_no_disinfection(LzDraft *d, const LzEntity *lot, GError **error)
+{
+  const LzEntity *protocol = lz_model_entity(d->model, lz_draft_ref(d, "protocol"));
+  if (!protocol)
+    return TRUE;
+  lzq_protocol phases = g_array_index(d->model->protocols, lzq_protocol, protocol->index);
+  for (uint32_t i = 0; i < phases.n_phases; i++)
+    if (g_array_index(d->model->phases, lzq_phase, phases.first_phase + i).kind ==
+        LZQ_PHASE_DISINFECT)
+      return lz_refuse(
+          error, LZ_DESK_ERROR_REFUSED,
+          _("protocol: %1$s disinfects, and lot %2$s is alive; it is for a system that "
+            "holds no fish"),
+          protocol->label, lot->label);
+  return TRUE;
+}
+
 static gboolean
 check_by_kind(LzDraft *d, const LzEntity *lot, GError **error)
 {
@@ -196,6 +215,7 @@ check_by_kind(LzDraft *d, const LzEntity *lot, GError **error)
   case LZS_SIGN: return check_sign(d, lot, error);
   case LZS_ACCEPT: return check_accept(d, lot, error);
   case LZS_STOP: return check_stop(d, lot, error);
+  case LZS_COURSE: return check_no_disinfection(d, lot, error);
   case LZS_SCRAPE: return fill_place(d, lot, error);
   case LZS_MOVE: return lz_gate_move(d, lot, error);
   case LZS_RELEASE: return check_release(d, lot, error);

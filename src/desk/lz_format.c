@@ -131,6 +131,10 @@ lz_format_amount(double value, lzq_unit unit)
 {
   if (!isfinite(value))
     return g_strdup(DASH);
+  if (unit == LZQ_UNIT_G && value != 0 && fabs(value) < 1) { // never 0.0 g of a medicine
+    g_autofree char *mg = lz_format_number(value * 1000, fabs(value) < 0.1 ? 1 : 0);
+    return g_strconcat(mg, " mg", NULL);
+  }
   g_autofree char *number = lz_format_number(value, amount_decimals(fabs(value), unit));
   return g_strconcat(number, unit_text(unit), NULL);
 }

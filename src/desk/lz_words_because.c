@@ -97,6 +97,8 @@ say_credit(Say *s)
   case LZQ_BECAUSE_CREDIT_WAITS: {
     lzq_band band = {.analyte = analyte(s, 3)};
     const char *why = keep(s, lz_words_why((lzq_why)(int)s->b->n[2], &band));
+    if (!(s->b->n[1] > 0))
+      return g_strdup_printf(_("not there yet: %s"), why);
     return g_strdup_printf(_("no credit now: %3$s; %1$s of %2$s served"), span(s, 0), span(s, 1),
                            why);
   }
@@ -135,6 +137,21 @@ say_credit(Say *s)
   }
 }
 
+// A bath beside the system: how strong, and how much of the bottle 100 L of it take.
+static char *
+say_bath(Say *s)
+{
+  const char *strong = level(s, analyte(s, 0), 1);
+  if (!isfinite(s->b->n[2]))
+    return g_strdup(strong);
+  const char *ml = keep(s, lz_format_amount(s->b->n[2], LZQ_UNIT_ML));
+  if (analyte(s, 0) == LZQ_FORMALIN && !(s->b->n[3] <= 21))
+    return g_strdup_printf(
+        _("%1$s: %2$s in 100 L of bath; water warmer than 21 °C, or not read, takes no more"),
+        strong, ml);
+  return g_strdup_printf(_("%1$s: %2$s in 100 L of bath"), strong, ml);
+}
+
 static char *
 say_water(Say *s)
 {
@@ -142,6 +159,10 @@ say_water(Say *s)
   case LZQ_BECAUSE_RISE_STEP:
     return g_strdup_printf(_("step %1$d of %2$d of the rise: %3$s to %4$s"), (int)s->b->n[0],
                            (int)s->b->n[1], level(s, LZQ_COPPER, 2), level(s, LZQ_COPPER, 3));
+  case LZQ_BECAUSE_MEDICATE:
+    return g_strdup_printf(_("the dose of this phase: %1$s to %2$s"), level(s, analyte(s, 0), 1),
+                           level(s, analyte(s, 0), 2));
+  case LZQ_BECAUSE_BATH: return say_bath(s);
   case LZQ_BECAUSE_LOWER_STEP:
     return g_strdup_printf(_("step %1$d of %2$d down: salinity %3$s to %4$s"), (int)s->b->n[0],
                            (int)s->b->n[1], level(s, LZQ_SALINITY, 2), level(s, LZQ_SALINITY, 3));
@@ -175,6 +196,8 @@ say_water(Say *s)
     return g_strdup_printf(_("no water serves both this lot and lot %1$s: their %2$s differs"),
                            name(s, "lot", 0), analyte_word(s, 1));
   case LZQ_BECAUSE_NO_BOTTLE:
+    if (analyte(s, 0) != LZQ_COPPER)
+      return g_strdup_printf(_("no bottle on the shelf holds %s"), analyte_word(s, 0));
     return g_strdup_printf(_("no bottle on the shelf holds %1$s (%2$s)"), analyte_word(s, 0),
                            lz_words_form((lzq_form)(int)s->b->n[1]));
   case LZQ_BECAUSE_CANNOT_HOLD:
@@ -190,6 +213,8 @@ say_test(Say *s)
   case LZQ_BECAUSE_TEST_RHYTHM:
     return g_strdup_printf(_("%2$s: after %1$s without a reading the count stops"), when(s, 0),
                            analyte_word(s, 1));
+  case LZQ_BECAUSE_TEST_FIRST:
+    return g_strdup_printf(_("%s was never read here: nothing counts before"), analyte_word(s, 0));
   case LZQ_BECAUSE_TEST_CONFIRMS:
     return g_strdup_printf(_("confirms the last dose or change: %s"), analyte_word(s, 0));
   case LZQ_BECAUSE_TEST_ENDS_PHASE:

@@ -105,9 +105,9 @@ lzq_thiosulfate_to_sulfate(void)
 lzq_bath_limit
 lzq_bath_formalin_check(double level_mg_l, double t_c, double minutes, bool air_on)
 {
-  if (!(level_mg_l <= 250.0))
+  if (!(level_mg_l <= LZQ_FORMALIN_MOST))
     return LZQ_BATH_TOO_STRONG;
-  if (level_mg_l > 150.0 && !(t_c <= 21.0))
+  if (level_mg_l > LZQ_FORMALIN_WARM && !(t_c <= 21.0))
     return LZQ_BATH_TOO_STRONG_WARM;
   if (!(minutes <= 60.0))
     return LZQ_BATH_TOO_LONG;

@@ -16,6 +16,8 @@
 #include "lzq_dose.h"
 
 #define LZQ_FORMALIN_DENSITY  1.08  // g/mL
+#define LZQ_FORMALIN_MOST     250.0 // mg/L
+#define LZQ_FORMALIN_WARM     150.0 // mg/L, the most above 21 °C
 #define LZQ_PEROXIDE_35       396.1 // mg/mL, 35 % w/w
 #define LZQ_THIOSULFATE_RATIO 7.0   // mg pentahydrate per mg Cl2, printed; stoichiometric 7.0006
 #define LZQ_THIOSULFATE_LOW   5.0   // printed practice, Standard Methods 23rd ed. as quoted

@@ -83,7 +83,10 @@ typedef enum {
   LZQ_BECAUSE_TRANSFER_LATE, // n0 minute from which the transfer was late: back to the first one
   LZQ_BECAUSE_TURN_ROUND,    // n0 minute from which it is empty, n1 minute of the move into it, n2
                              // min that it takes, n3 lot that will come
-  LZQ_BECAUSE_TURN_DONE, // n0 minute at which disinfection began, n1 minute from which it is dry
+  LZQ_BECAUSE_TURN_DONE,  // n0 minute at which disinfection began, n1 minute from which it is dry
+  LZQ_BECAUSE_TEST_FIRST, // n0 analyte: never read here, nothing counts before
+  LZQ_BECAUSE_MEDICATE,   // n0 analyte, n1 level before, n2 after: the dose of the phase
+  LZQ_BECAUSE_BATH, // n0 analyte, n1 level, n2 mL in 100 L of bath (NAN = not known), n3 °C or NAN
   LZQ_N_BECAUSE
 } lzq_because_code;
 

@@ -189,7 +189,7 @@ lower_salinity(lzq_maker *m, lzq_act *step, int at_least)
   step->new_salinity = 0;
   step->after[LZQ_SAL] = after;
   step->changed[LZQ_MED] = m->level[LZQ_MED] * after / from;
-  because(step, LZQ_SAL, LZQ_BECAUSE_LOWER_STEP, 1, n, from, after);
+  because(step, LZQ_SAL, LZQ_BECAUSE_LOWER_STEP, m->sal_done + 1, m->sal_done + n, from, after);
   return true;
 }
 
@@ -206,7 +206,7 @@ raise_salinity(lzq_maker *m, lzq_act *step)
     return false;
   step->salt_g = (after - from) * m->water->volume_l; // 1 g/L taken as 1 of practical salinity
   step->after[LZQ_SAL] = after;
-  because(step, LZQ_SAL, LZQ_BECAUSE_RAISE_STEP, 1, n, from, after);
+  because(step, LZQ_SAL, LZQ_BECAUSE_RAISE_STEP, m->sal_done + 1, m->sal_done + n, from, after);
   return true;
 }
 

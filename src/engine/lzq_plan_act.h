@@ -15,6 +15,7 @@ typedef struct {
   lzq_trace trace;
   double level[2], error[2];
   lzq_minute now, ready, last_dose;
+  int sal_done; // steps of salinity in this programme so far
 } lzq_maker;
 
 // What the levels need, as bits of NEED_*; 0 = nothing.

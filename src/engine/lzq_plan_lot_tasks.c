@@ -3,6 +3,7 @@
 // the scrape after a sighting, a signature, an acceptance of what was left short, and its release.
 #include <math.h>
 
+#include "lzq_bath.h"
 #include "lzq_plan_work.h"
 
 static lzq_task *
@@ -92,7 +93,47 @@ release_task(lzq_work *work, uint32_t lot)
   task->unit = LZQ_UNIT_HEADS;
 }
 
-// Medicine, bath and medicated feed of the phase in which the lot is.
+static bool
+has_band_on(const lzq_phase *phase, lzq_analyte analyte)
+{
+  for (uint32_t b = 0; b < phase->n_bands; b++)
+    if (phase->bands[b].analyte == analyte)
+      return true;
+  return false;
+}
+
+// The bath is made up beside the system. In water warmer than 21 °C, or not read, formalin stays at
+// the lower published level whatever the protocol says (Francis-Floyd, UF/IFAS VM061).
+static void
+bath_task(lzq_work *work, uint32_t lot, const lzq_phase *phase, lzq_minute at)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  double t_c = work->waters[credit->system].level[LZQ_TEMPERATURE];
+  double level = phase->dose_level;
+  lzq_amount amount = {.amount = NAN};
+  if (phase->medicine == LZQ_FORMALIN) {
+    level = fmin(level, LZQ_FORMALIN_MOST);
+    if (lzq_bath_formalin_check(level, t_c, phase->bath_min, true) == LZQ_BATH_TOO_STRONG_WARM)
+      level = LZQ_FORMALIN_WARM;
+    lzq_bath_formalin(100, level, LZQ_PPM_WEIGHT, &amount);
+  } else {
+    uint32_t bottle = lzq_bottle_for(work, phase->medicine, LZQ_FORM_NONE);
+    if (bottle != LZQ_NONE)
+      lzq_bath_liquid(100, level, work->snap->bottles[bottle].strength_mg_ml, &amount);
+  }
+  lzq_task *task =
+      lot_task(work, LZQ_TASK_BATH, lot, credit->system, at,
+               (lzq_because){LZQ_BECAUSE_BATH, {phase->medicine, level, amount.amount, t_c}});
+  if (!task)
+    return;
+  task->amount = phase->bath_min;
+  task->unit = LZQ_UNIT_MIN;
+  task->analyte = (uint8_t)phase->medicine;
+  task->level_after = level;
+}
+
+// Medicine, bath and medicated feed of the phase in which the lot is. A medicine that the phase has
+// a band on is dosed by the water's programme.
 static void
 medicine_tasks(lzq_work *work, uint32_t lot, const lzq_phase *phase, const lzq_visit *visit)
 {
@@ -101,9 +142,12 @@ medicine_tasks(lzq_work *work, uint32_t lot, const lzq_phase *phase, const lzq_v
   lzq_minute at = lzq_visit_next(work, work->now, false);
   uint8_t a = (uint8_t)phase->medicine;
   if (phase->kind == LZQ_PHASE_MEDICATE && a < LZQ_N_ANALYTES && phase->dose_level > 0 &&
+      !has_band_on(phase, phase->medicine) &&
       (water->dose_at[a] == LZQ_LONG_AGO || water->dose_at[a] < visit->start)) {
-    lzq_task *task = lot_task(work, LZQ_TASK_DOSE, lot, credit->system, at,
-                              (lzq_because){LZQ_BECAUSE_RISE_STEP, {1, 1, 0, phase->dose_level}});
+    lzq_task *task =
+        lot_task(work, LZQ_TASK_DOSE, lot, credit->system, at,
+                 (lzq_because){LZQ_BECAUSE_MEDICATE,
+                               {a, water->guess[a], water->guess[a] + phase->dose_level, 0}});
     if (!task)
       return;
     task->analyte = a;
@@ -119,14 +163,7 @@ medicine_tasks(lzq_work *work, uint32_t lot, const lzq_phase *phase, const lzq_v
       task->amount = task->dose_mg / work->snap->bottles[task->bottle].strength_mg_ml;
     }
   } else if (phase->kind == LZQ_PHASE_BATH && phase->bath_min > 0) {
-    lzq_task *task = lot_task(work, LZQ_TASK_BATH, lot, credit->system, at,
-                              (lzq_because){LZQ_BECAUSE_NONE, {0}});
-    if (task) {
-      task->amount = phase->bath_min;
-      task->unit = LZQ_UNIT_MIN;
-      task->analyte = a;
-      task->level_after = phase->dose_level;
-    }
+    bath_task(work, lot, phase, at);
   }
 }
 

@@ -124,6 +124,8 @@ lzq_programme_make(const lzq_work *work, uint32_t system, const lzq_water_state 
     m.level[LZQ_MED] = step->after[LZQ_MED];
     m.level[LZQ_SAL] = step->after[LZQ_SAL];
     m.last_dose = step->at;
+    if (step->because[LZQ_SAL].code != LZQ_BECAUSE_NONE)
+      m.sal_done++;
     step->test_at = lzq_slot_next(work, lzq_later(step->at, m.system->mixing_min), true);
     m.ready = step->test_at;
     out->n++;

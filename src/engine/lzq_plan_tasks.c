@@ -62,6 +62,27 @@ slot_before(const lzq_work *work, lzq_minute t)
   return last;
 }
 
+// Since when the courses of the lots there ask for tests.
+static lzq_minute
+asked_since(const lzq_work *work, uint32_t system)
+{
+  lzq_minute since = LZQ_NEVER;
+  for (uint32_t lot = work->first_lot[system]; lot != LZQ_NONE; lot = work->next_lot[lot]) {
+    const lzq_lot_credit *credit = &work->credit->lots[lot];
+    if (credit->has_course && credit->n_visits > 0 && credit->visits[0].start < since)
+      since = credit->visits[0].start;
+  }
+  return since;
+}
+
+static lzq_because
+because_rhythm(const lzq_work *work, uint32_t system, uint8_t a, lzq_minute deadline)
+{
+  if (work->waters[system].read[a].at == LZQ_LONG_AGO && deadline == LZQ_NEVER)
+    return (lzq_because){LZQ_BECAUSE_TEST_FIRST, {a, 0, 0, 0}};
+  return (lzq_because){LZQ_BECAUSE_TEST_RHYTHM, {(double)deadline, a, 0, 0}};
+}
+
 // The test of a slot that has passed and left no reading behind.
 static void
 test_late(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed, lzq_minute deadline)
@@ -71,12 +92,12 @@ test_late(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed, lzq_min
     read_at = work->waters[system].doubt[a].at;
   bool stale = deadline != LZQ_NEVER && deadline < work->now;
   bool slot_missed = missed != LZQ_LONG_AGO && missed > work->now - LZQ_DAY &&
+                     missed >= asked_since(work, system) &&
                      (read_at == LZQ_LONG_AGO || read_at < missed - LZQ_AT_WORK_MIN);
   if (!stale && !slot_missed)
     return;
-  lzq_because because = {LZQ_BECAUSE_TEST_RHYTHM,
-                         {deadline == LZQ_NEVER ? (double)work->now : (double)deadline, a, 0, 0}};
-  lzq_task *task = test_add(work, system, a, slot_missed ? missed : deadline, because);
+  lzq_task *task = test_add(work, system, a, slot_missed ? missed : deadline,
+                            because_rhythm(work, system, a, deadline));
   if (task) {
     task->state = LZQ_TASK_LATE;
     task->deadline = deadline;
@@ -101,9 +122,7 @@ tests_of(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed)
   if (water->read[a].at == at) // this slot's has been made
     at = lzq_slot_next(work, lzq_later(at, 1), true);
   for (int i = 0; i < 64 && at <= work->now + LZQ_HORIZON_MIN; i++) {
-    lzq_because because = {LZQ_BECAUSE_TEST_RHYTHM,
-                           {deadline == LZQ_NEVER ? (double)at : (double)deadline, a, 0, 0}};
-    lzq_task *task = test_add(work, system, a, at, because);
+    lzq_task *task = test_add(work, system, a, at, because_rhythm(work, system, a, deadline));
     if (!task)
       return;
     task->deadline = deadline;
@@ -208,7 +227,10 @@ dose_add(lzq_work *work, uint32_t system, const lzq_band *band, const lzq_act *a
     task->state = LZQ_TASK_BLOCKED;
     task->because = *blocks;
   }
-  if (task->bottle == LZQ_NONE) {
+  if (task->bottle == LZQ_NONE && band->analyte != LZQ_COPPER) { // weighed out
+    task->unit = LZQ_UNIT_G;
+    task->amount = act->dose_mg / 1000;
+  } else if (task->bottle == LZQ_NONE) {
     task->state = LZQ_TASK_BLOCKED;
     task->amount = NAN;
     task->because = (lzq_because){LZQ_BECAUSE_NO_BOTTLE, {band->analyte, band->form, 0, 0}};

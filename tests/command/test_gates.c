@@ -132,6 +132,33 @@ START_TEST(test_move_into_water_that_does_not_match)
 }
 END_TEST
 
+// Chlorine kills fish. Common sense, no source.
+START_TEST(test_fish_are_not_disinfected)
+{
+  Ctl *c = held();
+  g_free(ctl(c, 0, "protocol emptied-system"));
+  g_autofree char *no =
+      ctl(c, 1, "record course --happened '2027-03-05 12:00' lot=0412 protocol='Emptied system'");
+  ck_assert_msg(strstr(no, "holds no fish") != NULL, "%s", no);
+  ctl_free(c);
+}
+END_TEST
+
+// 250 mg/L of formalin as weight by volume, 150 above 21 °C, 60 minutes (Francis-Floyd, UF/IFAS
+// VM061); density 1.08 (Piper et al. 1982): 150 mg/L x 100 L / 1.08 g/mL = 13.9 mL.
+START_TEST(test_a_bath_says_how_strong)
+{
+  Ctl *c = held();
+  g_free(ctl(c, 0, "protocol formalin-bath"));
+  g_free(ctl(c, 0, "record stop --happened '2027-03-05 12:00' lot=0412 why=vet"));
+  g_free(ctl(
+      c, 0, "record course --happened '2027-03-05 12:00' lot=0412 protocol='Formalin short bath'"));
+  g_autofree char *plan = ctl(c, 0, "plan --at '2027-03-05 12:00'");
+  ck_assert_msg(strstr(plan, "150 mg/L: 13.9 mL in 100 L") != NULL, "%s", plan);
+  ctl_free(c);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -143,6 +170,8 @@ main(void)
   tcase_add_test(tc, test_amount_against_the_computed_one);
   tcase_add_test(tc, test_when_it_leaves_the_band);
   tcase_add_test(tc, test_move_into_water_that_does_not_match);
+  tcase_add_test(tc, test_fish_are_not_disinfected);
+  tcase_add_test(tc, test_a_bath_says_how_strong);
   suite_add_tcase(suite, tc);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_ENV);
