@@ -195,3 +195,23 @@ lz_files_ask_new(GtkApplication *application, GtkWindow *window)
 {
   gtk_window_present(GTK_WINDOW(lz_setup_window_new(application, window)));
 }
+
+GtkNativeDialog *
+lz_files_ask_save(GtkWindow *window, const char *title, const char *name)
+{
+  GtkFileChooserNative *dialog = gtk_file_chooser_native_new(
+      title, window, GTK_FILE_CHOOSER_ACTION_SAVE, _("_Save"), _("_Cancel"));
+  gtk_native_dialog_set_modal(GTK_NATIVE_DIALOG(dialog), TRUE);
+  gtk_file_chooser_set_current_name(GTK_FILE_CHOOSER(dialog), name);
+  return GTK_NATIVE_DIALOG(dialog);
+}
+
+char *
+lz_files_saved_path(GtkNativeDialog *dialog, int response)
+{
+  g_autoptr(GFile) file =
+      response == GTK_RESPONSE_ACCEPT ? gtk_file_chooser_get_file(GTK_FILE_CHOOSER(dialog)) : NULL;
+  char *path = file ? g_file_get_path(file) : NULL;
+  g_object_unref(dialog);
+  return path;
+}

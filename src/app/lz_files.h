@@ -15,5 +15,9 @@ void lz_files_open_last(GtkApplication *application);
 void lz_files_ask_open(GtkApplication *application, GtkWindow *window);
 void lz_files_ask_new(GtkApplication *application, GtkWindow *window);
 void lz_files_ask_restore(GtkApplication *application, GtkWindow *window);
+// A dialog for the name of a file to write, not shown yet: connect to "response", read the answer
+// by lz_files_saved_path, which lets the dialog go. NULL = called off.
+GtkNativeDialog *lz_files_ask_save(GtkWindow *window, const char *title, const char *name);
+char *lz_files_saved_path(GtkNativeDialog *dialog, int response);
 
 #endif

@@ -1,16 +1,18 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The pages are laid out once, by the report; printer, preview and PDF draw the same ones.
 #include "lz_print.h"
 
 #include <glib/gi18n.h>
-#include <lzr_report.h>
+#include <lz_error.h>
+#include <lz_format.h>
+#include <lz_words.h>
+#include <string.h>
 
 #include "lz_settings.h"
 
 typedef enum { PAPER_STATION, PAPER_A4, PAPER_LETTER } Paper;
 
-static LzrPaper
-paper_of(LzDesk *desk)
+LzrPaper
+lz_print_paper(LzDesk *desk)
 {
   switch ((Paper)g_settings_get_enum(lz_settings(), "paper")) {
   case PAPER_A4: return LZR_A4;
@@ -22,6 +24,126 @@ paper_of(LzDesk *desk)
       ids && ids->len ? lz_desk_entity(desk, "station", g_array_index(ids, int64_t, 0)) : NULL;
   const char *paper = station ? lz_entry_text(station, "paper") : NULL;
   return g_strcmp0(paper, "letter") == 0 ? LZR_LETTER : LZR_A4;
+}
+
+guint
+lz_print_next_number(LzDesk *desk)
+{
+  g_autoptr(GPtrArray) given = lz_desk_facts(desk, "handover", 0, lz_desk_now(desk) + 1);
+  int64_t most = 0;
+  for (guint i = 0; i < given->len; i++)
+    most = MAX(most, lz_entry_int(given->pdata[i], "sheet"));
+  return (guint)most + 1;
+}
+
+static const char *
+language_name(const char *code)
+{
+  static const struct {
+    const char *code, *name; // in the language itself
+  } names[] = {{"de", "Deutsch"}, {"en", "English"}};
+  for (guint i = 0; i < G_N_ELEMENTS(names); i++)
+    if (strcmp(names[i].code, code) == 0)
+      return names[i].name;
+  return code;
+}
+
+GtkStringList *
+lz_print_languages(char ***codes)
+{
+  g_auto(GStrv) have = lz_words_languages();
+  g_autofree char *own = lz_words_language();
+  g_autoptr(GStrvBuilder) builder = g_strv_builder_new();
+  GtkStringList *names = gtk_string_list_new(NULL);
+  gtk_string_list_append(names, _("none"));
+  g_strv_builder_add(builder, "");
+  for (guint i = 0; have[i]; i++)
+    if (strcmp(have[i], own) != 0) {
+      gtk_string_list_append(names, language_name(have[i]));
+      g_strv_builder_add(builder, have[i]);
+    }
+  *codes = g_strv_builder_end(builder);
+  return names;
+}
+
+static gboolean
+said(const char *text)
+{
+  return text && *text;
+}
+
+// A day without a clock time is meant whole: its end is the next midnight.
+static gboolean
+parse_day(LzDesk *desk, const char *field, const char *text, gboolean end, lzq_minute *out,
+          GError **error)
+{
+  LzZone *zone = lz_desk_zone(desk);
+  if (!said(text))
+    return TRUE;
+  if (!lz_zone_parse(zone, text, lz_desk_now(desk), out, error)) {
+    g_prefix_error(error, "%s: ", field);
+    return FALSE;
+  }
+  if (end && strlen(text) == strlen("2027-03-01"))
+    *out = lz_zone_day_start(zone, lz_zone_day(zone, *out) + 1);
+  return TRUE;
+}
+
+static gboolean
+parse_amount(const char *field, const char *text, double *out, GError **error)
+{
+  if (!said(text))
+    return TRUE;
+  if (!lz_parse_number(text, out, NULL, error)) {
+    g_prefix_error(error, "%s: ", field);
+    return FALSE;
+  }
+  if (*out > 0 && *out <= 1e7)
+    return TRUE;
+  g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE,
+              _("%1$s is “%2$s”. Accepted: a number above zero."), field, text);
+  return FALSE;
+}
+
+static gboolean
+parse_options(LzDesk *desk, const LzPrintChoice *choice, LzrOptions *options, GError **error)
+{
+  double number = 0;
+  if (!parse_day(desk, _("First day"), choice->from, FALSE, &options->from, error) ||
+      !parse_day(desk, _("Last day"), choice->until, TRUE, &options->until, error) ||
+      !parse_amount(_("Litres"), choice->volume, &options->volume_l, error) ||
+      !parse_amount(_("Copper in 1 mL"), choice->strength, &options->strength_mg_ml, error) ||
+      !parse_amount(_("Sheet number"), choice->number, &number, error))
+    return FALSE;
+  options->number = (guint)number;
+  return TRUE;
+}
+
+LzrPages *
+lz_print_lay(LzDesk *desk, const LzPrintChoice *choice, GError **error)
+{
+  LzrOptions options = {.paper = choice->paper,
+                        .system = LZQ_NONE,
+                        .lot = LZQ_NONE,
+                        .also = said(choice->also) ? choice->also : NULL};
+  if (said(choice->about)) {
+    options.system = lz_desk_index(desk, "system", lz_desk_find(desk, "system", choice->about));
+    options.lot = lz_desk_index(desk, "lot", lz_desk_find(desk, "lot", choice->about));
+    options.shipment = lz_desk_find(desk, "shipment", choice->about);
+  }
+  return parse_options(desk, choice, &options, error)
+             ? lzr_make(desk, choice->sheet, &options, error)
+             : NULL;
+}
+
+char *
+lz_print_file_name(LzDesk *desk, const LzPrintChoice *choice)
+{
+  LzLocal now = lz_zone_local(lz_desk_zone(desk), lz_desk_now(desk));
+  g_autofree char *about = g_strdup(said(choice->about) ? choice->about : "");
+  g_strdelimit(about, "/\\", '-'); // a lot may be called so, a file may not
+  return g_strdup_printf("%s-%s%s%04d-%02d-%02d.pdf", choice->sheet, about, *about ? "-" : "",
+                         now.year, now.month, now.day);
 }
 
 static void
@@ -37,14 +159,17 @@ on_draw_page(GtkPrintOperation *operation, GtkPrintContext *context, int page, L
   lzr_pages_draw(pages, (guint)page, cr);
 }
 
-static void
-print(LzWindow *window, LzrPages *pages, LzrPaper paper)
+gboolean
+lz_print_run(GtkWindow *window, LzrPages *pages, LzrPaper paper, GError **error)
 {
   g_autoptr(GtkPrintOperation) operation = gtk_print_operation_new();
   g_autoptr(GtkPageSetup) setup = gtk_page_setup_new();
-  g_autoptr(GError) error = NULL;
+  double width, height;
+  lzr_pages_size(pages, &width, &height);
   GtkPaperSize *size =
-      gtk_paper_size_new(paper == LZR_LETTER ? GTK_PAPER_NAME_LETTER : GTK_PAPER_NAME_A4);
+      width < 400
+          ? gtk_paper_size_new("iso_a6") // cards, whatever paper the station has
+          : gtk_paper_size_new(paper == LZR_LETTER ? GTK_PAPER_NAME_LETTER : GTK_PAPER_NAME_A4);
   gtk_page_setup_set_paper_size_and_default_margins(setup, size);
   gtk_paper_size_free(size);
   gtk_print_operation_set_default_page_setup(operation, setup);
@@ -53,26 +178,6 @@ print(LzWindow *window, LzrPages *pages, LzrPaper paper)
   gtk_print_operation_set_unit(operation, GTK_UNIT_POINTS);
   gtk_print_operation_set_embed_page_setup(operation, TRUE);
   g_signal_connect(operation, "draw-page", G_CALLBACK(on_draw_page), pages);
-  if (gtk_print_operation_run(operation, GTK_PRINT_OPERATION_ACTION_PRINT_DIALOG,
-                              GTK_WINDOW(window), &error) == GTK_PRINT_OPERATION_RESULT_ERROR)
-    lz_window_notice(window, error->message);
-}
-
-void
-lz_print_run(LzWindow *window, const char *path)
-{
-  LzDesk *desk = lz_window_desk(window);
-  g_autoptr(GError) error = NULL;
-  LzrOptions options = {.paper = paper_of(desk), .system = LZQ_NONE, .lot = LZQ_NONE};
-  g_autoptr(LzrPages) pages = lzr_make(desk, "handover", &options, &error);
-  if (!pages) {
-    lz_window_notice(window, error->message);
-  } else if (!path) {
-    print(window, pages, options.paper);
-  } else if (lzr_pages_pdf(pages, path, &error)) {
-    g_autofree char *done = g_strdup_printf(_("Saved: %s"), path);
-    lz_window_notice(window, done);
-  } else {
-    lz_window_notice(window, error->message);
-  }
+  return gtk_print_operation_run(operation, GTK_PRINT_OPERATION_ACTION_PRINT_DIALOG, window,
+                                 error) == GTK_PRINT_OPERATION_RESULT_APPLY;
 }

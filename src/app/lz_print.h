@@ -1,12 +1,34 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Printing: the report's pages on a printer, through GtkPrintOperation, or into a PDF.
+// From what a person chose to the report's pages, and from the pages to a printer or a PDF. They
+// are laid out once: preview, printer and PDF draw the same ones.
 #ifndef LZ_PRINT_H
 #define LZ_PRINT_H
 
-#include "lz_window.h"
+#include <gtk/gtk.h>
+#include <lzr_report.h>
 
-// path NULL: asks for a printer. Otherwise writes the PDF there. Failures and successes are told in
-// the window's notice.
-void lz_print_run(LzWindow *window, const char *path);
+// As typed and chosen. Texts NULL or "": not said. Owned by whoever fills it.
+typedef struct {
+  const char *sheet;        // "handover"
+  const char *about;        // name of the system, lot or shipment that it is about
+  const char *from, *until; // a day alone is the whole day
+  const char *volume, *strength, *number;
+  const char *also; // second language
+  LzrPaper paper;
+} LzPrintChoice;
+
+// The station's own paper, or what this PC has chosen instead.
+LzrPaper lz_print_paper(LzDesk *desk);
+// The number after the greatest that was handed over.
+guint lz_print_next_number(LzDesk *desk);
+// "none" and every installed language but the one that is spoken, by its own name; *codes beside
+// them, "" for none (transfer full).
+GtkStringList *lz_print_languages(char ***codes);
+// NULL with a sentence that names the field, its value and what is accepted.
+LzrPages *lz_print_lay(LzDesk *desk, const LzPrintChoice *choice, GError **error);
+// "handover-2027-03-05.pdf", "lot-record-0412-2027-03-05.pdf"; newly allocated.
+char *lz_print_file_name(LzDesk *desk, const LzPrintChoice *choice);
+// Asks for a printer. FALSE with error: it could not be printed; FALSE without: called off.
+gboolean lz_print_run(GtkWindow *window, LzrPages *pages, LzrPaper paper, GError **error);
 
 #endif

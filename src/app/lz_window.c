@@ -10,8 +10,8 @@
 
 G_DEFINE_FINAL_TYPE(LzWindow, lz_window, GTK_TYPE_APPLICATION_WINDOW)
 
-static const char *const place_names[] = {"round",   "water",   "lots",    "plan",
-                                          "station", "receive", "handover"};
+static const char *const place_names[] = {"round",   "water",   "lots",     "plan",
+                                          "station", "receive", "handover", "print"};
 
 static gboolean
 on_tick(gpointer data)

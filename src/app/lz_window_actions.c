@@ -6,7 +6,8 @@
 #include <lz_format.h>
 #include <string.h>
 
-#include "lz_print.h"
+#include "lz_files.h"
+#include "lz_print_view.h"
 #include "lz_record.h"
 
 static void
@@ -153,47 +154,35 @@ act_choose_person(GSimpleAction *action, GVariant *parameter, gpointer data)
   gtk_menu_button_popup(self->person);
 }
 
+// The page of printing; on it, the printer.
 static void
 act_print(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  lz_print_run(data, NULL);
-}
-
-static void
-on_pdf_path(GtkNativeDialog *dialog, int response, LzWindow *self)
-{
-  g_autoptr(GFile) file =
-      response == GTK_RESPONSE_ACCEPT ? gtk_file_chooser_get_file(GTK_FILE_CHOOSER(dialog)) : NULL;
-  g_autofree char *path = file ? g_file_get_path(file) : NULL;
-  if (path)
-    lz_print_run(self, path);
-  g_object_unref(dialog);
-}
-
-static GtkFileChooserNative *
-ask_save(LzWindow *self, const char *title, const char *name)
-{
-  GtkFileChooserNative *dialog = gtk_file_chooser_native_new(
-      title, GTK_WINDOW(self), GTK_FILE_CHOOSER_ACTION_SAVE, _("_Save"), _("_Cancel"));
-  gtk_native_dialog_set_modal(GTK_NATIVE_DIALOG(dialog), TRUE);
-  gtk_file_chooser_set_current_name(GTK_FILE_CHOOSER(dialog), name);
-  return dialog;
+  LzWindow *self = data;
+  const char *from = gtk_stack_get_visible_child_name(self->stack);
+  GtkWidget *view = gtk_stack_get_child_by_name(self->stack, "print");
+  if (g_strcmp0(from, "print") == 0) {
+    gtk_widget_activate_action(view, "print.run", NULL);
+    return;
+  }
+  lz_window_close_panels(self);
+  lz_print_view_called_from(LZ_PRINT_VIEW(view), from);
+  lz_window_go(self, "print");
 }
 
 static void
 act_save_pdf(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  GtkFileChooserNative *dialog = ask_save(data, _("Save as PDF"), _("handover.pdf"));
-  g_signal_connect(dialog, "response", G_CALLBACK(on_pdf_path), data);
-  gtk_native_dialog_show(GTK_NATIVE_DIALOG(dialog));
+  LzWindow *self = data;
+  if (g_strcmp0(gtk_stack_get_visible_child_name(self->stack), "print") != 0)
+    act_print(action, parameter, data);
+  gtk_widget_activate_action(gtk_stack_get_child_by_name(self->stack, "print"), "print.save", NULL);
 }
 
 static void
 on_back_up_path(GtkNativeDialog *dialog, int response, LzWindow *self)
 {
-  g_autoptr(GFile) file =
-      response == GTK_RESPONSE_ACCEPT ? gtk_file_chooser_get_file(GTK_FILE_CHOOSER(dialog)) : NULL;
-  g_autofree char *path = file ? g_file_get_path(file) : NULL;
+  g_autofree char *path = lz_files_saved_path(dialog, response);
   g_autoptr(GError) error = NULL;
   if (path && lz_desk_backup(self->desk, path, &error)) {
     g_autofree char *done = g_strdup_printf(_("Back-up saved and checked: %s"), path);
@@ -201,7 +190,6 @@ on_back_up_path(GtkNativeDialog *dialog, int response, LzWindow *self)
   } else if (error) {
     lz_window_notice(self, error->message);
   }
-  g_object_unref(dialog);
 }
 
 static void
@@ -210,9 +198,9 @@ act_back_up(GSimpleAction *action, GVariant *parameter, gpointer data)
   LzWindow *self = data;
   g_autofree char *day = lz_format_iso(lz_desk_now(self->desk));
   g_autofree char *name = g_strdup_printf("%s-%.10s.lazaret", _("back-up"), day);
-  GtkFileChooserNative *dialog = ask_save(self, _("Save a back-up"), name);
+  GtkNativeDialog *dialog = lz_files_ask_save(GTK_WINDOW(self), _("Save a back-up"), name);
   g_signal_connect(dialog, "response", G_CALLBACK(on_back_up_path), self);
-  gtk_native_dialog_show(GTK_NATIVE_DIALOG(dialog));
+  gtk_native_dialog_show(dialog);
 }
 
 static const GActionEntry entries[] = {
@@ -259,7 +247,8 @@ lz_window_actions_refresh(LzWindow *self)
   }
   GAction *place = g_action_map_lookup_action(G_ACTION_MAP(self), "place");
   const char *name = gtk_stack_get_visible_child_name(self->stack);
-  if (g_strcmp0(name, "receive") == 0 || g_strcmp0(name, "handover") == 0) // pages of the round
+  if (g_strcmp0(name, "receive") == 0 || g_strcmp0(name, "handover") == 0 ||
+      g_strcmp0(name, "print") == 0) // pages of the round
     name = "round";
   g_simple_action_set_state(G_SIMPLE_ACTION(place), g_variant_new_string(name ? name : "start"));
 }

@@ -8,7 +8,7 @@
 #include "lz_application.h"
 #include "lz_go_to.h"
 #include "lz_place.h"
-#include "lz_print.h"
+#include "lz_print_view.h"
 #include "lz_settings.h"
 #include "lz_window.h"
 #include "lz_window_private.h"
@@ -108,15 +108,58 @@ START_TEST(a_notice_is_a_sentence_and_goes_away)
 }
 END_TEST
 
-START_TEST(the_handover_is_saved_as_pdf)
+static void
+is_pdf(const char *path)
 {
-  g_autofree char *path = g_build_filename(station.folder, "handover.pdf", NULL);
   g_autofree char *bytes = NULL;
   gsize length = 0;
-  lz_print_run(window, path);
   ck_assert(g_file_get_contents(path, &bytes, &length, NULL));
   ck_assert_uint_gt(length, 1000);
   ck_assert_int_eq(strncmp(bytes, "%PDF-", 5), 0);
+}
+
+// Every sheet of the list, on the page of printing, into a file.
+START_TEST(every_sheet_is_previewed_and_saved)
+{
+  static const struct {
+    const char *sheet, *about;
+  } wanted[] = {{"handover", NULL},    {"lot-record", "0412"}, {"tank-card", "Blue-1"},
+                {"round-sheet", NULL}, {"register", NULL},     {"month-sheet", "Blue-1"}};
+  gtk_widget_activate_action(GTK_WIDGET(window), "win.print", NULL);
+  ck_assert_str_eq(gtk_stack_get_visible_child_name(window->stack), "print");
+  LzPrintView *view = LZ_PRINT_VIEW(lz_window_place(window));
+  for (guint i = 0; i < G_N_ELEMENTS(wanted); i++) {
+    g_autofree char *path = g_build_filename(station.folder, wanted[i].sheet, NULL);
+    ck_assert_msg(lz_print_view_choose(view, wanted[i].sheet, wanted[i].about), "no %s of %s",
+                  wanted[i].sheet, wanted[i].about);
+    ck_assert_uint_ge(lz_print_view_n_pages(view), 1);
+    ck_assert(lz_print_view_pdf(view, path, NULL));
+    is_pdf(path);
+  }
+  ck_assert(!lz_print_view_choose(view, "no-such-sheet", NULL));
+}
+END_TEST
+
+// What cannot be printed says why, and neither printer nor file can be chosen.
+START_TEST(what_is_missing_is_said)
+{
+  gtk_widget_activate_action(GTK_WIDGET(window), "win.print", NULL);
+  LzPrintView *view = LZ_PRINT_VIEW(lz_window_place(window));
+  ck_assert(lz_print_view_choose(view, "take-home", NULL));
+  ck_assert_uint_eq(lz_print_view_n_pages(view), 0);
+  lz_place_show(LZ_PLACE(view), "lot-record 0412");
+  ck_assert_uint_ge(lz_print_view_n_pages(view), 1);
+}
+END_TEST
+
+// Esc leads back to where printing was called from; a lot's page means a lot's record.
+START_TEST(printing_goes_back_where_it_came_from)
+{
+  gtk_widget_activate_action(GTK_WIDGET(window), "win.place", "s", "lots");
+  gtk_widget_activate_action(GTK_WIDGET(window), "win.print", NULL);
+  ck_assert_str_eq(gtk_stack_get_visible_child_name(window->stack), "print");
+  ck_assert(lz_place_back(lz_window_place(window)));
+  ck_assert_str_eq(gtk_stack_get_visible_child_name(window->stack), "lots");
 }
 END_TEST
 
@@ -184,7 +227,9 @@ main(void)
   tcase_add_test(frame, show_leads_to_a_lot_and_a_tank);
   tcase_add_test(frame, go_to_finds_by_part_of_a_name);
   tcase_add_test(frame, a_notice_is_a_sentence_and_goes_away);
-  tcase_add_test(frame, the_handover_is_saved_as_pdf);
+  tcase_add_test(frame, every_sheet_is_previewed_and_saved);
+  tcase_add_test(frame, what_is_missing_is_said);
+  tcase_add_test(frame, printing_goes_back_where_it_came_from);
   tcase_add_test(frame, the_name_asks_after_the_stations_time);
   tcase_add_test(frame, with_pins_nobody_is_left_at_the_pc);
   tcase_add_test(frame, a_station_is_let_go_with_its_window);

@@ -1,34 +1,108 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The handover is saved as PDF from the window and read back.
+// From the window to paper: the page of printing, its preview, a PDF, and the printer's own dialog,
+// on A4 and on Letter, read back.
 #include <glib/gstdio.h>
 #include <string.h>
 
 #include "journey.h"
 
-static gboolean
-is_whole(Stage *stage, gpointer path)
+typedef struct {
+  const char *path;
+  const char *words[4]; // in the text of the page
+  const char *size;     // as pdfinfo says it
+} Wanted;
+
+static char *
+tool(const char *name, const char *option, const char *path, const char *out_option)
 {
-  const char *argv[] = {"pdftotext", "-layout", path, "-", NULL};
-  g_autofree char *out = NULL, *err = NULL;
+  const char *argv[] = {name, option, path, out_option, NULL};
+  char *out = NULL;
+  g_autofree char *err = NULL;
   ck_assert(g_spawn_sync(NULL, (char **)argv, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &out, &err,
                          NULL, NULL));
-  return strstr(out, "Shift handover") && strstr(out, "Blue-1") && strstr(out, "0.190") &&
-         strstr(out, "page 1 of 1");
+  return out;
+}
+
+static gboolean
+is_whole(Stage *stage, gpointer data)
+{
+  const Wanted *wanted = data;
+  g_autofree char *text = tool("pdftotext", "-layout", wanted->path, "-");
+  g_autofree char *info = tool("pdfinfo", "-box", wanted->path, NULL);
+  for (guint i = 0; i < G_N_ELEMENTS(wanted->words) && wanted->words[i]; i++)
+    if (!strstr(text, wanted->words[i]))
+      return FALSE;
+  return strstr(info, wanted->size) != NULL;
+}
+
+static Stage *
+open_at_the_sheet(Ctl *c)
+{
+  case_read(c, "2027-03-04 08:00 0.19\n2027-03-05 07:00 0.19\n");
+  return stage_start(c, "2027-03-05T07:40+01:00", NULL);
 }
 
 START_TEST(test_handover_as_pdf)
 {
   Ctl *c = case_ionic("pause", "metal");
-  case_read(c, "2027-03-04 08:00 0.19\n2027-03-05 07:00 0.19\n");
-  Stage *s = stage_start(c, "2027-03-05T07:40+01:00", NULL);
+  Stage *s = open_at_the_sheet(c);
   g_autofree char *path = g_build_filename(c->folder, "shift.pdf", NULL);
+  Wanted wanted = {path, {"Shift handover", "Blue-1", "0.190", "page 1 of 1"}, "A4"};
   stage_keys(s, "ctrl+shift+p");
   stage_wait(s, "Save as PDF");
   stage_keys(s, "ctrl+a");
   stage_type(s, path);
   stage_keys(s, "Return");
-  stage_until(s, "a handover in shift.pdf", is_whole, path);
+  stage_until(s, "a handover in shift.pdf", is_whole, &wanted);
   stage_wait(s, "Saved");
+  stage_end(s);
+  ctl_free(c);
+}
+END_TEST
+
+// Ctrl P, another sheet by the arrow, Letter by its first letter, a file: no pointer is needed.
+START_TEST(test_lot_record_on_letter)
+{
+  Ctl *c = case_ionic("pause", "metal");
+  Stage *s = open_at_the_sheet(c);
+  g_autofree char *path = g_build_filename(c->folder, "lot.pdf", NULL);
+  Wanted wanted = {path, {"Treatment record", "0.190", "page 1 of"}, "612 x 792"};
+  stage_keys(s, "ctrl+p");
+  stage_wait(s, "Preview: Shift handover, page 1 of 1");
+  stage_keys(s, "Down");
+  stage_wait(s, "Preview: Treatment record, page 1");
+  stage_keys(s, "Tab Tab l");
+  stage_keys(s, "ctrl+shift+p");
+  stage_wait(s, "Save as PDF");
+  stage_keys(s, "ctrl+a");
+  stage_type(s, path);
+  stage_keys(s, "Return");
+  stage_until(s, "a lot record in lot.pdf", is_whole, &wanted);
+  stage_keys(s, "Escape");
+  stage_wait_gone(s, "Preview: Treatment record");
+  stage_end(s);
+  ctl_free(c);
+}
+END_TEST
+
+// A tank card for each lot of the system, and a second language beside the first.
+START_TEST(test_cards_in_two_languages)
+{
+  Ctl *c = case_ionic("pause", "metal");
+  Stage *s = open_at_the_sheet(c);
+  g_autofree char *path = g_build_filename(c->folder, "cards.pdf", NULL);
+  Wanted wanted = {path, {"DO NOT MOVE", "NICHT UMSETZEN", "Blue-1"}, "297.638 x 419.528"};
+  stage_keys(s, "ctrl+p");
+  stage_wait(s, "Preview: Shift handover");
+  stage_keys(s, "Down Down");
+  stage_wait(s, "Preview: Tank cards, page 1");
+  stage_keys(s, "Tab Tab Tab d");
+  stage_keys(s, "ctrl+shift+p");
+  stage_wait(s, "Save as PDF");
+  stage_keys(s, "ctrl+a");
+  stage_type(s, path);
+  stage_keys(s, "Return");
+  stage_until(s, "cards in cards.pdf", is_whole, &wanted);
   stage_end(s);
   ctl_free(c);
 }
@@ -37,6 +111,7 @@ END_TEST
 int
 main(void)
 {
-  const TTest *const tests[] = {test_handover_as_pdf, NULL};
+  const TTest *const tests[] = {test_handover_as_pdf, test_lot_record_on_letter,
+                                test_cards_in_two_languages, NULL};
   return journey_run("journey: paper", tests);
 }
