@@ -8,7 +8,7 @@
 #include "lz_lookup.h"
 #include "lz_round_line_private.h"
 #include "lz_round_row.h"
-#include "lz_working.h"
+#include <lz_working.h>
 #include "lz_working_grid.h"
 
 // The instrument that read this analyte last; people rarely change it.

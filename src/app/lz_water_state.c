@@ -10,7 +10,7 @@
 #include "lz_lookup.h"
 #include "lz_sign.h"
 #include "lz_task_form.h"
-#include "lz_working.h"
+#include <lz_working.h>
 #include "lz_working_grid.h"
 
 typedef struct {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "lz_working_grid.h"
 
-#include "lz_working.h"
+#include <lz_working.h>
 
 void
 lz_grid_clear(GtkGrid *grid)
@@ -34,7 +34,7 @@ lz_working_grid_fill(GtkGrid *grid, GPtrArray *lines)
   for (guint i = 0; i < lines->len; i++) {
     const LzWorkingLine *line = g_ptr_array_index(lines, i);
     cell(grid, line->what, 0, (int)i, 0, NULL, line->result);
-    cell(grid, line->how ? line->how : "", 1, (int)i, 1, "axis", line->result);
+    cell(grid, line->how, 1, (int)i, 1, "axis", line->result);
     cell(grid, line->value, 2, (int)i, 1, NULL, line->result);
   }
   g_autofree char *spoken = lz_working_spoken(lines);

@@ -23,6 +23,7 @@ static const struct {
     {"record", lzc_record, N_("enter something that happened, or set-up")},
     {"plan", lzc_plan, N_("the plan: dates, credit and tasks")},
     {"water", lzc_water, N_("what each water holds and needs")},
+    {"dose", lzc_dose, N_("what to add, with the working")},
     {"whatif", lzc_whatif, N_("what acts would change for every lot, before anybody confirms")},
     {"print", lzc_print, N_("print a sheet to PDF")},
     {"verify", lzc_verify, N_("check every hash and row of the file")},

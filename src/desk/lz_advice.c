@@ -204,6 +204,27 @@ fill_amount(LzDesk *desk, LzDoseAdvice *out, double target, double volume)
 }
 
 void
+lz_advice_wanted(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute at, double *target,
+                 double *step, double *step_hours)
+{
+  Need need = need_of(desk, system, analyte, at);
+  *target = need.found ? need.target : NAN;
+  *step = need.step;
+  *step_hours = need.step_gap > 0 ? need.step_gap / 60.0 : NAN;
+}
+
+uint32_t
+lz_advice_bottle(LzDesk *desk, uint32_t system, lzq_analyte analyte)
+{
+  if (system >= desk->model->systems->len)
+    return bottle_for(desk->model, analyte, LZQ_FORM_NONE);
+  g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, desk->now);
+  Need need = need_of(desk, system, analyte, desk->now);
+  lzq_form form = need.form != LZQ_FORM_NONE ? need.form : form_in_water(desk->model, steps);
+  return bottle_for(desk->model, analyte, form);
+}
+
+void
 lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change_l, lzq_minute at,
                LzDoseAdvice *out)
 {

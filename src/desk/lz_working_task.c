@@ -1,0 +1,95 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The working of what the plan asks for: the same answers as the adviser's, with the plan's
+// numbers.
+#include <glib/gi18n-lib.h>
+#include <lzq_balance.h>
+#include <math.h>
+
+#include "lz_adviser.h"
+#include "lz_carry.h"
+#include "lz_desk_private.h"
+#include "lz_format.h"
+#include "lz_words.h"
+
+static GPtrArray *
+lines_of(LzDesk *desk, const LzAsk *ask)
+{
+  g_autoptr(LzAnswer) answer = lz_desk_answer(desk, ask, NULL);
+  return answer ? g_ptr_array_ref(answer->lines) : lz_working_new();
+}
+
+GPtrArray *
+lz_working_dose(LzDesk *desk, const LzDoseAdvice *advice)
+{
+  LzAsk ask;
+  if (!advice->possible || !(advice->ml > 0))
+    return lz_working_new();
+  lz_ask_init(&ask, advice->change_l > 0 ? LZ_ASK_REPLACE : LZ_ASK_RAISE);
+  ask.system = advice->system;
+  ask.bottle = advice->bottle;
+  ask.level = advice->level_before;
+  ask.target = advice->target;
+  ask.step = 0; // the advice is one step already
+  ask.litres = advice->change_l;
+  return lines_of(desk, &ask);
+}
+
+static GPtrArray *
+working_change(LzDesk *desk, const lzq_task *task)
+{
+  GPtrArray *lines = lz_working_new();
+  double volume = lz_carry_volume(desk->model, task->system, desk->now);
+  double share = lzq_changed_share(task->amount, volume, false);
+  lzq_working working = {.n = 0};
+  if (!(volume > 0) || !(task->amount > 0))
+    return lines;
+  lzq_working_add(&working, LZQ_LINE_SHARE, task->amount, volume, share, 0);
+  if (isfinite(task->level_before) && isfinite(task->level_after)) {
+    double fresh = task->analyte == LZQ_SALINITY ? task->new_salinity : 0;
+    if (isfinite(fresh))
+      lzq_working_add(&working, LZQ_LINE_AFTER_CHANGE, task->level_before, share, fresh,
+                      lzq_after_change(task->level_before, share, fresh));
+  }
+  lz_working_append(lines, &working, lz_words_analyte_unit(task->analyte), "L");
+  g_autofree char *litres = lz_format_amount(task->amount, LZQ_UNIT_L);
+  lz_working_add(lines, _("Out and in"), "", litres, TRUE);
+  return lines;
+}
+
+static GPtrArray *
+working_salt(LzDesk *desk, const lzq_task *task)
+{
+  LzAsk ask;
+  lz_ask_init(&ask, LZ_ASK_SALT);
+  ask.system = task->system;
+  ask.analyte = LZQ_SALINITY;
+  ask.level = task->level_before;
+  ask.target = task->level_after;
+  return lines_of(desk, &ask);
+}
+
+GPtrArray *
+lz_working_task(LzDesk *desk, const lzq_task *task)
+{
+  if (task->kind == LZQ_TASK_DOSE && task->analyte == LZQ_COPPER) {
+    LzDoseAdvice advice = lz_desk_advise_dose(desk, task->system, task->with_change_l);
+    return lz_working_dose(desk, &advice);
+  }
+  if (task->kind == LZQ_TASK_CHANGE)
+    return working_change(desk, task);
+  if (task->kind == LZQ_TASK_SALT && task->level_after > task->level_before)
+    return working_salt(desk, task);
+  return lz_working_new();
+}
+
+char *
+lz_working_spoken(GPtrArray *lines)
+{
+  GString *out = g_string_new(NULL);
+  for (guint i = 0; i < lines->len; i++) {
+    const LzWorkingLine *line = lines->pdata[i];
+    g_string_append_printf(out, "%s%s%s%s %s", i ? "; " : "", line->what, *line->how ? " " : "",
+                           line->how, line->value);
+  }
+  return g_string_free(out, FALSE);
+}
