@@ -3,7 +3,9 @@
 
 #include <glib/gi18n.h>
 #include <lz_desk.h>
+#include <lz_estimate.h>
 #include <lz_format.h>
+#include <lz_other_water.h>
 #include <lz_words.h>
 #include <math.h>
 
@@ -14,7 +16,7 @@
 #include "lz_working_grid.h"
 
 typedef struct {
-  GtkLabel *name, *value, *word, *interval, *read;
+  GtkLabel *name, *value, *word, *interval, *read, *leaves;
   LzSign *mark;
 } Level;
 
@@ -22,8 +24,10 @@ struct _LzWaterState {
   GtkWidget parent;
   GtkWidget *scroll, *advice_box;
   Level level[2];
-  GtkLabel *copper_name, *copper_value, *copper_word, *copper_interval, *copper_read;
-  GtkLabel *salinity_name, *salinity_value, *salinity_word, *salinity_interval, *salinity_read;
+  GtkLabel *copper_name, *copper_value, *copper_word, *copper_interval, *copper_read,
+      *copper_leaves;
+  GtkLabel *salinity_name, *salinity_value, *salinity_word, *salinity_interval, *salinity_read,
+      *salinity_leaves;
   LzSign *copper_mark, *salinity_mark;
   GtkGrid *others, *working;
   GtkLabel *advice_title, *advice_amount, *advice_bottle, *advice_why, *caution;
@@ -84,6 +88,18 @@ read_text(LzDesk *desk, const LzSystemInfo *info, int i, const LzChartData *data
                : g_strdup_printf(_("read %s, %s ago"), when, ago);
 }
 
+// When it leaves its band, and which round must test; NULL = nothing to say.
+static char *
+leaves_text(LzDesk *desk, const LzSystemInfo *info, lzq_analyte analyte)
+{
+  LzEstimate estimate;
+  lzq_minute now = lz_desk_now(desk);
+  if (!lz_desk_estimate(desk, info->index, analyte, now, &estimate))
+    return NULL;
+  g_autofree char *words = lz_estimate_exit_words(desk, &estimate, now);
+  return words ? lz_capital(words) : NULL;
+}
+
 static void
 show_level(LzWaterState *self, LzDesk *desk, const LzSystemInfo *info, int i,
            const LzChartModel *model)
@@ -94,6 +110,7 @@ show_level(LzWaterState *self, LzDesk *desk, const LzSystemInfo *info, int i,
   g_autofree char *value = lz_format_level(analyte, info->level[i]);
   g_autofree char *interval = interval_text(info, i, data);
   g_autofree char *read = read_text(desk, info, i, data);
+  g_autofree char *leaves = leaves_text(desk, info, analyte);
   const char *word = lz_band_word(info->mark[i]);
   gboolean bad = info->mark[i] == LZ_MARK_HIGH || info->mark[i] == LZ_MARK_LOW ||
                  info->mark[i] == LZ_MARK_HARM;
@@ -102,6 +119,8 @@ show_level(LzWaterState *self, LzDesk *desk, const LzSystemInfo *info, int i,
   gtk_label_set_label(level->interval, interval);
   gtk_widget_set_visible(GTK_WIDGET(level->interval), *interval != 0);
   gtk_label_set_label(level->read, read);
+  gtk_label_set_label(level->leaves, leaves ? leaves : "");
+  gtk_widget_set_visible(GTK_WIDGET(level->leaves), leaves != NULL);
   lz_sign_set_mark(level->mark, lz_band_sign_at(info->mark[i], &info->band[i], info->level[i]),
                    LZD_PLAIN, 44, word);
   gtk_widget_set_visible(GTK_WIDGET(level->mark), info->mark[i] != LZ_MARK_NONE);
@@ -109,6 +128,50 @@ show_level(LzWaterState *self, LzDesk *desk, const LzSystemInfo *info, int i,
     gtk_widget_add_css_class(GTK_WIDGET(level->word), "alarm");
   else
     gtk_widget_remove_css_class(GTK_WIDGET(level->word), "alarm");
+}
+
+static void
+put_row(GtkGrid *grid, int row, const char *const cells[4])
+{
+  for (int c = 0; c < 4; c++) {
+    GtkWidget *label = gtk_label_new(cells[c]);
+    gtk_label_set_xalign(GTK_LABEL(label), c == 1 ? 1 : 0);
+    gtk_widget_set_hexpand(label, c == 0);
+    if (c > 1)
+      gtk_widget_add_css_class(label, "second");
+    if (c == 1)
+      gtk_widget_add_css_class(label, "strong");
+    gtk_grid_attach(grid, label, c, row, 1, 1);
+  }
+}
+
+// What was worked out of the readings, and what each means where somebody has to do something.
+static int
+show_meanings(LzWaterState *self, LzDesk *desk, const LzSystemInfo *info, int row)
+{
+  lzq_minute now = lz_desk_now(desk);
+  g_autoptr(GPtrArray) all = lz_desk_other_water(desk, info->index, now);
+  for (guint i = 0; i < all->len; i++) {
+    const LzOtherWater *item = all->pdata[i];
+    g_autofree char *name = lz_capital(item->name);
+    g_autofree char *value = lz_format_number(item->value, item->decimals);
+    g_autofree char *when = lz_format_when(lz_desk_zone(desk), item->read_at, now);
+    gboolean told = item->concern == LZ_CONCERN_WATCH || item->concern == LZ_CONCERN_ACT;
+    if (item->concern == LZ_CONCERN_UNKNOWN || (item->as_read && !told))
+      continue;
+    if (!item->as_read)
+      put_row(self->others, row++, (const char *const[]){name, value, item->unit, when});
+    if (!told)
+      continue;
+    g_autofree char *words = g_strdup_printf("%s: %s", name, item->meaning);
+    GtkWidget *label = gtk_label_new(words);
+    gtk_label_set_xalign(GTK_LABEL(label), 0);
+    gtk_label_set_wrap(GTK_LABEL(label), TRUE);
+    gtk_label_set_max_width_chars(GTK_LABEL(label), 40);
+    gtk_widget_add_css_class(label, item->concern == LZ_CONCERN_ACT ? "alarm" : "axis");
+    gtk_grid_attach(self->others, label, 0, row++, 4, 1);
+  }
+  return row;
 }
 
 // Last reading of every other analyte within a month.
@@ -137,19 +200,10 @@ show_others(LzWaterState *self, LzDesk *desk, const LzSystemInfo *info)
     g_autofree char *value = lz_format_level((lzq_analyte)a, lz_entry_number(last[a], "value"));
     g_autofree char *ago = lz_format_when(lz_desk_zone(desk), lz_entry_at(last[a]), now);
     g_autofree char *name = lz_capital(lz_words_analyte((lzq_analyte)a));
-    const char *cells[] = {name, value, lz_words_analyte_unit((lzq_analyte)a), ago};
-    for (int c = 0; c < 4; c++) {
-      GtkWidget *label = gtk_label_new(cells[c]);
-      gtk_label_set_xalign(GTK_LABEL(label), c == 1 ? 1 : 0);
-      gtk_widget_set_hexpand(label, c == 0);
-      if (c > 1)
-        gtk_widget_add_css_class(label, "second");
-      if (c == 1)
-        gtk_widget_add_css_class(label, "strong");
-      gtk_grid_attach(self->others, label, c, row, 1, 1);
-    }
-    row++;
+    const char *unit = lz_words_analyte_unit((lzq_analyte)a);
+    put_row(self->others, row++, (const char *const[]){name, value, unit, ago});
   }
+  row = show_meanings(self, desk, info, row);
   gtk_widget_set_visible(GTK_WIDGET(self->others), row > 0);
 }
 
@@ -231,12 +285,14 @@ lz_water_state_class_init(LzWaterStateClass *klass)
   CHILD(copper_word);
   CHILD(copper_interval);
   CHILD(copper_read);
+  CHILD(copper_leaves);
   CHILD(copper_mark);
   CHILD(salinity_name);
   CHILD(salinity_value);
   CHILD(salinity_word);
   CHILD(salinity_interval);
   CHILD(salinity_read);
+  CHILD(salinity_leaves);
   CHILD(salinity_mark);
   CHILD(others);
   CHILD(working);
@@ -252,8 +308,10 @@ static void
 lz_water_state_init(LzWaterState *self)
 {
   gtk_widget_init_template(GTK_WIDGET(self));
-  self->level[0] = (Level){self->copper_name,     self->copper_value, self->copper_word,
-                           self->copper_interval, self->copper_read,  self->copper_mark};
+  self->level[0] =
+      (Level){self->copper_name, self->copper_value,  self->copper_word, self->copper_interval,
+              self->copper_read, self->copper_leaves, self->copper_mark};
   self->level[1] = (Level){self->salinity_name,     self->salinity_value, self->salinity_word,
-                           self->salinity_interval, self->salinity_read,  self->salinity_mark};
+                           self->salinity_interval, self->salinity_read,  self->salinity_leaves,
+                           self->salinity_mark};
 }

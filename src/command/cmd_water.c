@@ -12,15 +12,24 @@
 
 #include <lz_estimate.h>
 #include <lz_format.h>
+#include <lz_other_water.h>
 #include <lz_rows.h>
 #include <lz_words.h>
 
 static const char *const columns[] = {
-    "system",        "analyte",     "estimate",      "low",        "high",      "unit",
-    "read_at",       "band_low",    "band_high",     "plan",       "harm",      "leaves_low",
-    "leaves_likely", "leaves_high", "dose_amount",   "dose_unit",  "bottle",    "state",
-    "volume_l",      "carried",     "loss_per_h",    "beyond_now", "next_test", "volume_learnt_l",
-    "because",       "top_up_at",   "top_up_amount", "top_up_unit"};
+    "system",        "analyte",       "estimate",       "low",
+    "high",          "unit",          "read_at",        "band_low",
+    "band_high",     "plan",          "harm",           "leaves_low",
+    "leaves_likely", "leaves_high",   "dose_amount",    "dose_unit",
+    "bottle",        "state",         "volume_l",       "carried",
+    "loss_per_h",    "beyond_now",    "next_test",      "volume_learnt_l",
+    "because",       "top_up_at",     "top_up_amount",  "top_up_unit",
+    "fixed_test",    "rounds_spared", "chance_at_test", "chance_at_fixed"};
+// of waters that nobody doses
+static const char *const concerns[] = {[LZ_CONCERN_UNKNOWN] = "unknown",
+                                       [LZ_CONCERN_NONE] = "good",
+                                       [LZ_CONCERN_WATCH] = "watch",
+                                       [LZ_CONCERN_ACT] = "act"};
 static const char *const marks[] = {
     [LZ_MARK_NONE] = "no_band",  [LZ_MARK_IN_BAND] = "in_band", [LZ_MARK_EDGE] = "at_edge",
     [LZ_MARK_HIGH] = "high",     [LZ_MARK_LOW] = "low",         [LZ_MARK_OLD] = "old",
@@ -41,7 +50,7 @@ line_of(LzDesk *desk, const LzSystemInfo *s, lzq_analyte analyte)
 {
   Line line = {.desk = desk, .system = s, .analyte = analyte};
   if (analyte <= LZQ_SALINITY) {
-    line.has_band = s->has_band[analyte];
+    line.has_band = s->has_band[analyte] && !lzq_plan_torn(lz_desk_plan(desk), s->index, analyte);
     line.band = s->band[analyte];
   }
   lz_desk_estimate(desk, s->index, analyte, lz_desk_now(desk), &line.estimate);
@@ -77,7 +86,7 @@ carried(const Line *line)
 static LzDoseAdvice
 dose_of(const Line *line)
 {
-  return line->analyte == LZQ_COPPER && line->has_band
+  return line->analyte == LZQ_COPPER && line->system->has_band[LZQ_COPPER]
              ? lz_desk_advise_dose(line->desk, line->system->index, 0)
              : (LzDoseAdvice){0};
 }
@@ -157,6 +166,10 @@ put_csv(const Line *line)
   add_minute(cells, isnan(later) ? LZQ_NEVER : e->next_test);
   add_number(cells, later);
   add_text(cells, isnan(later) ? "" : lzc_word_unit(LZQ_UNIT_ML));
+  add_minute(cells, e->next_test == LZQ_NEVER ? LZQ_NEVER : e->fixed_test);
+  add_number(cells, e->next_test == LZQ_NEVER ? NAN : e->rounds_spared);
+  add_number(cells, e->chance_at_test);
+  add_number(cells, e->chance_at_fixed);
   g_assert(cells->len == G_N_ELEMENTS(columns));
   lzc_csv((const char *const *)cells->pdata, cells->len);
 }
@@ -228,6 +241,52 @@ put_dose(const Line *line)
          ml, lz_desk_name(line->desk, "bottle", dose.bottle));
 }
 
+// A row of a water that nobody doses: the columns that mean something for it.
+static void
+put_other_csv(const LzSystemInfo *s, const LzOtherWater *item)
+{
+  g_autofree char *value = lzc_number(item->value), *low = lzc_number(item->low);
+  g_autofree char *high = lzc_number(item->high), *read = lz_format_iso(item->read_at);
+  g_autofree char *volume = lzc_number(s->volume_l);
+  const char *cells[G_N_ELEMENTS(columns)] = {s->name, item->code, value, low,
+                                              high,    item->unit, read};
+  for (gsize i = 7; i < G_N_ELEMENTS(columns); i++)
+    cells[i] = g_str_equal(columns[i], "state")      ? concerns[item->concern]
+               : g_str_equal(columns[i], "volume_l") ? volume
+               : g_str_equal(columns[i], "because")  ? item->meaning
+                                                     : "";
+  lzc_csv(cells, G_N_ELEMENTS(columns));
+}
+
+static void
+put_other_text(const LzOtherWater *item)
+{
+  g_autofree char *value = lz_format_number(item->value, item->decimals);
+  g_autofree char *low = lz_format_number(item->low, item->decimals);
+  g_autofree char *high = lz_format_number(item->high, item->decimals);
+  const char *gap = *item->unit ? " " : "";
+  if (isnan(item->value))
+    printf("  %s\n", item->name);
+  else if (isnan(item->low))
+    printf("  %s %s%s%s\n", item->name, value, gap, item->unit);
+  else
+    printf(_("  %1$s %2$s%3$s%4$s, %5$s to %6$s by the errors stated\n"), item->name, value, gap,
+           item->unit, low, high);
+  printf("    %s\n", item->meaning);
+}
+
+static void
+put_others(LzDesk *desk, const LzSystemInfo *s, gboolean csv)
+{
+  g_autoptr(GPtrArray) all = lz_desk_other_water(desk, s->index, lz_desk_now(desk));
+  for (guint i = 0; i < all->len; i++) {
+    if (csv)
+      put_other_csv(s, all->pdata[i]);
+    else
+      put_other_text(all->pdata[i]);
+  }
+}
+
 static void
 put_system(LzDesk *desk, LzSystemRow *row, gboolean csv)
 {
@@ -244,6 +303,7 @@ put_system(LzDesk *desk, LzSystemRow *row, gboolean csv)
     else
       put_level(&line);
   }
+  put_others(desk, s, csv);
   if (!csv && s->has_band[0]) {
     Line copper = line_of(desk, s, LZQ_COPPER);
     put_dose(&copper);

@@ -269,5 +269,9 @@ lz_desk_advise_dose(LzDesk *desk, uint32_t system, double change_l)
 {
   LzDoseAdvice advice;
   lz_advice_make(desk, system, LZQ_COPPER, change_l, desk->now, &advice);
+  if (lzq_plan_torn(desk->plan, system, LZQ_COPPER)) {
+    advice.possible = FALSE;
+    cannot(desk, &advice, _("its lots ask for levels that exclude each other: move one of them"));
+  }
   return advice;
 }

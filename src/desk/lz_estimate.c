@@ -34,7 +34,7 @@ band_of_lots(const lzq_snapshot *s, const lzq_plan *plan, uint32_t system, lzq_a
 static gboolean
 band_now(LzDesk *desk, const lzq_plan *plan, uint32_t system, lzq_analyte analyte, lzq_band *out)
 {
-  if (!plan)
+  if (!plan || lzq_plan_torn(plan, system, analyte))
     return FALSE;
   if (analyte > LZQ_SALINITY)
     return band_of_lots(lz_model_view(desk->model), plan, system, analyte, out);
@@ -74,6 +74,25 @@ last_reading(const GArray *steps, lzq_minute at)
       return step->at;
   }
   return at;
+}
+
+static void
+set_fixed(const LzModel *m, const lzq_water_bank *bank, lzq_minute at, LzEstimate *out)
+{
+  for (guint i = 0; i < m->slots->len; i++) {
+    const lzq_slot *slot = &g_array_index(m->slots, lzq_slot, i);
+    if (!slot->test || slot->at <= at)
+      continue;
+    if (out->fixed_test == LZQ_NEVER)
+      out->fixed_test = slot->at;
+    if (slot->at >= out->next_test || out->next_test == LZQ_NEVER)
+      break;
+    out->rounds_spared++;
+  }
+  if (out->next_test == LZQ_NEVER)
+    return;
+  out->chance_at_fixed = lzq_water_chance(bank, at, out->edge, out->above, out->fixed_test);
+  out->chance_at_test = lzq_water_chance(bank, at, out->edge, out->above, out->next_test);
 }
 
 // The chance of an unseen exit only rises, so that a slot keeps it under 10 % as long as it is not
@@ -141,6 +160,9 @@ blank(LzEstimate *out)
                       .exit_likely = LZQ_NEVER,
                       .exit_high = LZQ_NEVER,
                       .next_test = LZQ_NEVER,
+                      .fixed_test = LZQ_NEVER,
+                      .chance_at_test = NAN,
+                      .chance_at_fixed = NAN,
                       .expected = NAN,
                       .top_up_mg = NAN};
 }
@@ -171,6 +193,7 @@ lz_estimate_of_bank(LzDesk *desk, const lzq_plan *plan, const lzq_water_bank *ba
   if (band.side == LZQ_BETWEEN)
     set_exit(bank, at, band.works_high, TRUE, out);
   set_next_test(desk->model, steps, &band, at, out);
+  set_fixed(desk->model, bank, at, out);
   set_top_up(desk->model, bank, &band, out);
 }
 
@@ -236,6 +259,17 @@ lz_estimate_exit_words(LzDesk *desk, const LzEstimate *e, lzq_minute at)
                                : _("; test and top up %s, earlier if anybody can");
   if (e->next_test != LZQ_NEVER)
     g_string_append_printf(out, look, test);
+  if (e->rounds_spared > 0) {
+    g_autofree char *fixed = moment(desk, e->fixed_test, at);
+    g_autofree char *percent = lz_format_short(100 * e->chance_at_test, 1);
+    g_string_append_printf(out,
+                           ngettext(" (the fixed round %1$s is not needed; %2$s %% chance that it "
+                                    "has left unseen by then)",
+                                    " (fixed rounds from %1$s on, %3$d of them, are not needed; "
+                                    "%2$s %% chance that it has left unseen by then)",
+                                    (gulong)e->rounds_spared),
+                           fixed, percent, e->rounds_spared);
+  }
   return g_string_free(out, FALSE);
 }
 

@@ -27,6 +27,11 @@ typedef struct {
   // `cannot_hold`. LZQ_NEVER = no band or no slots.
   lzq_minute next_test;
   gboolean cannot_hold;
+  // Beside it the fixed schedule, which tests at every slot: its next test, how many of its tests
+  // the proposal spares until its own, and the chance of an exit that nobody has seen by each.
+  lzq_minute fixed_test;
+  int rounds_spared;
+  double chance_at_test, chance_at_fixed; // NAN without a band
   // What brings the level back to the band's target at that test, if it reads `expected` there: mg.
   // NAN = the slot after it would do as well, or nothing is to be added.
   double expected, top_up_mg;

@@ -105,6 +105,18 @@ read_level(const char *text, double value, const char *unit, double *out, GError
   return TRUE;
 }
 
+// The scale is kept with the reading: in sea water the two are 0.10 to 0.14 apart.
+static gboolean
+read_ph(const char *text, double value, const char *unit, double *out, GError **error)
+{
+  static const char *const scales[] = {"", "ph", "nbs", "total", NULL};
+  *out = value;
+  return g_strv_contains(scales, unit) ||
+         refuse(
+             error, text,
+             _("a pH without unit, or the scale of its meter: NBS (the usual buffers) or total"));
+}
+
 static gboolean
 check_range(lzq_analyte analyte, const char *text, double value, GError **error)
 {
@@ -150,7 +162,7 @@ lz_value_reading(const LzModel *m, lzq_analyte analyte, const char *text, const 
   else if (analyte == LZQ_TEMPERATURE)
     ok = read_temperature(text, value, own, out, error);
   else if (analyte == LZQ_PH)
-    *out = value, ok = TRUE;
+    ok = read_ph(text, value, own, out, error);
   else
     ok = read_level(text, value, own, out, error);
   if (ok && unit_out)

@@ -19,6 +19,7 @@
 #include "lzq_dose.h"
 #include "lzq_gate.h"
 #include "lzq_bath.h"
+#include "lzq_biofilter.h"
 #include "lzq_ammonia.h"
 #include "lzq_oxygen.h"
 #include "lzq_uv.h"

@@ -155,6 +155,7 @@ typedef struct {
   bool has_band[2]; // copper, salinity
   lzq_band band[2];
   uint32_t conflict_a, conflict_b; // lots that no water serves both; LZQ_NONE
+  lzq_analyte conflict_analyte;    // of which: its band is then the first lot's alone
   double level[2];                 // carried from the last reading, NAN = never read or unknown
   lzq_minute read_at[2];           // LZQ_LONG_AGO = never
   lzq_minute open_dose_at;         // copper dose that no reading has closed, LZQ_LONG_AGO = none
@@ -181,5 +182,9 @@ lzq_status lzq_plan_make(const lzq_snapshot *snapshot, lzq_minute now, lzq_arena
 // beside the credit (lzq_credit_of_book). Same bytes whatever book.
 lzq_status lzq_plan_of_book(lzq_book *book, const lzq_snapshot *snapshot, lzq_minute now,
                             lzq_arena *arena, const lzq_plan **out, lzq_fault *fault);
+
+// Whether lots in a water ask for levels of this analyte that exclude each other: there is no band
+// then. `system` below the snapshot's n_systems; plan NULL = no.
+bool lzq_plan_torn(const lzq_plan *plan, uint32_t system, lzq_analyte analyte);
 
 #endif

@@ -28,6 +28,7 @@ lzq_waters_plan(lzq_work *work)
     join_lots(work, i);
     plan->conflict_a = goal->lot_a;
     plan->conflict_b = goal->lot_b;
+    plan->conflict_analyte = (lzq_analyte)goal->conflict_analyte;
     for (int a = 0; a < 2; a++) {
       plan->level[a] = water->level[a];
       plan->read_at[a] = water->read[a].at;
@@ -80,4 +81,13 @@ lzq_waters_curves(lzq_work *work)
     curve(work, i, LZQ_COPPER);
     curve(work, i, LZQ_SALINITY);
   }
+}
+
+bool
+lzq_plan_torn(const lzq_plan *plan, uint32_t system, lzq_analyte analyte)
+{
+  if (!plan)
+    return false;
+  const lzq_water_plan *water = &plan->waters[system];
+  return water->conflict_b != LZQ_NONE && water->conflict_analyte == analyte;
 }

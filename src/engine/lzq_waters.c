@@ -181,3 +181,21 @@ lzq_water_exit(const lzq_water_bank *water, lzq_minute at, double edge, bool abo
   }
   return out;
 }
+
+double
+lzq_water_chance(const lzq_water_bank *water, lzq_minute at, double edge, bool above,
+                 lzq_minute until)
+{
+  if (!water->known)
+    return NAN;
+  lzq_water_bank ahead = lzq_water_ahead(water, at);
+  if (water->analyte != LZQ_SALINITY && water->analyte != LZQ_TEMPERATURE)
+    return above ? 1.0 - lzq_bank_below(&ahead.bank, edge, LZQ_SCALE_TRUE)
+                 : lzq_forecast_chance(&ahead.bank, edge, (double)(until - at) / 60.0);
+  double chance = beyond(&ahead, edge, above);
+  while (ahead.at < until) {
+    ahead = lzq_water_ahead(&ahead, ahead.at + 120 < until ? ahead.at + 120 : until);
+    chance = fmax(chance, beyond(&ahead, edge, above));
+  }
+  return chance;
+}
