@@ -55,7 +55,7 @@ each_phase(LzDesk *desk, uint32_t system, lzq_minute at, TakePhase take, gpointe
     return;
   lzq_arena_init(&arena, lzq_allocator_libc(), 0);
   const lzq_snapshot *s = lz_model_view(desk->model);
-  if (lzq_credit_run(s, UINT64_MAX, at, &arena, &credit, NULL) == LZQ_OK)
+  if (lzq_credit_of_book(lz_desk_book(desk), s, at, &arena, &credit, NULL) == LZQ_OK)
     for (uint32_t i = 0; i < credit->n_lots; i++) {
       const lzq_lot_credit *lot = &credit->lots[i];
       if (lot->system == system && lot->has_course && !lot->served && !lot->released &&

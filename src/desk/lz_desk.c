@@ -61,6 +61,7 @@ lz_desk_finalize(GObject *object)
   LzDesk *desk = LZ_DESK(object);
   lz_rows_free(desk);
   lzq_arena_free(&desk->arena);
+  lzq_book_free(desk->book);
   lz_banks_free(desk->banks);
   lz_model_free(desk->model);
   lz_clock_unref(desk->clock);
@@ -101,6 +102,7 @@ lz_desk_init(LzDesk *desk)
 {
   desk->model = lz_model_new();
   desk->banks = lz_banks_new();
+  desk->book = lzq_book_new(lzq_allocator_libc());
   desk->slots_from = LZQ_LONG_AGO;
   lzq_arena_init(&desk->arena, lzq_allocator_libc(), 0);
   lz_rows_init(desk);

@@ -17,6 +17,8 @@ struct _LzDesk {
   LzBanks *banks; // estimators of the waters
   int64_t actor;
   gboolean read_only, no_plan, watch;
+  lzq_book *book;      // what the engine keeps of the model's records; NULL = no memory for one
+  guint book_rebuilds; // of the model whose records it has followed
   // the plan of this minute
   lzq_arena arena;
   const lzq_plan *plan;
@@ -46,6 +48,8 @@ int lz_desk_pull(LzDesk *desk, GError **error);
 // Checks all and applies them to the model only; how many, for lz_model_drop. -1 = refused, nothing
 // applied.
 int lz_desk_try(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error);
+// The engine's book, empty if the model's records were made anew.
+lzq_book *lz_desk_book(LzDesk *desk);
 // Slots, missed share and plan for `at`, into an arena.
 const lzq_plan *lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error);
 // Plan and rows anew, "changed" emitted.

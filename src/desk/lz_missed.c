@@ -65,8 +65,9 @@ mark_kept(Missed *m)
 }
 
 static double
-share(LzModel *model, GArray *slots, lzq_minute at)
+share(LzDesk *desk, GArray *slots, lzq_minute at)
 {
+  LzModel *model = desk->model;
   lzq_arena arena;
   const lzq_credit *credit = NULL;
   const lzq_snapshot *snapshot = lz_model_view(model);
@@ -76,7 +77,7 @@ share(LzModel *model, GArray *slots, lzq_minute at)
   g_autofree guint8 *marks = g_new0(guint8, 2 * n);
   Missed m = {snapshot, slots, marks, marks + n};
   lzq_arena_init(&arena, lzq_allocator_libc(), 0);
-  if (lzq_credit_run(snapshot, UINT64_MAX, at, &arena, &credit, NULL) == LZQ_OK) {
+  if (lzq_credit_of_book(lz_desk_book(desk), snapshot, at, &arena, &credit, NULL) == LZQ_OK) {
     for (uint32_t i = 0; i < credit->n_lots; i++)
       mark_planned(&m, &credit->lots[i]);
     mark_kept(&m);
@@ -100,7 +101,7 @@ lz_missed_refresh(LzDesk *desk, lzq_minute at)
   lzq_minute until = at - KEPT_MIN; // a slot that is still to be kept is not missed
   g_autoptr(GArray) slots =
       lz_zone_slots(model->zone, text, until - MISSED_DAYS * LZQ_DAY, until, NULL);
-  model->rules.missed_share = slots ? share(model, slots, at) : 0;
+  model->rules.missed_share = slots ? share(desk, slots, at) : 0;
   desk->missed_day = day;
   desk->missed_known = TRUE;
 }

@@ -42,6 +42,7 @@ clear_derived(LzModel *m)
   m->practice = FALSE;
   m->courses = 0;
   m->generation++;
+  m->rebuilds++;
   lz_model_put_station(m);
 }
 
@@ -197,12 +198,56 @@ is_gone(gpointer id, gpointer person, gpointer model)
   return !lz_model_entity(model, *(int64_t *)id);
 }
 
+// Entries that left nothing behind but records at the end, and a count of courses.
+static gboolean
+only_records(const LzModel *m, guint n)
+{
+  for (guint i = m->entries->len - n; i < m->entries->len; i++) {
+    const LzEntry *e = m->entries->pdata[i];
+    if (e->spec->setup || e->corrects || e->kind == LZS_SPLIT || e->kind == LZS_PRACTICE)
+      return FALSE;
+  }
+  return TRUE;
+}
+
+static void
+pop_index(GArray *indices, guint index)
+{
+  if (indices->len && g_array_index(indices, uint32_t, indices->len - 1) == index)
+    g_array_set_size(indices, indices->len - 1);
+}
+
+static void
+drop_records(LzModel *m, guint n)
+{
+  const LzEntry *first = m->entries->pdata[m->entries->len - n];
+  const uint64_t id = (uint64_t)first->id * LZ_RECORDS_PER_ENTRY;
+  for (guint len = m->records->len; len; len = m->records->len) {
+    const lzq_record *last = &g_array_index(m->records, lzq_record, len - 1);
+    if (last->id < id)
+      break;
+    if (last->system < m->of_water->len)
+      pop_index(m->of_water->pdata[last->system], len - 1);
+    pop_index(m->checks, len - 1);
+    g_array_set_size(m->records, len - 1);
+  }
+  for (guint i = m->entries->len - n; i < m->entries->len; i++)
+    m->courses -= ((const LzEntry *)m->entries->pdata[i])->kind == LZS_COURSE;
+  g_ptr_array_set_size(m->entries, (int)(m->entries->len - n));
+  m->generation++;
+}
+
 void
 lz_model_drop(LzModel *m, guint n)
 {
+  n = MIN(n, m->entries->len);
   if (n == 0)
     return;
-  g_ptr_array_set_size(m->entries, (int)(m->entries->len - MIN(n, m->entries->len)));
+  if (only_records(m, n)) {
+    drop_records(m, n);
+    return;
+  }
+  g_ptr_array_set_size(m->entries, (int)(m->entries->len - n));
   lz_model_rebuild(m);
   g_hash_table_foreach_remove(m->people, is_gone, m);
 }

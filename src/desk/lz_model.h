@@ -42,7 +42,8 @@ typedef struct {
   LzEntity *station; // NULL until it is set up
   gboolean practice;
   guint courses;    // entries of that kind
-  guint generation; // rises when all entries are applied anew
+  guint generation; // rises when entries are taken off, or all are applied anew
+  guint rebuilds;   // of these, the times that all were: records before the last may be others
   // the engine's arrays
   lzq_station rules;
   GArray *systems, *tanks, *instruments, *bottles, *phases, *protocols, *lots, *records, *slots;
@@ -57,7 +58,7 @@ void lz_model_free(LzModel *model);
 
 // Appends (takes) one entry; its id is above all before it.
 void lz_model_apply(LzModel *model, LzEntry *entry);
-// Takes the last n entries off again: what was applied but could not be written.
+// Takes the last n entries off again: what was tried, or could not be written.
 void lz_model_drop(LzModel *model, guint n);
 // Applies all entries anew.
 void lz_model_rebuild(LzModel *model);

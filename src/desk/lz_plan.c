@@ -31,6 +31,15 @@ set_slots(LzDesk *desk, lzq_minute at)
   desk->slots_for = g_steal_pointer(&key);
 }
 
+lzq_book *
+lz_desk_book(LzDesk *desk)
+{
+  if (desk->book && desk->book_rebuilds != desk->model->rebuilds)
+    lzq_book_clear(desk->book);
+  desk->book_rebuilds = desk->model->rebuilds;
+  return desk->book;
+}
+
 const lzq_plan *
 lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
 {
@@ -40,9 +49,7 @@ lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
   set_slots(desk, at);
   lz_missed_refresh(desk, at);
   const lzq_snapshot *snapshot = lz_model_view(m);
-  lzq_status status = lzq_snapshot_check(snapshot, &fault);
-  if (status == LZQ_OK)
-    status = lzq_plan_make(snapshot, at, arena, &plan, &fault);
+  lzq_status status = lzq_plan_of_book(lz_desk_book(desk), snapshot, at, arena, &plan, &fault);
   if (status == LZQ_OK)
     return plan;
   if (status == LZQ_NO_MEMORY) {
