@@ -69,7 +69,8 @@ lz_gate_move(LzDraft *d, const LzEntity *lot, GError **error)
   gboolean ok = TRUE;
   lzq_arena arena;
   lzq_arena_init(&arena, lzq_allocator_libc(), 0);
-  if (lzq_credit_of_book(lz_desk_book(d->desk), s, d->entry.happened_min, &arena, &credit, NULL) == LZQ_OK) {
+  if (lzq_credit_of_book(lz_desk_book(d->desk), s, d->entry.happened_min, &arena, &credit, NULL) ==
+      LZQ_OK) {
     const lzq_lot_credit *c = &credit->lots[lot->index];
     const lzq_visit *last = c->n_visits > 1 ? &c->visits[c->n_visits - 2] : NULL;
     if (c->has_course && !c->served) {
