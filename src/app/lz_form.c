@@ -241,6 +241,20 @@ lz_form_back(LzForm *self)
   return TRUE;
 }
 
+// Enter on a closed list or a box to tick records, as the key bar says.
+static gboolean
+on_key(GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state,
+       LzForm *self)
+{
+  GtkWidget *focus = gtk_window_get_focus(GTK_WINDOW(gtk_widget_get_root(GTK_WIDGET(self))));
+  if ((keyval != GDK_KEY_Return && keyval != GDK_KEY_KP_Enter) || !focus ||
+      gtk_widget_get_ancestor(focus, GTK_TYPE_POPOVER) ||
+      !(gtk_widget_get_ancestor(focus, GTK_TYPE_DROP_DOWN) || GTK_IS_CHECK_BUTTON(focus)))
+    return GDK_EVENT_PROPAGATE;
+  lz_form_submit(self);
+  return GDK_EVENT_STOP;
+}
+
 static void
 on_cancel(LzForm *self)
 {
@@ -306,6 +320,10 @@ lz_form_init(LzForm *self)
 {
   self->inputs = g_ptr_array_new_with_free_func((GDestroyNotify)lz_form_field_free);
   gtk_widget_init_template(GTK_WIDGET(self));
+  GtkEventController *keys = gtk_event_controller_key_new();
+  gtk_event_controller_set_propagation_phase(keys, GTK_PHASE_CAPTURE);
+  g_signal_connect(keys, "key-pressed", G_CALLBACK(on_key), self);
+  gtk_widget_add_controller(GTK_WIDGET(self), keys);
 }
 
 GtkWidget *

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <lz_words.h>
 
+#include "lz_access.h"
 #include "lz_task_form.h"
 #include "lz_type_ahead.h"
 
@@ -103,6 +104,8 @@ lz_form_field_new(LzDesk *desk, const char *kind, const LzField *field)
   gtk_box_append(GTK_BOX(self->box), self->input);
   gtk_accessible_update_property(GTK_ACCESSIBLE(self->input), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, field->help, -1);
+  if (GTK_IS_DROP_DOWN(self->input))
+    lz_access_inner(self->input, name);
   return self;
 }
 

@@ -5,6 +5,8 @@
 #include <lz_rows.h>
 #include <string.h>
 
+#include "lz_access.h"
+
 struct _LzGoTo {
   GtkWidget parent;
   LzDesk *desk;
@@ -136,6 +138,7 @@ on_bind(GtkListItemFactory *factory, GtkListItem *item)
   GtkWidget *title = gtk_widget_get_first_child(gtk_list_item_get_child(item));
   gtk_label_set_label(GTK_LABEL(title), lz_row_title(row));
   gtk_label_set_label(GTK_LABEL(gtk_widget_get_next_sibling(title)), lz_row_detail(row));
+  lz_access_row(gtk_list_item_get_child(item), lz_row_title(row), lz_row_detail(row));
 }
 
 static void

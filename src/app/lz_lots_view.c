@@ -5,6 +5,7 @@
 #include <lz_format.h>
 #include <lz_rows.h>
 
+#include "lz_access.h"
 #include "lz_credit_area.h"
 #include "lz_credit_model.h"
 #include "lz_lot_side.h"
@@ -252,6 +253,7 @@ row_bind(GtkListItemFactory *factory, GtkListItem *item)
   gtk_accessible_update_property(GTK_ACCESSIBLE(box), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                  lz_row_title(row), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
                                  lz_row_detail(row), -1);
+  lz_access_row(box, lz_row_title(row), lz_row_detail(row));
 }
 
 GtkWidget *

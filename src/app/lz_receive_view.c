@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "lz_access.h"
 #include "lz_place.h"
 #include "lz_receive_private.h"
 #include "lz_receive_side.h"
@@ -239,6 +240,12 @@ on_key(GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifi
     lz_receive_submit(self);
     return GDK_EVENT_STOP;
   }
+  GtkWidget *focus = gtk_window_get_focus(GTK_WINDOW(gtk_widget_get_root(GTK_WIDGET(self))));
+  if (enter && focus && gtk_widget_get_ancestor(focus, GTK_TYPE_DROP_DOWN) &&
+      !gtk_widget_get_ancestor(focus, GTK_TYPE_POPOVER)) {
+    on_activate(self); // space opens the list
+    return GDK_EVENT_STOP;
+  }
   if (!where(self, &at, &field) || (state & (GDK_CONTROL_MASK | GDK_ALT_MASK)))
     return GDK_EVENT_PROPAGATE;
   LzPadKey key = lz_pad_read(keyval, state, lz_box_field_is_number(field));
@@ -369,6 +376,8 @@ lz_receive_view_new(LzDesk *desk)
   lz_type_ahead_add(self->system);
   lz_type_ahead_add(self->acclimation);
   fill_systems(self);
+  lz_access_inner(GTK_WIDGET(self->system), _("Into system"));
+  lz_access_inner(GTK_WIDGET(self->acclimation), _("How they go over"));
   lz_receive_heads(self->grid);
   lz_receive_clear(self);
   return GTK_WIDGET(self);

@@ -1,4 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <glib/gi18n.h>
+
+#include "lz_access.h"
 #include "lz_round_line_private.h"
 
 G_DEFINE_FINAL_TYPE(LzRoundLine, lz_round_line, GTK_TYPE_WIDGET)
@@ -238,5 +241,6 @@ lz_round_line_new(LzDesk *desk)
   g_autoptr(GtkExpression) title = gtk_property_expression_new(LZ_TYPE_ROW, NULL, "title");
   gtk_drop_down_set_expression(self->instrument, title);
   gtk_drop_down_set_model(self->instrument, lz_desk_instruments(desk));
+  lz_access_inner(GTK_WIDGET(self->instrument), _("Instrument"));
   return GTK_WIDGET(self);
 }

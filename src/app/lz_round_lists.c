@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <lz_rows.h>
 
+#include "lz_access.h"
 #include "lz_sign.h"
 
 typedef struct {
@@ -125,6 +126,7 @@ done_bind(GtkListItemFactory *factory, GtkListItem *item)
   g_autofree char *name =
       g_strdup_printf("%s, %s, %s, %s", info->when, info->where, info->what, info->who);
   gtk_accessible_update_property(GTK_ACCESSIBLE(box), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  lz_access_row(box, name, NULL);
 }
 
 void

@@ -5,6 +5,7 @@
 #include <lz_desk.h>
 #include <lz_format.h>
 
+#include "lz_access.h"
 #include "lz_lookup.h"
 #include "lz_sign.h"
 
@@ -115,6 +116,7 @@ refresh(LzRoundRow *self)
       g_strdup_printf("%s, %s, %s %s, %s", state, info->where, info->what, info->amount, by);
   gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, info->why, -1);
+  lz_access_row(GTK_WIDGET(self), name, info->why);
 }
 
 void

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
+#include "lz_access.h"
 #include "lz_place.h"
 #include "lz_record.h"
 #include "lz_station_rows.h"
@@ -157,6 +158,7 @@ add_sections(LzStationView *self)
     GtkWidget *label = gtk_label_new(_(all[i].label));
     gtk_label_set_xalign(GTK_LABEL(label), 0);
     gtk_list_box_append(self->sections, label);
+    lz_access_row(label, _(all[i].label), NULL);
   }
   gtk_list_box_select_row(
       self->sections, gtk_list_box_get_row_at_index(self->sections, lz_desk_is_set_up(self->desk)));

@@ -28,6 +28,17 @@ lz_text_row_cell(LzTextRow *self, guint i)
   return i < self->n ? self->cells[i] : "";
 }
 
+char *
+lz_text_row_words(LzTextRow *self)
+{
+  g_return_val_if_fail(LZ_IS_TEXT_ROW(self), NULL);
+  GString *all = g_string_new(NULL);
+  for (guint i = 0; i < self->n; i++)
+    if (*self->cells[i])
+      g_string_append_printf(all, "%s%s", all->len ? ", " : "", self->cells[i]);
+  return g_string_free(all, FALSE);
+}
+
 gint64
 lz_text_row_id(LzTextRow *self)
 {

@@ -1,6 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "lz_text_table.h"
 
+#include <glib/gi18n.h>
+
+#include "lz_access.h"
+
 struct _LzTextTable {
   GtkWidget parent;
   GtkWidget *scroll;
@@ -29,6 +33,10 @@ cell_bind(GtkListItemFactory *factory, GtkListItem *item, gpointer column)
   const char *text = lz_text_row_cell(gtk_list_item_get_item(item), GPOINTER_TO_UINT(column));
   gtk_label_set_label(GTK_LABEL(label), text);
   gtk_widget_set_tooltip_text(label, g_utf8_strlen(text, -1) > 30 ? text : NULL);
+  if (GPOINTER_TO_UINT(column) == 0) {
+    g_autofree char *all = lz_text_row_words(gtk_list_item_get_item(item));
+    lz_access_row(label, all, NULL);
+  }
 }
 
 static int
@@ -68,6 +76,10 @@ lz_text_table_set_columns(LzTextTable *self, const char *name, const char *const
     add_column(self, titles[i], i, titles[i + 1] == NULL);
   gtk_accessible_update_property(GTK_ACCESSIBLE(self->view), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                  -1);
+  for (GtkWidget *part = gtk_widget_get_first_child(GTK_WIDGET(self->view)); part;
+       part = gtk_widget_get_next_sibling(part)) // the heads' row, and the list of the other rows
+    gtk_accessible_update_property(GTK_ACCESSIBLE(part), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                   GTK_IS_LIST_VIEW(part) ? name : _("Column heads"), -1);
 }
 
 gint64

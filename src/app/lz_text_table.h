@@ -13,6 +13,7 @@ G_DECLARE_FINAL_TYPE(LzTextRow, lz_text_row, LZ, TEXT_ROW, GObject)
 // cells (transfer none), at most LZ_TEXT_ROW_MAX; NULL is read as "".
 LzTextRow *lz_text_row_new(gint64 id, const char *const *cells, guint n);
 const char *lz_text_row_cell(LzTextRow *self, guint i);
+char *lz_text_row_words(LzTextRow *self); // all cells in one line, newly allocated
 gint64 lz_text_row_id(LzTextRow *self);
 
 #define LZ_TYPE_TEXT_TABLE (lz_text_table_get_type())

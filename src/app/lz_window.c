@@ -5,6 +5,7 @@
 
 #include <glib/gi18n.h>
 
+#include "lz_access.h"
 #include "lz_settings.h"
 #include "lz_views.h"
 
@@ -51,6 +52,7 @@ static void
 add_place(LzWindow *self, const char *name, GtkWidget *view)
 {
   gtk_stack_add_named(self->stack, view, name);
+  lz_access_plain(view);
   if (LZ_IS_PLACE(view))
     g_signal_connect_object(view, "hints-changed", G_CALLBACK(on_hints_changed), self,
                             G_CONNECT_SWAPPED);
@@ -168,10 +170,19 @@ lz_window_dispose(GObject *object)
 }
 
 static void
+lz_window_move_focus(GtkWidget *widget, GtkDirectionType direction)
+{
+  gboolean tab = direction == GTK_DIR_TAB_FORWARD || direction == GTK_DIR_TAB_BACKWARD;
+  if (!tab || !lz_access_leave_list(gtk_window_get_focus(GTK_WINDOW(widget)), direction))
+    GTK_WIDGET_CLASS(lz_window_parent_class)->move_focus(widget, direction);
+}
+
+static void
 lz_window_class_init(LzWindowClass *klass)
 {
   GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
   G_OBJECT_CLASS(klass)->dispose = lz_window_dispose;
+  widget->move_focus = lz_window_move_focus;
   GTK_WINDOW_CLASS(klass)->close_request = lz_window_close_request;
   g_type_ensure(LZ_TYPE_KEY_BAR);
   g_type_ensure(LZ_TYPE_FORM);
@@ -199,8 +210,9 @@ add_menu(LzWindow *self)
   g_autoptr(GtkBuilder) builder = gtk_builder_new_from_resource("/net/lazaret/Lazaret/lz_menu.ui");
   gtk_menu_button_set_menu_model(self->menu, G_MENU_MODEL(gtk_builder_get_object(builder, "main")));
   g_autoptr(GtkBuilder) keys = gtk_builder_new_from_resource("/net/lazaret/Lazaret/lz_keys.ui");
-  gtk_application_window_set_help_overlay(
-      GTK_APPLICATION_WINDOW(self), GTK_SHORTCUTS_WINDOW(gtk_builder_get_object(keys, "keys")));
+  GtkShortcutsWindow *shown = GTK_SHORTCUTS_WINDOW(gtk_builder_get_object(keys, "keys"));
+  gtk_application_window_set_help_overlay(GTK_APPLICATION_WINDOW(self), shown);
+  lz_access_plain(GTK_WIDGET(shown));
 }
 
 static void
@@ -208,6 +220,8 @@ lz_window_init(LzWindow *self)
 {
   gtk_widget_init_template(GTK_WIDGET(self));
   lz_window_actions_init(self);
+  lz_access_plain(GTK_WIDGET(self));
+  lz_access_inner(GTK_WIDGET(self->menu), _("Menu"));
   add_menu(self);
   restore_size(self);
   lz_window_keys_init(self);

@@ -5,6 +5,7 @@
 #include <glib/gi18n.h>
 #include <lz_format.h>
 
+#include "lz_access.h"
 #include "lz_settings.h"
 
 static void
@@ -32,6 +33,7 @@ show_person(LzWindow *self)
   gtk_widget_set_visible(GTK_WIDGET(self->person), self->desk != NULL);
   if (!actor) {
     gtk_label_set_label(self->person_name, _("Who are you?"));
+    lz_access_inner(GTK_WIDGET(self->person), _("Who are you?"));
     return;
   }
   g_autofree char *name = g_strdup_printf("%s %s", lz_desk_person_initials(self->desk, actor),
@@ -40,6 +42,7 @@ show_person(LzWindow *self)
   g_autofree char *still =
       g_strdup_printf(_("Still %s?"), lz_desk_person_initials(self->desk, actor));
   gtk_label_set_label(self->person_name, self->asks_still ? still : name);
+  lz_access_inner(GTK_WIDGET(self->person), self->asks_still ? still : name);
 }
 
 void

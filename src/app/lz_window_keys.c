@@ -27,8 +27,9 @@ focus_of(LzWindow *self)
                                   (gtk_widget_get_ancestor(widget, GTK_TYPE_DROP_DOWN) &&
                                    gtk_widget_get_ancestor(widget, LZ_TYPE_WHAT_IF)));
   focus.popover = gtk_widget_get_ancestor(widget, GTK_TYPE_POPOVER) != NULL;
-  focus.button = GTK_IS_BUTTON(widget) || GTK_IS_CHECK_BUTTON(widget) || GTK_IS_DROP_DOWN(widget) ||
-                 focus.popover;
+  // On a closed drop-down Enter does what the key bar says; space opens its list.
+  bool closed = !focus.popover && gtk_widget_get_ancestor(widget, GTK_TYPE_DROP_DOWN);
+  focus.button = !closed && (GTK_IS_BUTTON(widget) || GTK_IS_CHECK_BUTTON(widget) || focus.popover);
   return focus;
 }
 
@@ -111,6 +112,7 @@ lz_window_keys_refresh(LzWindow *self)
   if (lz_window_has_panel(self)) {
     lz_hints_add(hints, "Enter", _("record"), NULL);
     lz_hints_add(hints, "Tab", _("next field"), NULL);
+    lz_hints_add(hints, _("Space"), _("open a list"), NULL);
     lz_hints_add(hints, "Esc", _("one step back"), NULL);
   }
   lz_hints_add(hints, "F1", _("keys"), "win.show-help-overlay");

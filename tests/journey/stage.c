@@ -178,6 +178,13 @@ stage_wait_focus(Stage *stage, AtspiRole role, const char *name)
   g_clear_object(&wanted.found);
 }
 
+void
+stage_walk(Stage *stage, LookVisit visit, gpointer data)
+{
+  drain();
+  look_walk(stage->root, stage->root, 0, visit, data);
+}
+
 gboolean
 stage_has_focus(Stage *stage, AtspiRole role, const char *name)
 {

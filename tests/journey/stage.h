@@ -53,6 +53,10 @@ void stage_press(Stage *stage, AtspiRole role, const char *name);
 // What an accessible shows: its text, else its name. Newly allocated.
 char *stage_text(AtspiAccessible *accessible);
 
+// All that is shown, each accessible in turn; see look_walk.
+void stage_walk(Stage *stage, gboolean (*visit)(AtspiAccessible *, int depth, gpointer),
+                gpointer data);
+
 // A condition of the test's own, tried until it holds or the deadline has passed.
 typedef gboolean (*StageTest)(Stage *stage, gpointer data);
 void stage_until(Stage *stage, const char *what, StageTest test, gpointer data);
