@@ -252,6 +252,19 @@ stage_ctl(Stage *stage)
   return stage->ctl;
 }
 
+static gboolean
+has_focus_state(AtspiAccessible *accessible, int depth, gpointer data)
+{
+  return look_has_state(accessible, ATSPI_STATE_FOCUSED);
+}
+
+// Keys pressed before the window has the focus would go nowhere.
+static gboolean
+takes_keys(Stage *stage, gpointer data)
+{
+  return look_walk(stage->root, stage->root, 0, has_focus_state, NULL);
+}
+
 static void
 launch(Stage *stage, const char *clock)
 {
@@ -262,6 +275,7 @@ launch(Stage *stage, const char *clock)
   stage->app = session_spawn(stage->session, line, NULL);
   stage_until(stage, "the program on the accessibility bus", find_root, NULL);
   stage_wait(stage, "Lazaret");
+  stage_until(stage, "the focus somewhere in the window", takes_keys, NULL);
 }
 
 static gboolean
