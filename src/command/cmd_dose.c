@@ -45,7 +45,7 @@ number(const char *option, const char *text, double *out)
 }
 
 static gboolean
-numbers(const Options *o, LzAsk *ask)
+numbers(const Options *o, LzQuestion *ask)
 {
   const struct {
     const char *name, *text;
@@ -98,7 +98,7 @@ index_of(LzDesk *desk, const char *kind, const char *name, uint32_t *out)
 }
 
 static gboolean
-words(const Options *o, LzAsk *ask)
+words(const Options *o, LzQuestion *ask)
 {
   guint bath = 0, analyte = 0;
   while (o->bath && bath < LZ_N_BATHS && strcmp(o->bath, lz_bath_name((LzBath)bath)) != 0)
@@ -106,7 +106,7 @@ words(const Options *o, LzAsk *ask)
   while (o->analyte && analyte < LZQ_N_ANALYTES &&
          strcmp(o->analyte, lzc_word_analyte((lzq_analyte)analyte)) != 0)
     analyte++;
-  if (bath == LZ_N_BATHS || (!o->bath && ask->kind == LZ_ASK_BATH)) {
+  if (bath == LZ_N_BATHS || (!o->bath && ask->kind == LZ_QUESTION_BATH)) {
     lzc_wrong(_("--bath: accepted are freshwater, peroxide, formalin and praziquantel"));
     return FALSE;
   }
@@ -121,7 +121,7 @@ words(const Options *o, LzAsk *ask)
   ask->bath = (LzBath)bath;
   ask->as = g_strcmp0(o->as, "salt") == 0 ? LZQ_AS_COPPER_SULFATE_5H2O : LZQ_AS_ITSELF;
   ask->analyte = (lzq_analyte)analyte;
-  if (ask->kind == LZ_ASK_FRESHEN || ask->kind == LZ_ASK_SALT)
+  if (ask->kind == LZ_QUESTION_FRESHEN || ask->kind == LZ_QUESTION_SALT)
     ask->analyte = LZQ_SALINITY;
   return TRUE;
 }
@@ -164,7 +164,7 @@ put_text(const LzAnswer *answer)
 }
 
 static int
-answer_one(LzDesk *desk, const Options *o, LzAsk *ask)
+answer_one(LzDesk *desk, const Options *o, LzQuestion *ask)
 {
   gboolean csv;
   int status = LZC_USAGE;
@@ -236,19 +236,19 @@ lzc_dose(const char *path, int argc, char **argv)
       WORD("format", format, N_("text or csv"), N_("FORMAT")),
       {NULL}};
   int status;
-  LzAsk ask;
+  LzQuestion ask;
   guint kind = 0;
   if (!lzc_options("dose", "WHAT",
                    _("What to add, with the working. WHAT: raise, replace, lower, freshen, salt, "
                      "bleach, neutralise, bath or feed."),
                    entries, &argc, &argv, &status))
     return status;
-  while (argc == 2 && kind < LZ_N_ASKS && strcmp(argv[1], lz_ask_name((LzAskKind)kind)) != 0)
+  while (argc == 2 && kind < LZ_N_QUESTIONS && strcmp(argv[1], lz_question_name((LzQuestionKind)kind)) != 0)
     kind++;
-  if (argc != 2 || kind == LZ_N_ASKS)
+  if (argc != 2 || kind == LZ_N_QUESTIONS)
     return lzc_wrong(_("dose: say one of raise, replace, lower, freshen, salt, bleach, neutralise, "
                        "bath, feed"));
-  lz_ask_init(&ask, (LzAskKind)kind);
+  lz_question_init(&ask, (LzQuestionKind)kind);
   g_autoptr(LzDesk) desk = lzc_open_reading(path, o.at, &status);
   return desk ? answer_one(desk, &o, &ask) : status;
 }

@@ -18,15 +18,15 @@
 #define BALANCE_BY 0.1 // g
 #define MOST_STEPS 32
 
-static const char *const ask_names[LZ_N_ASKS] = {"raise",  "replace",    "lower", "freshen", "salt",
+static const char *const ask_names[LZ_N_QUESTIONS] = {"raise",  "replace",    "lower", "freshen", "salt",
                                                  "bleach", "neutralise", "bath",  "feed"};
 static const char *const bath_names[LZ_N_BATHS] = {"freshwater", "peroxide", "formalin",
                                                    "praziquantel"};
 
 const char *
-lz_ask_name(LzAskKind kind)
+lz_question_name(LzQuestionKind kind)
 {
-  return kind < LZ_N_ASKS ? ask_names[kind] : NULL;
+  return kind < LZ_N_QUESTIONS ? ask_names[kind] : NULL;
 }
 
 const char *
@@ -36,9 +36,9 @@ lz_bath_name(LzBath bath)
 }
 
 void
-lz_ask_init(LzAsk *ask, LzAskKind kind)
+lz_question_init(LzQuestion *ask, LzQuestionKind kind)
 {
-  *ask = (LzAsk){.kind = kind,
+  *ask = (LzQuestion){.kind = kind,
                  .system = LZQ_NONE,
                  .bottle = LZQ_NONE,
                  .analyte = LZQ_COPPER,
@@ -273,7 +273,7 @@ answer_lower(LzAdvising *a, GError **error)
 static void
 look_up(LzAdvising *a)
 {
-  const LzAsk *ask = a->ask;
+  const LzQuestion *ask = a->ask;
   a->volume = ask->volume_l;
   a->level = ask->level;
   if (ask->system >= a->desk->model->systems->len)
@@ -288,29 +288,29 @@ look_up(LzAdvising *a)
 }
 
 static gboolean
-about_level(LzAskKind kind)
+about_level(LzQuestionKind kind)
 {
-  return kind <= LZ_ASK_SALT;
+  return kind <= LZ_QUESTION_SALT;
 }
 
 static gboolean
 answer(LzAdvising *a, GError **error)
 {
   switch (a->ask->kind) {
-  case LZ_ASK_RAISE: return answer_raise(a, error);
-  case LZ_ASK_REPLACE: return answer_replace(a, error);
-  case LZ_ASK_LOWER: return answer_lower(a, error);
-  case LZ_ASK_FRESHEN: return lz_adviser_freshen(a, error);
-  case LZ_ASK_SALT: return lz_adviser_salt(a, error);
-  case LZ_ASK_BLEACH: return lz_adviser_bleach(a, error);
-  case LZ_ASK_NEUTRALISE: return lz_adviser_neutralise(a, error);
-  case LZ_ASK_BATH: return lz_adviser_bath(a, error);
+  case LZ_QUESTION_RAISE: return answer_raise(a, error);
+  case LZ_QUESTION_REPLACE: return answer_replace(a, error);
+  case LZ_QUESTION_LOWER: return answer_lower(a, error);
+  case LZ_QUESTION_FRESHEN: return lz_adviser_freshen(a, error);
+  case LZ_QUESTION_SALT: return lz_adviser_salt(a, error);
+  case LZ_QUESTION_BLEACH: return lz_adviser_bleach(a, error);
+  case LZ_QUESTION_NEUTRALISE: return lz_adviser_neutralise(a, error);
+  case LZ_QUESTION_BATH: return lz_adviser_bath(a, error);
   default: return lz_adviser_feed(a, error);
   }
 }
 
 LzAnswer *
-lz_desk_answer(LzDesk *desk, const LzAsk *ask, GError **error)
+lz_desk_answer(LzDesk *desk, const LzQuestion *ask, GError **error)
 {
   g_autoptr(LzAnswer) out = g_new0(LzAnswer, 1);
   out->lines = lz_working_new();
@@ -319,16 +319,16 @@ lz_desk_answer(LzDesk *desk, const LzAsk *ask, GError **error)
   out->amount = NAN;
   LzAdvising a = {.desk = desk, .ask = ask, .out = out};
   look_up(&a);
-  if (ask->kind != LZ_ASK_FEED && !lz_advising_needs(&a, "volume", a.volume, error))
+  if (ask->kind != LZ_QUESTION_FEED && !lz_advising_needs(&a, "volume", a.volume, error))
     return NULL;
   if (about_level(ask->kind) && isnan(a.level)) {
     lz_refuse(error, LZ_DESK_ERROR_USAGE, _("level: it is not known; test first, or give it"));
     return NULL;
   }
-  if (ask->kind != LZ_ASK_FEED) {
+  if (ask->kind != LZ_QUESTION_FEED) {
     g_autofree char *litres = lz_format_short(a.volume, 1);
     g_autofree char *value = g_strconcat(litres, " L", NULL);
-    lz_working_add(out->lines, ask->kind == LZ_ASK_BATH ? _("Vessel") : _("Net volume"), "", value,
+    lz_working_add(out->lines, ask->kind == LZ_QUESTION_BATH ? _("Vessel") : _("Net volume"), "", value,
                    FALSE);
   }
   if (about_level(ask->kind))

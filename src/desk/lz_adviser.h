@@ -11,17 +11,17 @@
 #include "lz_working.h"
 
 typedef enum {
-  LZ_ASK_RAISE,      // medicine up to a target, in the steps that the protocol or `step` allows
-  LZ_ASK_REPLACE,    // a change of `litres`, and what puts back what it takes out
-  LZ_ASK_LOWER,      // too much in the water: the changes that bring it down
-  LZ_ASK_FRESHEN,    // salinity down by changes, copper put back after each
-  LZ_ASK_SALT,       // salinity up by salt, or by changes with saltier water
-  LZ_ASK_BLEACH,     // disinfects an empty system, and what neutralises it afterwards
-  LZ_ASK_NEUTRALISE, // thiosulfate against chlorine
-  LZ_ASK_BATH,       // a bath in a vessel of its own
-  LZ_ASK_FEED,       // medicine in the feed, by the mass of the fish
-  LZ_N_ASKS
-} LzAskKind;
+  LZ_QUESTION_RAISE,      // medicine up to a target, in the steps that the protocol or `step` allows
+  LZ_QUESTION_REPLACE,    // a change of `litres`, and what puts back what it takes out
+  LZ_QUESTION_LOWER,      // too much in the water: the changes that bring it down
+  LZ_QUESTION_FRESHEN,    // salinity down by changes, copper put back after each
+  LZ_QUESTION_SALT,       // salinity up by salt, or by changes with saltier water
+  LZ_QUESTION_BLEACH,     // disinfects an empty system, and what neutralises it afterwards
+  LZ_QUESTION_NEUTRALISE, // thiosulfate against chlorine
+  LZ_QUESTION_BATH,       // a bath in a vessel of its own
+  LZ_QUESTION_FEED,       // medicine in the feed, by the mass of the fish
+  LZ_N_QUESTIONS
+} LzQuestionKind;
 
 typedef enum {
   LZ_BATH_FRESHWATER,
@@ -32,7 +32,7 @@ typedef enum {
 } LzBath;
 
 typedef struct {
-  LzAskKind kind;
+  LzQuestionKind kind;
   uint32_t system; // LZQ_NONE = none: volume and level are given
   uint32_t bottle; // LZQ_NONE = the newest that fits
   lzq_analyte analyte;
@@ -48,7 +48,7 @@ typedef struct {
   gboolean by_change;        // SALT: against saltier water of new_level
   gboolean air;              // BATH: air is on
   lzq_tool syringe, balance; // 10 mL by 0.2, and 0.1 g, unless said
-} LzAsk;
+} LzQuestion;
 
 typedef struct {
   GPtrArray *lines;    // LzWorkingLine
@@ -58,14 +58,14 @@ typedef struct {
   lzq_unit unit;
 } LzAnswer;
 
-void lz_ask_init(LzAsk *ask, LzAskKind kind);
+void lz_question_init(LzQuestion *ask, LzQuestionKind kind);
 // NULL with a sentence: what is missing, or what must not be done. Free with lz_answer_free.
-LzAnswer *lz_desk_answer(LzDesk *desk, const LzAsk *ask, GError **error);
+LzAnswer *lz_desk_answer(LzDesk *desk, const LzQuestion *ask, GError **error);
 void lz_answer_free(LzAnswer *answer);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(LzAnswer, lz_answer_free)
 
 // "raise", "replace" ... as the command line takes them; NULL beyond the last. The same of baths.
-const char *lz_ask_name(LzAskKind kind);
+const char *lz_question_name(LzQuestionKind kind);
 const char *lz_bath_name(LzBath bath);
 
 #endif

@@ -8,7 +8,7 @@
 
 typedef struct {
   LzDesk *desk;
-  const LzAsk *ask;
+  const LzQuestion *ask;
   LzAnswer *out;
   double volume, level; // asked for, or of the water; NAN = not known
 } LzAdvising;

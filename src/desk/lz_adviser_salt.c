@@ -87,7 +87,7 @@ answer(LzAdvising *a, const lzq_salinity_way *way, lzq_status status, const lzq_
        GError **error)
 {
   lzq_stock stock = {0};
-  LzAsk copper = *a->ask;
+  LzQuestion copper = *a->ask;
   copper.analyte = LZQ_COPPER;
   LzAdvising of_copper = *a;
   of_copper.ask = &copper;

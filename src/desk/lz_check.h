@@ -8,6 +8,7 @@
 #include "lz_command_private.h"
 #include "lz_desk_private.h"
 #include "lz_error.h"
+#include "lz_gates.h"
 #include "lz_value.h"
 
 // An entry while it is made. Texts live in `values`.
@@ -48,7 +49,18 @@ gboolean lz_check_correction(LzDraft *draft, GError **error);
 // The whole protocol (an engine index): refuses what is impossible, notes the rest on the command.
 gboolean lz_check_protocol(LzDesk *desk, uint32_t protocol, uint32_t traits, LzCommand *command,
                            GError **error);
+// Stops at a gate: the words, then what to do instead, why, on whose word, and who may lift it. The
+// code of the error follows from who may. Always FALSE.
+gboolean lz_gate_refuse(GError **error, LzGateCode code, const char *format, ...)
+    G_GNUC_PRINTF(3, 4);
+// The full text of a gate, newly allocated; for notes of what is kept and not used.
+char *lz_gate_words(LzGateCode code, const char *words);
+// The same where it may be lifted, or was acted on already: TRUE with a note on the command if a
+// second person, a reason or a second typing is there, or if it is entered only afterwards. Takes
+// the words.
+gboolean lz_gate_stop(LzDraft *draft, LzGateCode code, char *words, GError **error);
 gboolean lz_gate_dose(LzDraft *draft, GError **error);
+gboolean lz_gate_bath(LzDraft *draft, GError **error);
 gboolean lz_gate_change(LzDraft *draft, GError **error);
 gboolean lz_gate_move(LzDraft *draft, const LzEntity *lot, GError **error);
 gboolean lz_gate_course(LzDraft *draft, GError **error);

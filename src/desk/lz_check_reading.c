@@ -29,11 +29,11 @@ note_wrong_form(LzDraft *d)
       g_array_index(d->model->instruments, lzq_instrument, instrument->index).sees_forms;
   if (form == LZQ_FORM_NONE || (sees & (1u << form)))
     return;
-  lz_command_note(
-      d->command,
+  g_autofree char *words =
       g_strdup_printf(_("kept, not used: %s does not see the form of copper in %s, so it says "
                         "nothing about it, high or low"),
-                      instrument->label, system->label));
+                      instrument->label, system->label);
+  lz_command_note(d->command, lz_gate_words(LZ_GATED_METHOD, words));
 }
 
 static gboolean

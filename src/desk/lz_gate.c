@@ -11,7 +11,7 @@
 #include "lz_carry.h"
 #include "lz_check.h"
 #include "lz_format.h"
-#include "lz_place.h"
+#include "lz_gate_medicine.h"
 
 #define SAME_ROUND_MIN                                                                             \
   (12 * 60) // two doses closer than this are one round's: house rule, no source
@@ -76,7 +76,7 @@ gate_open_dose(DoseGate *g, GError **error)
                         "%5$s mg/L. Only a reading at %6$s or later unlocks it"),
                       g->system->label, who, amount, when, predicted, then);
   if (d->live || beyond || d->entry.happened_min < open->at + SAME_ROUND_MIN)
-    return lz_refuse(error, LZ_DESK_ERROR_REFUSED, "%s", words);
+    return lz_gate_refuse(error, LZ_GATED_OPEN_DOSE, "%s", words);
   lz_command_note(d->command, g_steal_pointer(&words));
   return TRUE;
 }
@@ -89,14 +89,12 @@ gate_unknown(const DoseGate *g, GError **error)
   LzDraft *d = g->draft;
   if (g->advice.possible || !isnan(g->advice.level_before) || isnan(g->advice.harm_edge))
     return TRUE;
-  g_autofree char *words = g_strdup_printf(
-      _("system: what %s holds is not known (no reading counts since carbon, resin or an "
-        "instrument in doubt); test first"),
-      g->system->label);
-  if (d->live)
-    return lz_refuse(error, LZ_DESK_ERROR_REFUSED, "%s", words);
-  lz_command_note(d->command, g_steal_pointer(&words));
-  return TRUE;
+  return lz_gate_stop(
+      d, LZ_GATED_UNKNOWN,
+      g_strdup_printf(_("system: what %s holds is not known (no reading counts since carbon, resin "
+                        "or an instrument in doubt); test first"),
+                      g->system->label),
+      error);
 }
 
 // --- the amount against the computed one
@@ -114,7 +112,6 @@ dose_line(const DoseGate *g, double predicted)
 static gboolean
 refuse_amount(const DoseGate *g, const lzq_dose_answer *answer, GError **error)
 {
-  LzDraft *d = g->draft;
   g_autofree char *line = dose_line(g, answer->predicted);
   g_autofree char *typed = isnan(g->ml) ? lz_format_short(g->mg, 1) : lz_format_short(g->ml, 2);
   g_autofree char *asked =
@@ -122,19 +119,19 @@ refuse_amount(const DoseGate *g, const lzq_dose_answer *answer, GError **error)
   const char *field = isnan(g->ml) ? "amount_mg" : "amount_ml";
   if (answer->code == LZQ_DOSE_REFUSED_HARM) {
     g_autofree char *harm = level(g->advice.harm_edge);
-    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
-                     _("%s: %s would harm: %s, and %s mg/L is where it harms; computed is %s"),
-                     field, typed, line, harm, asked);
+    return lz_gate_refuse(error, LZ_GATED_HARM,
+                          _("%s: %s would harm: %s, and %s mg/L is where it harms; computed is %s"),
+                          field, typed, line, harm, asked);
   }
   if (answer->slip_of_ten)
-    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
-                     _("%s: %s is ten times the computed dose of %s, refused whoever asks: %s"),
-                     field, typed, asked, line);
+    return lz_gate_refuse(
+        error, LZ_GATED_SLIP,
+        _("%s: %s is ten times the computed dose of %s, refused whoever asks: %s"), field, typed,
+        asked, line);
   g_autofree char *ratio = lz_format_short(answer->ratio, 1);
-  (void)d;
-  return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
-                   _("%s: %s is %s times the computed dose of %s, refused whoever asks: %s"), field,
-                   typed, ratio, asked, line);
+  return lz_gate_refuse(error, LZ_GATED_SLIP,
+                        _("%s: %s is %s times the computed dose of %s, refused whoever asks: %s"),
+                        field, typed, ratio, asked, line);
 }
 
 static gboolean
@@ -149,15 +146,15 @@ read_back_agrees(const DoseGate *g)
 static gboolean
 ask_second(const DoseGate *g, const lzq_dose_answer *answer, GError **error)
 {
-  if (g->draft->entry.witness)
-    return TRUE;
   g_autofree char *line = dose_line(g, answer->predicted);
   g_autofree char *asked = lz_format_short(isnan(g->ml) ? g->advice.mg : g->advice.ml, 2);
-  return lz_refuse(
-      error, LZ_DESK_ERROR_NEEDS_SECOND_PERSON,
-      _("witness: this is more than one and a half times the computed dose of %s: %s; a second "
-        "person must agree"),
-      asked, line);
+  g_autofree char *words =
+      g_strdup_printf(_("witness: this is more than one and a half times the computed "
+                        "dose of %s: %s; a second person must agree"),
+                      asked, line);
+  if (!g->draft->entry.witness)
+    return lz_gate_refuse(error, LZ_GATED_LARGE, "%s", words);
+  return lz_gate_stop(g->draft, LZ_GATED_LARGE, g_steal_pointer(&words), error);
 }
 
 static gboolean
@@ -169,10 +166,11 @@ ask_again(const DoseGate *g, const lzq_dose_answer *answer, GError **error)
   g_autofree char *asked = lz_format_short(isnan(g->ml) ? g->advice.mg : g->advice.ml, 2);
   g_autofree char *line = dose_line(g, answer->predicted);
   if (d->live)
-    return lz_refuse(error, LZ_DESK_ERROR_NEEDS_READBACK,
-                     _("amount: this is half of the computed dose of %s or less: %s; type it again "
-                       "if it is meant"),
-                     asked, line);
+    return lz_gate_refuse(
+        error, LZ_GATED_SMALL,
+        _("amount: this is half of the computed dose of %s or less: %s; type it again "
+          "if it is meant"),
+        asked, line);
   lz_command_note(
       d->command,
       g_strdup_printf(_("kept: half of the computed dose of %s or less: %s"), asked, line));
@@ -202,33 +200,6 @@ gate_amount(DoseGate *g, GError **error)
   gboolean small = g->advice.possible && g->mg <= LZQ_SLIP_SMALL * g->advice.mg * (1 + 1e-9) &&
                    !g->draft->entry.corrects;
   return small ? ask_again(g, &answer, error) : TRUE;
-}
-
-// --- the fish in that water
-
-static gboolean
-gate_species(DoseGate *g, GError **error)
-{
-  LzDraft *d = g->draft;
-  if (g->analyte != LZQ_COPPER)
-    return TRUE;
-  for (uint32_t lot = 0; lot < d->model->lots->len; lot++) {
-    uint32_t bad = g_array_index(d->model->lots, lzq_lot, lot).traits &
-                   (LZQ_TRAIT_INVERTEBRATE | LZQ_TRAIT_CARTILAGINOUS | LZQ_TRAIT_COPPER_SENSITIVE);
-    if (!bad)
-      continue;
-    LzPlace place = lz_place_of(d->model, lot, d->entry.happened_min);
-    if (place.system != g->water || place.heads <= 0 || place.released || place.merged)
-      continue;
-    const LzEntity *entity = lz_model_entity_at(d->model, LZS_LOT, lot);
-    g_autofree char *words =
-        g_strdup_printf(_("system: lot %s in %s must not meet copper; move it out first"),
-                        entity->label, g->system->label);
-    if (d->live)
-      return lz_refuse(error, LZ_DESK_ERROR_REFUSED, "%s", words);
-    lz_command_note(d->command, g_steal_pointer(&words));
-  }
-  return TRUE;
 }
 
 // --- a dose
@@ -275,6 +246,28 @@ read_amount(DoseGate *g, GError **error)
   return TRUE;
 }
 
+static LzMedicineGate
+medicine_of(const DoseGate *g)
+{
+  LzDraft *d = g->draft;
+  const LzEntity *bottle = lz_model_entity(d->model, lz_draft_ref(d, "bottle"));
+  int form = bottle ? lz_entry_word(bottle->now, "form") : lz_draft_word(d, "form");
+  double before = lz_carry_level(g->steps);
+  double most = fmax(g->advice.mg, (g->advice.target - (isnan(before) ? 0 : before)) * g->volume);
+  if (form <= 0)
+    form = g->analyte == LZQ_COPPER ? LZQ_FORM_IONIC : LZQ_FORM_NONE;
+  return (LzMedicineGate){.draft = d,
+                          .system = g->system,
+                          .bottle = bottle,
+                          .analyte = g->analyte,
+                          .form = (lzq_form)form,
+                          .before = before,
+                          .after = lzq_after_dose(isnan(before) ? 0 : before, g->mg, g->volume),
+                          .ml = g->ml,
+                          .has_plan = isfinite(g->advice.plan_edge),
+                          .large = g->advice.possible && g->mg > LZQ_SLIP_SECOND * most};
+}
+
 gboolean
 lz_gate_dose(LzDraft *d, GError **error)
 {
@@ -293,8 +286,9 @@ lz_gate_dose(LzDraft *d, GError **error)
   lz_advice_make(d->desk, g.water, g.analyte, 0, d->entry.happened_min, &g.advice);
   if (isfinite(g.advice.ml) && isnan(lz_draft_number(d, "computed_ml")) && isfinite(g.ml))
     lz_draft_set_real(d, "computed_ml", g.advice.ml);
+  LzMedicineGate medicine = medicine_of(&g);
   return gate_open_dose(&g, error) && gate_unknown(&g, error) && gate_amount(&g, error) &&
-         gate_species(&g, error);
+         lz_gate_medicine(&medicine, error);
 }
 
 // Salinity after the change against the largest single step that the lots there may make.
@@ -316,11 +310,12 @@ gate_salinity_step(LzDraft *d, uint32_t water, double volume, double litres, gbo
   g_autofree char *typed = lz_format_amount(litres, LZQ_UNIT_L), *from = lz_format_short(now, 1);
   g_autofree char *to = lz_format_short(after, 1), *step = lz_format_short(most, 1);
   if (!d->entry.reason)
-    return lz_refuse(error, LZ_DESK_ERROR_NEEDS_REASON,
-                     _("litres: %s would take salinity from %s to %s, and the largest step for the "
-                       "fish there is %s; "
-                       "if it has really been done, say why"),
-                     typed, from, to, step);
+    return lz_gate_refuse(
+        error, LZ_GATED_SALINITY_STEP,
+        _("litres: %s would take salinity from %s to %s, and the largest step for the "
+          "fish there is %s; "
+          "if it has really been done, say why"),
+        typed, from, to, step);
   lz_command_note(
       d->command,
       g_strdup_printf(_("salinity went from %s to %s in one step; the largest here is %s"), from,
@@ -338,9 +333,9 @@ lz_gate_change(LzDraft *d, GError **error)
   if (!drip && litres > volume * (1 + 1e-9)) {
     g_autofree char *typed = lz_format_amount(litres, LZQ_UNIT_L),
                     *most = lz_format_amount(volume, LZQ_UNIT_L);
-    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
-                     _("litres: %s is more than %s holds; accepted is at most %s, or drip"), typed,
-                     system->label, most);
+    return lz_gate_refuse(error, LZ_GATED_TOO_MUCH_WATER,
+                          _("litres: %s is more than %s holds; accepted is at most %s, or drip"),
+                          typed, system->label, most);
   }
   if (!gate_salinity_step(d, system->index, volume, litres, drip, error))
     return FALSE;
@@ -350,46 +345,5 @@ lz_gate_change(LzDraft *d, GError **error)
     lz_command_note(d->command,
                     g_strdup_printf(_("more than the largest change of a day here, %s"), words));
   }
-  return TRUE;
-}
-
-// --- a course
-
-static gboolean
-doses_copper(const LzModel *m, uint32_t protocol)
-{
-  const lzq_protocol *p = &g_array_index(m->protocols, lzq_protocol, protocol);
-  for (uint32_t i = 0; i < p->n_phases; i++) {
-    const lzq_phase *phase = &g_array_index(m->phases, lzq_phase, p->first_phase + i);
-    for (uint32_t b = 0; b < phase->n_bands; b++)
-      if (phase->bands[b].analyte == LZQ_COPPER && phase->bands[b].side != LZQ_AT_OR_BELOW)
-        return TRUE;
-  }
-  return FALSE;
-}
-
-gboolean
-lz_gate_course(LzDraft *d, GError **error)
-{
-  const LzEntity *lot = lz_model_entity(d->model, lz_draft_ref(d, "lot"));
-  const LzEntity *protocol = lz_model_entity(d->model, lz_draft_ref(d, "protocol"));
-  uint32_t n = g_array_index(d->model->protocols, lzq_protocol, protocol->index).n_phases;
-  double phase = lz_draft_number(d, "phase");
-  if (n == 0)
-    return lz_refuse(error, LZ_DESK_ERROR_USAGE, _("protocol: %s has no phases yet"),
-                     protocol->label);
-  if (phase > n)
-    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
-                     _("phase: %d is not accepted; accepted is 1 to %d"), (int)phase, (int)n);
-  uint32_t traits = g_array_index(d->model->lots, lzq_lot, lot->index).traits;
-  if (!lz_check_protocol(d->desk, protocol->index, traits, d->command, error))
-    return FALSE;
-  if (!doses_copper(d->model, protocol->index))
-    return TRUE;
-  if (traits & (LZQ_TRAIT_INVERTEBRATE | LZQ_TRAIT_CARTILAGINOUS | LZQ_TRAIT_COPPER_SENSITIVE))
-    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
-                     _("lot: %s must not meet copper, which %s doses; choose another protocol with "
-                       "the veterinarian"),
-                     lot->label, protocol->label);
   return TRUE;
 }

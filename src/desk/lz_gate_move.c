@@ -15,8 +15,8 @@ stop(LzDraft *d, char *words, GError **error)
 {
   g_autofree char *owned = words;
   if (d->live && !d->entry.reason)
-    return lz_refuse(error, LZ_DESK_ERROR_NEEDS_REASON,
-                     _("tank: %s; if they must go all the same, say why"), words);
+    return lz_gate_refuse(error, LZ_GATED_MOVE,
+                          _("tank: %s; if they must go all the same, say why"), words);
   lz_command_note(d->command, g_steal_pointer(&owned));
   return TRUE;
 }

@@ -12,7 +12,7 @@
 #include "lz_words.h"
 
 static GPtrArray *
-lines_of(LzDesk *desk, const LzAsk *ask)
+lines_of(LzDesk *desk, const LzQuestion *ask)
 {
   g_autoptr(LzAnswer) answer = lz_desk_answer(desk, ask, NULL);
   return answer ? g_ptr_array_ref(answer->lines) : lz_working_new();
@@ -21,10 +21,10 @@ lines_of(LzDesk *desk, const LzAsk *ask)
 GPtrArray *
 lz_working_dose(LzDesk *desk, const LzDoseAdvice *advice)
 {
-  LzAsk ask;
+  LzQuestion ask;
   if (!advice->possible || !(advice->ml > 0))
     return lz_working_new();
-  lz_ask_init(&ask, advice->change_l > 0 ? LZ_ASK_REPLACE : LZ_ASK_RAISE);
+  lz_question_init(&ask, advice->change_l > 0 ? LZ_QUESTION_REPLACE : LZ_QUESTION_RAISE);
   ask.system = advice->system;
   ask.bottle = advice->bottle;
   ask.level = advice->level_before;
@@ -59,8 +59,8 @@ working_change(LzDesk *desk, const lzq_task *task)
 static GPtrArray *
 working_salt(LzDesk *desk, const lzq_task *task)
 {
-  LzAsk ask;
-  lz_ask_init(&ask, LZ_ASK_SALT);
+  LzQuestion ask;
+  lz_question_init(&ask, LZ_QUESTION_SALT);
   ask.system = task->system;
   ask.analyte = LZQ_SALINITY;
   ask.level = task->level_before;

@@ -78,4 +78,7 @@ lzq_status lzq_protocol_check(const lzq_phase *phases, uint32_t n_phases,
                               const lzq_protocol_context *context, lzq_arena *arena,
                               const lzq_finding **out, uint32_t *n_out);
 
+// The most that is published or common practice for a medicine, mg/L, as above; NAN = none known.
+double lzq_published_limit(lzq_analyte analyte, lzq_form form);
+
 #endif

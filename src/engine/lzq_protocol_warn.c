@@ -42,6 +42,15 @@ level_high(lzq_findings *all, const char *field, double level, lzq_analyte analy
   }
 }
 
+double
+lzq_published_limit(lzq_analyte analyte, lzq_form form)
+{
+  for (size_t i = 0; i < sizeof limits / sizeof *limits; i++)
+    if (limits[i].analyte == analyte && (analyte != LZQ_COPPER || limits[i].form == form))
+      return limits[i].most;
+  return NAN;
+}
+
 static int32_t
 longest_test_gap(const lzq_protocol_context *context)
 {

@@ -43,6 +43,10 @@ START_TEST(test_carbon_makes_copper_unknown)
   ck_assert_msg(strstr(no, "test first"), "%s", no);
   // read, it is known again
   case_read(c, "2027-03-05 14:00 0.16\n");
+  no =
+      ctl(c, 1, "record dose --happened '2027-03-05 14:10' system=Blue-1 bottle=C-07 amount_ml=72");
+  ck_assert_msg(strstr(no, "carbon is on in Blue-1") != NULL, "%s", no);
+  g_free(ctl(c, 0, "record gear --happened '2027-03-05 14:08' system=Blue-1 gear=carbon on=no"));
   g_free(ctl(c, 0,
              "record dose --happened '2027-03-05 14:10' system=Blue-1 bottle=C-07 amount_ml=72"));
   ctl_free(c);

@@ -24,17 +24,17 @@ teardown(void)
   lab_close(&lab);
 }
 
-static LzAsk
-of_volume(LzAskKind kind, double volume_l)
+static LzQuestion
+of_volume(LzQuestionKind kind, double volume_l)
 {
-  LzAsk ask;
-  lz_ask_init(&ask, kind);
+  LzQuestion ask;
+  lz_question_init(&ask, kind);
   ask.volume_l = volume_l;
   return ask;
 }
 
 static LzAnswer *
-answered(const LzAsk *ask)
+answered(const LzQuestion *ask)
 {
   g_autoptr(GError) error = NULL;
   LzAnswer *answer = lz_desk_answer(lab.desk, ask, &error);
@@ -44,7 +44,7 @@ answered(const LzAsk *ask)
 }
 
 static void
-refused(const LzAsk *ask, const char *part)
+refused(const LzQuestion *ask, const char *part)
 {
   g_autoptr(GError) error = NULL;
   ck_assert_ptr_null(lz_desk_answer(lab.desk, ask, &error));
@@ -76,7 +76,7 @@ cautions_say(const LzAnswer *answer, const char *part)
 // (atomic masses: IUPAC 2021 abridged). The way of the sum: Kraul et al. 1985, batch change.
 START_TEST(replaced_as_metal_and_as_salt)
 {
-  LzAsk ask = of_volume(LZ_ASK_REPLACE, 2400);
+  LzQuestion ask = of_volume(LZ_QUESTION_REPLACE, 2400);
   ask.level = 0.19;
   ask.litres = 360;
   ask.strength = 1;
@@ -99,7 +99,7 @@ END_TEST
 // 200 L to 0.15 mg Cu/L from 1 mg Cu/mL: 30 mL (figures 9.2 row 1, web page).
 START_TEST(raised)
 {
-  LzAsk ask = of_volume(LZ_ASK_RAISE, 200);
+  LzQuestion ask = of_volume(LZ_QUESTION_RAISE, 200);
   ask.level = 0;
   ask.target = 0.15;
   ask.strength = 1;
@@ -122,7 +122,7 @@ END_TEST
 // change would need 953 L and is beyond the step. Arithmetic, no published source.
 START_TEST(salinity_down_and_up)
 {
-  LzAsk ask = of_volume(LZ_ASK_FRESHEN, 1800);
+  LzQuestion ask = of_volume(LZ_QUESTION_FRESHEN, 1800);
   ask.level = 34;
   ask.target = 16;
   ask.step = 6;
@@ -130,7 +130,7 @@ START_TEST(salinity_down_and_up)
   g_autoptr(LzAnswer) down = answered(&ask);
   ck_assert_double_eq_tol(down->amount, 309.2, 0.1);
   ck_assert_str_eq(line_with(down, "19.32 → 16")->value, "309 L");
-  ask = of_volume(LZ_ASK_SALT, 1800); // (34 - 21.42) x 1,800 / 1000 = 22.644 kg in five steps
+  ask = of_volume(LZ_QUESTION_SALT, 1800); // (34 - 21.42) x 1,800 / 1000 = 22.644 kg in five steps
   ask.level = 21.42;
   ask.target = 34;
   g_autoptr(LzAnswer) up = answered(&ask);
@@ -150,7 +150,7 @@ START_TEST(copper_is_put_back_in_each_step)
           "5", NULL);
   lab_say(&lab, "reading", "2027-03-01 11:00", "system", "Blue-1", "analyte", "copper", "value",
           "0.5", "instrument", "P1", NULL);
-  LzAsk ask = of_volume(LZ_ASK_FRESHEN, 1800);
+  LzQuestion ask = of_volume(LZ_QUESTION_FRESHEN, 1800);
   ask.system = lz_desk_index(lab.desk, "system", lz_desk_find(lab.desk, "system", "Blue-1"));
   ask.level = 34;
   ask.target = 16;
@@ -163,7 +163,7 @@ END_TEST
 // Too much: f = (0.9 - 0.5) / 0.9 = 44.4 %, three changes where a quarter a day is allowed.
 START_TEST(lowered_by_changes)
 {
-  LzAsk ask = of_volume(LZ_ASK_LOWER, 1800);
+  LzQuestion ask = of_volume(LZ_QUESTION_LOWER, 1800);
   ask.level = 0.9;
   ask.target = 0.5;
   g_autoptr(LzAnswer) once = answered(&ask);
@@ -182,7 +182,7 @@ END_TEST
 // 283).
 START_TEST(bleach_and_thiosulfate)
 {
-  LzAsk ask = of_volume(LZ_ASK_BLEACH, 1000);
+  LzQuestion ask = of_volume(LZ_QUESTION_BLEACH, 1000);
   refused(&ask, "strength");
   ask.strength = 120;
   g_autoptr(LzAnswer) bleach = answered(&ask);
@@ -193,7 +193,7 @@ START_TEST(bleach_and_thiosulfate)
   lab_say(&lab, "lot", "2027-03-01 09:00", "code", "0412", "tank", "Blue-1/1", "heads", "30", NULL);
   ask.system = lz_desk_index(lab.desk, "system", lz_desk_find(lab.desk, "system", "Blue-1"));
   refused(&ask, "0412"); // never with fish in it
-  ask = of_volume(LZ_ASK_NEUTRALISE, 3.785411784);
+  ask = of_volume(LZ_QUESTION_NEUTRALISE, 3.785411784);
   ask.level = 200;
   g_autoptr(LzAnswer) gallon = answered(&ask);
   ck_assert_double_eq_tol(gallon->amount, 5.30, 0.005);
@@ -205,7 +205,7 @@ END_TEST
 // 100 L: 18.93 mL of the 35 % solution, 396.1 mg/mL (21 CFR 529.1150); limits: Francis-Floyd VM-77.
 START_TEST(baths)
 {
-  LzAsk ask = of_volume(LZ_ASK_BATH, 283.16847);
+  LzQuestion ask = of_volume(LZ_QUESTION_BATH, 283.16847);
   ask.bath = LZ_BATH_FORMALIN;
   ask.target = 167;
   refused(&ask, "150 mg/L"); // temperature not given
@@ -219,13 +219,13 @@ START_TEST(baths)
   ck_assert_ptr_nonnull(strstr(formalin->source, "Francis-Floyd"));
   ask.minutes = 61;
   refused(&ask, "60 minutes");
-  ask = of_volume(LZ_ASK_BATH, 100);
+  ask = of_volume(LZ_QUESTION_BATH, 100);
   ask.bath = LZ_BATH_PEROXIDE;
   g_autoptr(LzAnswer) peroxide = answered(&ask);
   ck_assert_double_eq_tol(peroxide->amount, 18.93, 0.01);
   ask.target = 340; // deaths at the second bath of 340 mg/L
   refused(&ask, "published is at most");
-  ask = of_volume(LZ_ASK_BATH, 20);
+  ask = of_volume(LZ_QUESTION_BATH, 20);
   ask.bath = LZ_BATH_FRESHWATER;
   g_autoptr(LzAnswer) fresh = answered(&ask);
   ck_assert_int_eq(fresh->unit, LZQ_UNIT_MIN);
@@ -243,8 +243,8 @@ START_TEST(medicated_feed)
           "mean_mass_g", "10", NULL);
   lab_say(&lab, "lot", "2027-03-01 09:00", "code", "B", "tank", "Blue-1/1", "heads", "400",
           "mean_mass_g", "100", NULL);
-  LzAsk ask;
-  lz_ask_init(&ask, LZ_ASK_FEED);
+  LzQuestion ask;
+  lz_question_init(&ask, LZ_QUESTION_FEED);
   ask.system = lz_desk_index(lab.desk, "system", lz_desk_find(lab.desk, "system", "Blue-1"));
   ask.mg_per_kg = 75;
   g_autoptr(LzAnswer) feed = answered(&ask);

@@ -1,0 +1,201 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// See lz_gate_medicine.h. Every gate is a row of lz_gates.c.
+#include "lz_gate_medicine.h"
+
+#include <glib/gi18n-lib.h>
+#include <lzq_protocol.h>
+#include <math.h>
+#include <stdio.h>
+
+#include "lz_carry.h"
+#include "lz_format.h"
+#include "lz_place.h"
+#include "lz_words.h"
+
+#define AGREE_SHARE 0.05 // two sums agree within a twentieth, or the step of a 10 mL syringe
+#define AGREE_ML    0.2
+
+// --- the bottle
+
+// First minute after a "2027-03" or "2027-03-14"; LZQ_NEVER where it is not written so.
+static lzq_minute
+end_of(LzZone *zone, const char *expiry)
+{
+  int year = 0, month = 0, day = 0;
+  int n = expiry ? sscanf(expiry, "%4d-%2d-%2d", &year, &month, &day) : 0;
+  if (n < 2 || !g_date_valid_dmy((GDateDay)(n == 3 ? day : 1), (GDateMonth)month, (GDateYear)year))
+    return LZQ_NEVER;
+  g_autoptr(GDate) date =
+      g_date_new_dmy((GDateDay)(n == 3 ? day : 1), (GDateMonth)month, (GDateYear)year);
+  if (n == 3)
+    g_date_add_days(date, 1);
+  else
+    g_date_add_months(date, 1);
+  g_autofree char *text = g_strdup_printf("%04d-%02d-%02d 00:00", g_date_get_year(date),
+                                          g_date_get_month(date), g_date_get_day(date));
+  lzq_minute at = LZQ_NEVER;
+  return lz_zone_parse(zone, text, 0, &at, NULL) ? at : LZQ_NEVER;
+}
+
+static gboolean
+gate_bottle(const LzMedicineGate *g, GError **error)
+{
+  LzDraft *d = g->draft;
+  if (!g->bottle)
+    return TRUE;
+  const LzEntry *bottle = g->bottle->now;
+  const char *expiry = lz_entry_text(bottle, "expiry");
+  if (d->entry.happened_min >= end_of(d->model->zone, expiry) &&
+      !lz_gate_stop(d, LZ_GATED_EXPIRED,
+                    g_strdup_printf(_("bottle: %1$s expired on %2$s"), g->bottle->label, expiry),
+                    error))
+    return FALSE;
+  if (g->analyte == LZQ_CHLOROQUINE && !lz_entry_has(bottle, "prescription") &&
+      !lz_gate_stop(d, LZ_GATED_PRESCRIPTION,
+                    g_strdup_printf(_("bottle: %1$s holds %2$s, and no prescription is on record"),
+                                    g->bottle->label, lz_words_analyte(g->analyte)),
+                    error))
+    return FALSE;
+  double limit = lz_entry_number(bottle, "limit_level");
+  if (isnan(limit) || !(g->after > limit + LZQ_EDGE))
+    return TRUE;
+  g_autofree char *after = lz_format_short(g->after, 4), *most = lz_format_short(limit, 4);
+  return lz_gate_stop(d, LZ_GATED_STATION_LIMIT,
+                      g_strdup_printf(_("amount: it would make %1$s mg/L; this station never goes "
+                                        "beyond %2$s with %3$s"),
+                                      after, most, g->bottle->label),
+                      error);
+}
+
+static gboolean
+gate_published(const LzMedicineGate *g, GError **error)
+{
+  double most = lzq_published_limit(g->analyte, g->form);
+  if (g->has_plan || isnan(most) || !(g->after > most + LZQ_EDGE))
+    return TRUE;
+  g_autofree char *after = lz_format_short(g->after, 4), *limit = lz_format_short(most, 4);
+  return lz_gate_stop(
+      g->draft, LZ_GATED_PUBLISHED_LIMIT,
+      g_strdup_printf(_("amount: it would make %1$s mg/L of %2$s; published is at most %3$s"),
+                      after, lz_words_analyte(g->analyte), limit),
+      error);
+}
+
+// --- the fish
+
+// The class of a species for a medicine: "avoid", "unknown" ...; NULL where nothing is said.
+static const char *
+class_of(const LzModel *m, uint32_t lot, lzq_analyte analyte)
+{
+  const char *field = analyte == LZQ_COPPER        ? "copper"
+                      : analyte == LZQ_FORMALIN    ? "formalin"
+                      : analyte == LZQ_CHLOROQUINE ? "chloroquine"
+                                                   : NULL;
+  const LzEntity *entity = lz_model_entity_at(m, LZS_LOT, lot);
+  const LzEntity *species = entity && entity->now->kind == LZS_LOT
+                                ? lz_model_entity(m, lz_entry_int(entity->now, "species"))
+                                : NULL;
+  return field && species ? lz_entry_text(species->now, field) : NULL;
+}
+
+static gboolean
+must_not_meet(const LzModel *m, uint32_t lot, lzq_analyte analyte)
+{
+  uint32_t traits = g_array_index(m->lots, lzq_lot, lot).traits;
+  uint32_t copper = LZQ_TRAIT_INVERTEBRATE | LZQ_TRAIT_CARTILAGINOUS | LZQ_TRAIT_COPPER_SENSITIVE;
+  uint32_t others = LZQ_TRAIT_INVERTEBRATE;
+  gboolean kills = analyte == LZQ_FORMALIN || analyte == LZQ_CHLOROQUINE || analyte == LZQ_PEROXIDE;
+  if (analyte == LZQ_COPPER)
+    return (traits & copper) != 0;
+  return (kills && traits & others) || g_strcmp0(class_of(m, lot, analyte), "avoid") == 0;
+}
+
+static gboolean
+gate_lot(const LzMedicineGate *g, uint32_t lot, const LzPlace *place, GError **error)
+{
+  LzDraft *d = g->draft;
+  const LzModel *m = d->model;
+  const LzEntity *entity = lz_model_entity_at(m, LZS_LOT, lot);
+  const LzEntry *station = m->station ? m->station->now : NULL;
+  const char *medicine = lz_words_analyte(g->analyte);
+  int64_t rest = station ? lz_entry_int(station, "settle_h") : 0;
+  if (must_not_meet(m, lot, g->analyte) &&
+      !lz_gate_stop(
+          d, LZ_GATED_SPECIES,
+          g_strdup_printf(_("system: lot %1$s in %2$s must not meet %3$s; move it out first"),
+                          entity->label, g->system ? g->system->label : "-", medicine),
+          error))
+    return FALSE;
+  if (g->analyte != LZQ_COPPER && g_strcmp0(class_of(m, lot, g->analyte), "unknown") == 0 &&
+      !lz_gate_stop(
+          d, LZ_GATED_NO_DATA,
+          g_strdup_printf(_("lot: nothing is known of %1$s with %2$s"), entity->label, medicine),
+          error))
+    return FALSE;
+  if (rest <= 0 || d->entry.happened_min >= place->received_at + rest * 60)
+    return TRUE;
+  g_autofree char *came = lz_format_time(m->zone, place->received_at);
+  return lz_gate_stop(
+      d, LZ_GATED_TOO_SOON,
+      g_strdup_printf(_("system: lot %1$s came on %2$s; this station lets fish rest "
+                        "%3$d h before any medicine"),
+                      entity->label, came, (int)rest),
+      error);
+}
+
+static gboolean
+gate_fish(const LzMedicineGate *g, GError **error)
+{
+  LzDraft *d = g->draft;
+  for (uint32_t lot = 0; lot < d->model->lots->len; lot++) {
+    LzPlace place = lz_place_of(d->model, lot, d->entry.happened_min);
+    gboolean meant = g->lot ? g->lot->index == lot : g->system && place.system == g->system->index;
+    if (meant && place.heads > 0 && !place.released && !place.merged &&
+        !gate_lot(g, lot, &place, error))
+      return FALSE;
+  }
+  return TRUE;
+}
+
+// --- a second person's own sum
+
+static gboolean
+is_first(const LzMedicineGate *g)
+{
+  if (!g->system)
+    return TRUE;
+  g_autoptr(GArray) steps =
+      lz_carry(g->draft->model, g->system->index, g->analyte, g->draft->entry.happened_min);
+  for (guint i = 0; i < steps->len; i++)
+    if (g_array_index(steps, LzCarryStep, i).kind == LZQ_REC_DOSE)
+      return FALSE;
+  return TRUE;
+}
+
+// Asked for without saying what the first came to: the second person must not see it.
+static gboolean
+gate_alone(const LzMedicineGate *g, GError **error)
+{
+  LzDraft *d = g->draft;
+  const LzEntry *station = d->model->station ? d->model->station->now : NULL;
+  gboolean risky = g->analyte == LZQ_FORMALIN || g->large || is_first(g);
+  if (!station || !lz_entry_int(station, "double_check") || !d->live || isnan(g->ml) || !risky)
+    return TRUE;
+  double second = lz_draft_number(d, "check_ml");
+  if (!d->entry.witness || isnan(second))
+    return lz_gate_refuse(error, LZ_GATED_ALONE,
+                          _("check_ml: a second person works this dose out alone; accepted are the "
+                            "initials of the witness and the mL that the witness came to"));
+  if (fabs(second - g->ml) <= fmax(AGREE_ML, AGREE_SHARE * g->ml) + 1e-9)
+    return TRUE;
+  return lz_gate_refuse(
+      error, LZ_GATED_DISAGREE,
+      _("check_ml: the two people came to different amounts; nothing is recorded"));
+}
+
+gboolean
+lz_gate_medicine(const LzMedicineGate *g, GError **error)
+{
+  return gate_fish(g, error) && gate_bottle(g, error) && gate_published(g, error) &&
+         lz_gate_meet(g, error) && gate_alone(g, error);
+}

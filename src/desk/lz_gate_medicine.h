@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Inside the desk: the gates of a medicine that do not ask how much the adviser computed: bottle,
+// fish, other medicines, equipment, limits, rest after arrival, a second person's own sum.
+#ifndef LZ_GATE_MEDICINE_H
+#define LZ_GATE_MEDICINE_H
+
+#include "lz_check.h"
+
+typedef struct {
+  LzDraft *draft;
+  const LzEntity *system; // NULL = a vessel of its own
+  const LzEntity *lot;    // of a bath; NULL = every lot in the system
+  const LzEntity *bottle; // NULL = none named
+  lzq_analyte analyte;
+  lzq_form form;
+  double before, after; // mg/L, NAN = not known
+  double ml;            // from the bottle, NAN
+  gboolean has_plan;    // a protocol there says how far
+  gboolean large;       // more than one and a half times the computed dose
+} LzMedicineGate;
+
+gboolean lz_gate_medicine(const LzMedicineGate *gate, GError **error);
+
+// lz_gate_meet.c: other medicines in the water, equipment.
+gboolean lz_gate_meet(const LzMedicineGate *gate, GError **error);
+
+#endif

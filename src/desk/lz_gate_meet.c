@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What a medicine would meet in the water: other medicines, low salinity, equipment that takes it
+// out or breaks it.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "lz_carry.h"
+#include "lz_gate_medicine.h"
+#include "lz_place.h"
+#include "lz_words.h"
+
+#define STAYS_DAYS   7    // a medicine that nobody reads is taken to be there so long: house rule
+#define NONE_LEFT    0.02 // mg/L of copper: "copper-free"
+#define LOW_SALINITY 16.0 // below it copper and low salinity together are doubtful: house rule
+
+static gboolean
+gate_pair(const LzMedicineGate *g, gboolean never, const char *other, GError **error)
+{
+  LzDraft *d = g->draft;
+  const LzEntry *station = d->model->station ? d->model->station->now : NULL;
+  const char *rule = station ? lz_entry_text(station, "doubtful_pairs") : NULL;
+  char *words = g_strdup_printf(_("system: %1$s would meet %2$s in %3$s"),
+                                lz_words_analyte(g->analyte), other, g->system->label);
+  if (!never && g_strcmp0(rule, "allow") == 0) {
+    lz_command_note(d->command, words);
+    return TRUE;
+  }
+  gboolean refuse = never || g_strcmp0(rule, "refuse") == 0;
+  return lz_gate_stop(d, refuse ? LZ_GATED_NEVER_MEET : LZ_GATED_DOUBTFUL, words, error);
+}
+
+static gboolean
+is_there(const LzMedicineGate *g, lzq_analyte other)
+{
+  lzq_minute at = g->draft->entry.happened_min;
+  g_autoptr(GArray) steps = lz_carry(g->draft->model, g->system->index, other, at);
+  if (lzq_analyte_carried(other))
+    return lz_carry_level(steps) > NONE_LEFT;
+  for (guint i = 0; i < steps->len; i++) {
+    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
+    if (step->kind == LZQ_REC_DOSE && step->at > at - STAYS_DAYS * LZQ_DAY)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static gboolean
+has_fish(const LzMedicineGate *g)
+{
+  LzModel *m = g->draft->model;
+  for (uint32_t lot = 0; lot < m->lots->len; lot++) {
+    LzPlace place = lz_place_of(m, lot, g->draft->entry.happened_min);
+    if (place.system == g->system->index && place.heads > 0 && !place.released && !place.merged)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static gboolean
+gate_other_form(const LzMedicineGate *g, GError **error)
+{
+  LzModel *m = g->draft->model;
+  g_autoptr(GArray) steps = lz_carry(m, g->system->index, LZQ_COPPER, g->draft->entry.happened_min);
+  lzq_form there = LZQ_FORM_NONE;
+  for (guint i = 0; i < steps->len; i++) {
+    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
+    if (step->kind == LZQ_REC_DOSE)
+      there = (lzq_form)g_array_index(m->records, lzq_record, step->record).form;
+  }
+  if (there == LZQ_FORM_NONE || there == g->form || !(lz_carry_level(steps) > NONE_LEFT))
+    return TRUE;
+  g_autofree char *other =
+      g_strdup_printf("%s (%s)", lz_words_analyte(LZQ_COPPER), lz_words_form(there));
+  return gate_pair(g, TRUE, other, error);
+}
+
+static const struct {
+  lzq_analyte one, other;
+  gboolean never;
+} pairs[] = {
+    {LZQ_CHLORINE, LZQ_FORMALIN, TRUE},   {LZQ_COPPER, LZQ_FORMALIN, FALSE},
+    {LZQ_COPPER, LZQ_CHLOROQUINE, FALSE}, {LZQ_COPPER, LZQ_PEROXIDE, FALSE},
+    {LZQ_FORMALIN, LZQ_PEROXIDE, FALSE},  {LZQ_FORMALIN, LZQ_CHLOROQUINE, FALSE},
+};
+
+static gboolean
+gate_pairs(const LzMedicineGate *g, GError **error)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS(pairs); i++) {
+    if (pairs[i].one != g->analyte && pairs[i].other != g->analyte)
+      continue;
+    lzq_analyte other = pairs[i].one == g->analyte ? pairs[i].other : pairs[i].one;
+    if (is_there(g, other) && !gate_pair(g, pairs[i].never, lz_words_analyte(other), error))
+      return FALSE;
+  }
+  if (g->analyte == LZQ_CHLORINE && has_fish(g))
+    return gate_pair(g, TRUE, _("fish"), error);
+  if (g->analyte != LZQ_COPPER)
+    return TRUE;
+  g_autoptr(GArray) salt =
+      lz_carry(g->draft->model, g->system->index, LZQ_SALINITY, g->draft->entry.happened_min);
+  if (lz_carry_level(salt) < LOW_SALINITY && !gate_pair(g, FALSE, _("low salinity"), error))
+    return FALSE;
+  return gate_other_form(g, error);
+}
+
+// --- equipment
+
+static gboolean
+is_on(const LzMedicineGate *g, lzq_gear gear)
+{
+  LzModel *m = g->draft->model;
+  const GArray *all = m->of_water->pdata[g->system->index];
+  const lzq_record *last = NULL;
+  for (guint i = 0; i < all->len; i++) {
+    uint32_t index = g_array_index(all, uint32_t, i);
+    const lzq_record *r = &g_array_index(m->records, lzq_record, index);
+    if (r->kind == LZQ_REC_GEAR && r->gear == gear && r->at <= g->draft->entry.happened_min &&
+        lz_model_record_holds(m, index) && (!last || r->at >= last->at))
+      last = r;
+  }
+  return last && last->ok;
+}
+
+static gboolean
+gate_equipment(const LzMedicineGate *g, GError **error)
+{
+  gboolean copper = g->analyte == LZQ_COPPER, complexed = copper && g->form != LZQ_FORM_IONIC;
+  const struct {
+    lzq_gear gear;
+    gboolean fights;
+  } gears[] = {{LZQ_GEAR_CARBON, TRUE},
+               {LZQ_GEAR_RESIN, TRUE},
+               {LZQ_GEAR_UV, !copper || complexed},
+               {LZQ_GEAR_OZONE, TRUE}};
+  if (g->analyte == LZQ_CHLORINE)
+    return TRUE;
+  for (gsize i = 0; i < G_N_ELEMENTS(gears); i++)
+    if (gears[i].fights && is_on(g, gears[i].gear) &&
+        !lz_gate_stop(g->draft, LZ_GATED_EQUIPMENT,
+                      g_strdup_printf(_("gear: %1$s is on in %2$s and takes out or breaks %3$s"),
+                                      lz_words_gear(gears[i].gear), g->system->label,
+                                      lz_words_analyte(g->analyte)),
+                      error))
+      return FALSE;
+  return TRUE;
+}
+
+gboolean
+lz_gate_meet(const LzMedicineGate *g, GError **error)
+{
+  return !g->system || (gate_pairs(g, error) && gate_equipment(g, error));
+}
