@@ -49,8 +49,12 @@ routine(size_t i, size_t n)
 {
   const lzq_minute at = (lzq_minute)(i * (uint64_t)YEAR / n);
   const uint32_t system = (uint32_t)(i / 7 % SYSTEMS);
-  if (i % 7 < 6)
-    return bench_reading(i, at, system);
+  if (i % 7 < 6) {
+    lzq_record reading = bench_reading(i, at, system);
+    if (i % 131 == 0) // low or high now and then: what was credited before is denied
+      reading.value = reading.analyte == LZQ_COPPER ? 0.42 : 23;
+    return reading;
+  }
   lzq_record record = blank(0, i / 7 % 2 ? LZQ_REC_CHANGE : LZQ_REC_DOSE, at);
   record.amount = record.kind == LZQ_REC_CHANGE ? 50 : 1;
   record.system = system;
@@ -68,7 +72,7 @@ fill_records(lzq_record *records, uint32_t n_lots)
     const lzq_record record = routine(i, n_routine);
     uint32_t arriving = 0; // in a minute that the routine leaves free
     while (n && records[n - 1].at < record.at - 1 && lot + arriving < n_lots &&
-           first + (lzq_minute)(lot + arriving) * 40 * LZQ_DAY / n_lots <= record.at)
+           first + (lzq_minute)(lot + arriving) * 59 * LZQ_DAY / n_lots <= record.at)
       arriving++;
     for (uint32_t k = 0; k < 2 * arriving; k++) {
       records[n] = blank(n + 1, k < arriving ? LZQ_REC_RECEIVE : LZQ_REC_COURSE, record.at - 1);
@@ -89,7 +93,7 @@ static lzq_phase
 hold(void)
 {
   lzq_phase phase = {
-      .kind = LZQ_PHASE_HOLD, .n_bands = 2, .min_credit_min = 14 * LZQ_DAY, .lapse_min = 720};
+      .kind = LZQ_PHASE_HOLD, .n_bands = 2, .min_credit_min = 30 * LZQ_DAY, .lapse_min = 720};
   const lzq_band band = {.plan = NAN, .harm = NAN, .gap_min = 3 * LZQ_DAY};
   phase.bands[0] = phase.bands[1] = band;
   phase.bands[0].works = 0.45;
@@ -106,8 +110,8 @@ bench_station_make(bench_station *s)
 {
   *s = (bench_station){.phases = {hold()}};
   s->phases[1] = (lzq_phase){.kind = LZQ_PHASE_OBSERVE,
-                             .min_elapsed_min = 7 * LZQ_DAY,
-                             .quiet_min = 7 * LZQ_DAY,
+                             .min_elapsed_min = 30 * LZQ_DAY,
+                             .quiet_min = 30 * LZQ_DAY,
                              .lapse_min = -1};
   s->protocol = (lzq_protocol){.n_phases = 1};
   s->records =

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A station of 200 systems with a year of history in the order in which it happened (438,000
-// readings, 73,000 changes and doses) and lots that came in during the last 60 days.
+// readings, 73,000 changes and doses) and lots that came in during the last 60 days, none
+// of which has served. One reading in 131 is not effective.
 #ifndef LZT_BENCH_STATION_H
 #define LZT_BENCH_STATION_H
 
@@ -13,7 +14,7 @@ typedef struct {
   lzq_system systems[SYSTEMS];
   lzq_tank tanks[SYSTEMS];
   lzq_lot lots[BENCH_LOTS];
-  lzq_phase phases[2];   // a hold of 14 days, and a week watched
+  lzq_phase phases[2];   // a hold of 30 days, and 30 days watched
   lzq_protocol protocol; // the first of them only, unless n_phases is raised
   lzq_slot slots[28];
   lzq_record *records;

@@ -151,6 +151,27 @@ START_TEST(a_suspect_reading_asks_for_a_repeat)
 }
 END_TEST
 
+// One judge for credit and plan: what a repeat confirmed is good, also where the repeat itself
+// waits.
+START_TEST(a_confirmed_reading_is_acted_on)
+{
+  lzt_read(s, 0, LZQ_COPPER, 0.50, lzt_at(3, 1, 7, 30));
+  lzt_read(s, 0, LZQ_COPPER, 0.90, lzt_at(3, 1, 17, 0));
+  lzq_record *high = &s->records[s->snap.n_records - 1];
+  high->suspect = true;
+  lzt_read(s, 0, LZQ_COPPER, 0.89, lzt_at(3, 1, 17, 5));
+  lzq_record *repeat = &s->records[s->snap.n_records - 1];
+  repeat->suspect = true;
+  const lzq_plan *plan = lzt_plan(s, lzt_at(3, 1, 17, 10));
+  ck_assert_double_eq(plan->waters[0].level[LZQ_COPPER], 0.50);
+  repeat->confirms = high->id;
+  plan = lzt_plan(s, lzt_at(3, 1, 17, 10));
+  ck_assert_double_eq(plan->waters[0].level[LZQ_COPPER], 0.90);
+  MINUTES_EQ(plan->waters[0].read_at[LZQ_COPPER], lzt_at(3, 1, 17, 0));
+  ck_assert_ptr_nonnull(lzt_task(plan, LZQ_TASK_CHANGE, 0, 0));
+}
+END_TEST
+
 START_TEST(lots_that_no_water_serves_are_named)
 {
   lzt_protocol(s); // copper-free
@@ -252,6 +273,7 @@ main(void)
   tcase_add_test(cases, no_bottle_no_dose);
   tcase_add_test(cases, a_missed_test_is_late);
   tcase_add_test(cases, a_suspect_reading_asks_for_a_repeat);
+  tcase_add_test(cases, a_confirmed_reading_is_acted_on);
   tcase_add_test(cases, lots_that_no_water_serves_are_named);
   tcase_add_test(cases, a_move_says_what_does_not_match);
   tcase_add_test(cases, nowhere_to_go_is_said);
