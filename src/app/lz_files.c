@@ -4,12 +4,14 @@
 
 #include <glib/gi18n.h>
 #include <glib/gstdio.h>
+#include <lz_backups.h>
 #include <lz_demo.h>
 #include <lz_desk.h>
 #include <lz_error.h>
 #include <string.h>
 
 #include "lz_application.h"
+#include "lz_damaged.h"
 #include "lz_settings.h"
 #include "lz_setup_window.h"
 #include "lz_window.h"
@@ -39,17 +41,35 @@ free_window(GtkApplication *application)
   return LZ_WINDOW(lz_window_new(application));
 }
 
+static void
+start_back_ups(LzDesk *desk)
+{
+  g_autofree char *usual = lz_backups_usual_folder();
+  g_autofree char *second = g_settings_get_string(lz_settings(), "backup-folder");
+  const char *folders[] = {usual, second, NULL};
+  if (!lz_desk_is_read_only(desk))
+    lz_desk_start_backups(desk, folders);
+}
+
 void
 lz_files_show(GtkApplication *application, LzDesk *desk, const GError *error)
 {
   LzWindow *window = free_window(application);
   if (desk) {
-    if (!lz_desk_is_practice(desk))
+    if (!lz_desk_is_practice(desk)) {
       g_settings_set_string(lz_settings(), "last-file", lz_desk_path(desk));
+      start_back_ups(desk);
+    }
     lz_window_set_desk(window, desk);
   }
   lz_window_notice(window, error ? error->message : NULL);
   gtk_window_present(GTK_WINDOW(window));
+}
+
+static void
+on_salvaged(LzDesk *desk, const GError *error, gpointer application)
+{
+  lz_files_show(application, desk, error);
 }
 
 void
@@ -64,6 +84,9 @@ lz_files_open(GtkApplication *application, const char *path)
   LzDeskOptions options = {.clock = lz_application_clock(application), .watch = TRUE};
   LzDesk *desk = lz_desk_open(path, &options, &error);
   lz_files_show(application, desk, error);
+  if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_DAMAGED))
+    lz_damaged_offer(GTK_WINDOW(free_window(application)), path, lz_application_clock(application),
+                     on_salvaged, application);
 }
 
 static char *

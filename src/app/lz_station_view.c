@@ -2,6 +2,7 @@
 #include "lz_station_view.h"
 
 #include <glib/gi18n.h>
+#include <lz_backups.h>
 #include <string.h>
 
 #include "lz_access.h"
@@ -24,12 +25,31 @@ static void place_iface(LzPlaceInterface *iface);
 G_DEFINE_FINAL_TYPE_WITH_CODE(LzStationView, lz_station_view, GTK_TYPE_WIDGET,
                               G_IMPLEMENT_INTERFACE(LZ_TYPE_PLACE, place_iface))
 
+// Under Station's own title: whether the back-ups that nobody has to think of are made.
+static void
+show_remark(LzStationView *self, const LzStationSection *section)
+{
+  const char *remark = section->remark ? _(section->remark) : "";
+  if (strcmp(section->name, "station") != 0) {
+    gtk_label_set_label(self->remark, remark);
+    gtk_widget_set_visible(GTK_WIDGET(self->remark), *remark != '\0');
+    return;
+  }
+  gboolean wrong;
+  g_autofree char *state = lz_desk_backup_state(self->desk, &wrong);
+  g_autofree char *both = g_strdup_printf(_("%s Back-ups: %s."), remark, state);
+  gtk_label_set_label(self->remark, both);
+  gtk_widget_set_visible(GTK_WIDGET(self->remark), TRUE);
+}
+
 static void
 refresh(LzStationView *self)
 {
   // Only the visible page is worth the making; entering it refreshes too.
-  if (self->section && gtk_widget_get_mapped(GTK_WIDGET(self)))
+  if (self->section && gtk_widget_get_mapped(GTK_WIDGET(self))) {
+    show_remark(self, self->section);
     lz_text_table_set_rows(self->table, lz_station_rows(self->desk, self->section));
+  }
 }
 
 static void
@@ -40,8 +60,7 @@ show_section(LzStationView *self, const LzStationSection *section)
   for (guint i = 0; section->titles[i]; i++)
     titles[i] = _(section->titles[i]);
   gtk_label_set_label(self->title, _(section->label));
-  gtk_label_set_label(self->remark, section->remark ? _(section->remark) : "");
-  gtk_widget_set_visible(GTK_WIDGET(self->remark), section->remark != NULL);
+  show_remark(self, section);
   gtk_widget_set_visible(self->add, section->kind && strcmp(section->kind, "station") != 0);
   lz_text_table_set_columns(self->table, _(section->label), titles);
   lz_text_table_set_rows(self->table, lz_station_rows(self->desk, section));

@@ -25,6 +25,10 @@ int lzc_print(const char *path, int argc, char **argv);
 int lzc_protocol(const char *path, int argc, char **argv);
 int lzc_verify(const char *path, int argc, char **argv);
 int lzc_backup(const char *path, int argc, char **argv);
+int lzc_restore(const char *path, int argc, char **argv);
+int lzc_salvage(const char *path, int argc, char **argv);
+int lzc_seal(const char *path, int argc, char **argv);
+int lzc_unseal(const char *path, int argc, char **argv);
 
 // The whole program: argv as main got it.
 int lzc_run(int argc, char **argv);

@@ -28,6 +28,10 @@ static const struct {
     {"print", lzc_print, N_("print a sheet to PDF")},
     {"verify", lzc_verify, N_("check every hash and row of the file")},
     {"backup", lzc_backup, N_("copy the file while it is in use")},
+    {"restore", lzc_restore, N_("put a back-up in the station's place, in two steps")},
+    {"salvage", lzc_salvage, N_("make a new file of what is sound in a damaged one")},
+    {"seal", lzc_seal, N_("make a copy that only a passphrase opens")},
+    {"unseal", lzc_unseal, N_("open a sealed copy")},
 };
 
 static void

@@ -135,6 +135,7 @@ LzEntry *lz_desk_entry(LzDesk *desk, int64_t id, GError **error);
 // --- the file
 typedef struct {
   int64_t entries, chains, bad; // bad = id of the first bad entry
+  int64_t salvaged;             // places where the file's chain has a gap from a salvage
   char head[65];                // hex
 } LzVerify;
 gboolean lz_desk_verify(LzDesk *desk, LzVerify *out, GError **error); // REFUSED: bytes were changed

@@ -43,6 +43,8 @@ struct _LzDesk {
 
 // Turns a store's failure into a sentence.
 void lz_desk_store_error(LzDesk *desk, const lzs_error *from, GError **error);
+// The same about a file that no desk has open.
+void lz_file_store_error(const char *path, const lzs_error *from, GError **error);
 // Reads what others wrote since; the number of new entries, -1 on failure.
 int lz_desk_pull(LzDesk *desk, GError **error);
 // Checks all and applies them to the model only; how many, for lz_model_drop. -1 = refused, nothing

@@ -18,11 +18,12 @@ typedef enum {
   LZ_DESK_ERROR_NEEDS_REASON,        // lz_command_set_reason
   LZ_DESK_ERROR_AMBIGUOUS_TIME,      // the local time occurs twice: give the offset too
   LZ_DESK_ERROR_BUSY,                // another program holds the file
-  LZ_DESK_ERROR_IO,                  // disk, permissions, no room, damaged file
+  LZ_DESK_ERROR_IO,                  // disk, permissions, no room
   LZ_DESK_ERROR_NOT_FOUND,           // no such file or entry
   LZ_DESK_ERROR_EXISTS,              // a file is there already
   LZ_DESK_ERROR_READ_ONLY,
   LZ_DESK_ERROR_TOO_NEW, // written by a newer program
+  LZ_DESK_ERROR_DAMAGED, // bytes were changed: lz_rescue_salvage, or restore a back-up
 } LzDeskError;
 
 // What a program ends with: 0 done, 1 refused with the reason, 2 usage, 3 could not (disk, lock,

@@ -2,6 +2,7 @@
 // What has to do with the file itself: failures as sentences, proof, copies, drafts, names and PINs
 // beside the chain.
 #include <glib/gi18n-lib.h>
+#include <inttypes.h>
 
 #include "lz_desk_private.h"
 #include "lz_error.h"
@@ -17,48 +18,56 @@ code_of(lzs_status status)
   case LZS_READ_ONLY: return LZ_DESK_ERROR_READ_ONLY;
   case LZS_BUSY: return LZ_DESK_ERROR_BUSY;
   case LZS_REFUSED: return LZ_DESK_ERROR_REFUSED;
+  case LZS_CORRUPT: return LZ_DESK_ERROR_DAMAGED;
   default: return LZ_DESK_ERROR_IO;
   }
 }
 
 static char *
-sentence(const LzDesk *desk, const lzs_error *from)
+sentence(const char *path, const lzs_error *from)
 {
   switch (from->status) {
   case LZS_BAD_INPUT:
     return g_strdup_printf(_("%s: “%s” is not accepted (%s)"), from->field, from->value,
                            from->detail);
-  case LZS_NOT_FOUND: return g_strdup_printf(_("there is no file %s"), desk->path);
+  case LZS_NOT_FOUND: return g_strdup_printf(_("there is no file %s"), path);
   case LZS_EXISTS:
-    return g_strdup_printf(_("there is a file %s already; choose another name"), desk->path);
-  case LZS_NOT_STATION: return g_strdup_printf(_("%s is not a station's file"), desk->path);
+    return g_strdup_printf(_("there is a file %s already; choose another name"), path);
+  case LZS_NOT_STATION: return g_strdup_printf(_("%s is not a station's file"), path);
   case LZS_TOO_NEW:
     return g_strdup_printf(
-        _("%s was written by a newer version of this program; open it with that one"), desk->path);
+        _("%s was written by a newer version of this program; open it with that one"), path);
   case LZS_READ_ONLY:
-    return g_strdup_printf(_("%s cannot be written to: its file or folder is protected"),
-                           desk->path);
+    return g_strdup_printf(_("%s cannot be written to: its file or folder is protected"), path);
   case LZS_BUSY:
     return g_strdup_printf(_("another program is writing to %s; nothing was saved, try again"),
-                           desk->path);
+                           path);
   case LZS_FULL: return g_strdup(_("there is no room left on the disk; nothing was saved"));
   case LZS_CORRUPT:
-    return from->entry
-               ? g_strdup_printf(_("%s was changed from outside: entry %d does not fit the chain"),
-                                 desk->path, (int)from->entry)
-               : g_strdup_printf(_("%s is damaged: %s"), desk->path, from->detail);
+    return from->entry ? g_strdup_printf(_("%s was changed from outside: entry %" PRId64
+                                           " does not fit the chain. Restore a back-up, or "
+                                           "salvage what is sound into a new file"),
+                                         path, from->entry)
+                       : g_strdup_printf(_("%s is damaged (%s). Restore a back-up, or salvage what "
+                                           "is sound into a new file"),
+                                         path, from->detail);
   case LZS_REFUSED: return g_strdup_printf(_("the ledger refuses this: %s"), from->detail);
   case LZS_NO_MEMORY: return g_strdup(_("there is not enough memory; nothing was saved"));
-  default:
-    return g_strdup_printf(_("%s could not be read or written: %s"), desk->path, from->detail);
+  default: return g_strdup_printf(_("%s could not be read or written: %s"), path, from->detail);
   }
+}
+
+void
+lz_file_store_error(const char *path, const lzs_error *from, GError **error)
+{
+  g_autofree char *words = sentence(path, from);
+  g_set_error_literal(error, LZ_DESK_ERROR, (int)code_of(from->status), words);
 }
 
 void
 lz_desk_store_error(LzDesk *desk, const lzs_error *from, GError **error)
 {
-  g_autofree char *words = sentence(desk, from);
-  g_set_error_literal(error, LZ_DESK_ERROR, (int)code_of(from->status), words);
+  lz_file_store_error(desk->path, from, error);
 }
 
 static gboolean
@@ -79,10 +88,11 @@ lz_desk_verify(LzDesk *desk, LzVerify *out, GError **error)
   out->entries = result.entries;
   out->chains = result.chains;
   out->bad = failure.entry;
+  out->salvaged = result.salvaged;
   for (gsize i = 0; i < sizeof result.head; i++)
     g_snprintf(out->head + 2 * i, 3, "%02x", result.head[i]);
   if (status == LZS_CORRUPT) {
-    g_autofree char *words = sentence(desk, &failure);
+    g_autofree char *words = sentence(desk->path, &failure);
     g_set_error_literal(error, LZ_DESK_ERROR, LZ_DESK_ERROR_REFUSED, words);
     return FALSE;
   }
