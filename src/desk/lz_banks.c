@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The estimators kept by the desk: see lz_banks.h. What a record does to one is lzq_water.h's.
-#include "lz_banks.h"
+#include "lz_banks_private.h"
 
 #include <math.h>
 
@@ -13,23 +13,6 @@ typedef struct {
   lzq_minute at;
   gboolean ok;
 } Check;
-
-// One bank and how far it has been fed.
-typedef struct {
-  lzq_water_bank bank;
-  gboolean made;
-  guint generation;   // of the model that it was made from
-  guint seen;         // records of the model looked at
-  guint taken;        // of the water's own list
-  lzq_minute last_at; // of the last record fed
-  uint8_t last_kind;
-  double reference;
-} Kept;
-
-struct _LzBanks {
-  GHashTable *kept; // system * LZQ_N_ANALYTES + analyte -> Kept (owned)
-  guint made;
-};
 
 // --- checks of instruments
 
@@ -228,7 +211,7 @@ lz_banks_lost(lzq_analyte analyte, const LzCarryStep *step, gboolean before)
 
 // A bank fed from the beginning.
 static gboolean
-make(Kept *kept, LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
+make(LzKept *kept, LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
 {
   kept->generation = m->generation;
   kept->seen = m->records->len;
@@ -246,13 +229,14 @@ make(Kept *kept, LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute un
     lz_banks_feed(&kept->bank, m, trust, step->record);
     kept->last_at = step->at;
     kept->last_kind = step->kind;
+    kept->unsaved++;
   }
   return TRUE;
 }
 
 // Whether everything that came since only adds to the end of what was fed.
 static gboolean
-only_adds(const Kept *kept, const LzModel *m, uint32_t system, lzq_analyte analyte)
+only_adds(const LzKept *kept, const LzModel *m, uint32_t system, lzq_analyte analyte)
 {
   const GArray *own = m->of_water->pdata[system];
   lzq_minute at = kept->last_at;
@@ -278,7 +262,7 @@ only_adds(const Kept *kept, const LzModel *m, uint32_t system, lzq_analyte analy
 }
 
 static void
-add(Kept *kept, LzModel *m, uint32_t system, lzq_analyte analyte)
+add(LzKept *kept, LzModel *m, uint32_t system, lzq_analyte analyte)
 {
   const GArray *own = m->of_water->pdata[system];
   g_autoptr(LzTrust) trust = own->len > kept->taken ? lz_trust_new(m) : NULL;
@@ -290,18 +274,19 @@ add(Kept *kept, LzModel *m, uint32_t system, lzq_analyte analyte)
     lz_banks_feed(&kept->bank, m, trust, index);
     kept->last_at = r->at;
     kept->last_kind = r->kind;
+    kept->unsaved++;
   }
   kept->taken = own->len;
   kept->seen = m->records->len;
 }
 
-static Kept *
-kept_of(LzBanks *banks, uint32_t system, lzq_analyte analyte)
+LzKept *
+lz_banks_kept(LzBanks *banks, uint32_t system, lzq_analyte analyte)
 {
   gpointer key = GUINT_TO_POINTER(system * LZQ_N_ANALYTES + (guint)analyte);
-  Kept *kept = g_hash_table_lookup(banks->kept, key);
+  LzKept *kept = g_hash_table_lookup(banks->kept, key);
   if (!kept) {
-    kept = g_new0(Kept, 1);
+    kept = g_new0(LzKept, 1);
     g_hash_table_insert(banks->kept, key, kept);
   }
   return kept;
@@ -313,7 +298,7 @@ lz_banks_at(LzBanks *banks, LzModel *m, uint32_t system, lzq_analyte analyte, lz
 {
   if (system >= m->of_water->len || (guint)analyte >= LZQ_N_ANALYTES)
     return FALSE;
-  Kept *kept = kept_of(banks, system, analyte);
+  LzKept *kept = lz_banks_kept(banks, system, analyte);
   if (kept->seen != m->records->len || kept->generation != m->generation || !kept->made) {
     double reference = lz_banks_reference(m, system, analyte);
     if (reference == kept->reference && only_adds(kept, m, system, analyte)) {
@@ -329,7 +314,7 @@ lz_banks_at(LzBanks *banks, LzModel *m, uint32_t system, lzq_analyte analyte, lz
     *out = kept->bank;
     return TRUE;
   }
-  Kept past = {.reference = kept->reference}; // a minute before the last entry
+  LzKept past = {.reference = kept->reference}; // a minute before the last entry
   gboolean made = make(&past, m, system, analyte, until);
   *out = past.bank;
   return made;

@@ -21,6 +21,15 @@ gboolean lz_banks_at(LzBanks *banks, LzModel *model, uint32_t system, lzq_analyt
 // How often a bank was made from the beginning; for tests.
 guint lz_banks_made(const LzBanks *banks);
 
+// --- checkpoints: lz_checkpoints.c
+// All banks as bytes, with the hash of the last entry that they were fed; NULL = too little is new
+// to be worth writing. Only the same edition of the program reads them.
+GBytes *lz_banks_freeze(LzBanks *banks, const LzModel *model, int64_t *entry);
+// Takes banks from bytes if the record still begins with what they were fed and nothing set up
+// since changes the past. FALSE = nothing was taken; the banks are then made from the record.
+gboolean lz_banks_thaw(LzBanks *banks, const LzModel *model, int64_t entry, const void *bytes,
+                       gsize size);
+
 // The level that the noise of a bank is a share of: the middle of the band that the last course in
 // that water asked for; for temperature the usual reading.
 double lz_banks_reference(LzModel *model, uint32_t system, lzq_analyte analyte);

@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "lz_error.h"
+#include "lz_estimate.h"
 #include "lz_rows_private.h"
 
 G_DEFINE_FINAL_TYPE(LzDesk, lz_desk, G_TYPE_OBJECT)
@@ -153,6 +154,45 @@ take_name(void *ctx, int64_t person, const lzs_identity *who)
   return true;
 }
 
+// --- the estimators' checkpoints, outside the ledger
+#define CHECKPOINTS "banks"
+
+static void
+take_checkpoints(void *ctx, int64_t entry, const void *bytes, size_t size)
+{
+  LzDesk *desk = ctx;
+  lz_banks_thaw(desk->banks, desk->model, entry, bytes, size);
+}
+
+// A failure to write them is nobody's loss.
+static void
+keep_checkpoints(LzDesk *desk)
+{
+  int64_t entry;
+  g_autoptr(GBytes) bytes =
+      desk->store && !desk->read_only ? lz_banks_freeze(desk->banks, desk->model, &entry) : NULL;
+  lzs_error ignored = {0};
+  if (bytes)
+    lzs_cache_set(desk->store, CHECKPOINTS, entry, g_bytes_get_data(bytes, NULL),
+                  g_bytes_get_size(bytes), &ignored);
+}
+
+void
+lz_desk_forget_checkpoints(LzDesk *desk)
+{
+  lzs_error ignored = {0};
+  lz_banks_free(desk->banks);
+  desk->banks = lz_banks_new();
+  if (desk->store && !desk->read_only)
+    lzs_cache_set(desk->store, CHECKPOINTS, 0, NULL, 0, &ignored);
+}
+
+guint
+lz_desk_estimators_made(const LzDesk *desk)
+{
+  return lz_banks_made(desk->banks);
+}
+
 static LzDesk *
 begin(LzDesk *desk, lzs_status status, const lzs_error *failure, GError **error)
 {
@@ -164,6 +204,8 @@ begin(LzDesk *desk, lzs_status status, const lzs_error *failure, GError **error)
   desk->data_version = -1;
   if (lz_desk_pull(desk, error) < 0)
     return NULL;
+  lzs_error none = {0};
+  lzs_cache_get(desk->store, CHECKPOINTS, take_checkpoints, desk, &none);
   if (!desk->no_plan)
     lz_desk_replan(desk);
   if (desk->watch)
@@ -197,6 +239,7 @@ void
 lz_desk_close(LzDesk *desk)
 {
   lz_desk_stop_watch(desk);
+  keep_checkpoints(desk);
   g_clear_pointer(&desk->store, lzs_close);
 }
 

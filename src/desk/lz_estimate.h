@@ -58,4 +58,13 @@ typedef struct {
 LzJudgement lz_desk_judge_reading(LzDesk *desk, uint32_t system, lzq_analyte analyte, double value,
                                   double error, uint32_t instrument, lzq_minute at);
 
+// --- checkpoints
+// The estimators' states are kept in the station's file, outside the ledger, so that a year is not
+// replayed at every start. This throws them away, there and here; they are made anew from the
+// record and nothing changes by it.
+void lz_desk_forget_checkpoints(LzDesk *desk);
+// How often an estimator was made from the beginning of the record since the file was opened; for
+// tests and benchmarks.
+guint lz_desk_estimators_made(const LzDesk *desk);
+
 #endif

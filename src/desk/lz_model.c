@@ -156,8 +156,8 @@ apply_one(LzModel *m, LzEntry *entry)
 }
 
 // What changes the past of set-up, or names made before, is rebuilt; the rest is appended.
-static gboolean
-needs_rebuild(const LzEntry *entry)
+gboolean
+lz_model_changes_past(const LzEntry *entry)
 {
   return (entry->spec->setup && (entry->corrects || entry->entity)) ||
          (entry->kind == LZS_SPLIT && entry->corrects);
@@ -174,7 +174,7 @@ void
 lz_model_apply(LzModel *m, LzEntry *entry)
 {
   g_ptr_array_add(m->entries, entry);
-  if (needs_rebuild(entry)) {
+  if (lz_model_changes_past(entry)) {
     lz_model_rebuild(m);
     return;
   }

@@ -58,6 +58,8 @@ void lz_model_free(LzModel *model);
 
 // Appends (takes) one entry; its id is above all before it.
 void lz_model_apply(LzModel *model, LzEntry *entry);
+// Whether applying it rebuilds the whole.
+gboolean lz_model_changes_past(const LzEntry *entry);
 // Takes the last n entries off again: what was tried, or could not be written.
 void lz_model_drop(LzModel *model, guint n);
 // Applies all entries anew.
