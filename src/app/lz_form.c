@@ -39,7 +39,11 @@ ask(LzForm *self, gboolean asking)
   g_autofree char *words = self->corrects ? g_strdup_printf(_("Correction: %s"), title)
                            : asking       ? g_strdup_printf(_("%s: nothing is recorded yet"), title)
                                           : g_strdup(title);
-  gtk_label_set_label(self->title, words);
+  g_autofree char *others = self->also ? g_strjoinv(", ", self->also) : NULL;
+  // Translators: title of a form; lots that the same is entered for
+  g_autofree char *all = others ? g_strdup_printf(_("%1$s (and the same for %2$s)"), words, others)
+                                : g_steal_pointer(&words);
+  gtk_label_set_label(self->title, all);
   gtk_button_set_label(self->cancel, asking ? _("_Back to the form") : _("_Cancel"));
   gtk_button_set_label(self->record, asking ? _("_Record all the same") : _("_Record"));
 }
@@ -129,6 +133,11 @@ lz_form_text(LzForm *self, const char *field)
 void
 lz_form_set_text(LzForm *self, const char *field, const char *text)
 {
+  if (g_str_equal(field, "@also")) {
+    g_strfreev(self->also);
+    self->also = *text ? g_strsplit(text, "\n", -1) : NULL;
+    return;
+  }
   LzFormField *input = g_str_equal(field, "@begins") ? self->begins : lz_form_find(self, field);
   GtkEntry *extra = g_str_equal(field, "@when")     ? self->when
                     : g_str_equal(field, "@reason") ? self->reason
@@ -146,6 +155,7 @@ lz_form_open(LzForm *self, LzDesk *desk, const char *kind, gint64 corrects, cons
   g_return_if_fail(LZ_IS_FORM(self));
   g_set_object(&self->desk, desk);
   self->kind = lz_kind_find(kind);
+  g_clear_pointer(&self->also, g_strfreev);
   self->corrects = corrects;
   g_free(self->entity);
   self->entity = g_strdup(entity);
@@ -161,6 +171,7 @@ lz_form_open(LzForm *self, LzDesk *desk, const char *kind, gint64 corrects, cons
     while (g_variant_iter_next(&iter, "{&s&s}", &name, &text))
       lz_form_set_text(self, name, text);
   }
+  ask(self, FALSE);                               // the title names the lots
   for (guint i = 0; i < self->inputs->len; i++) { // the first that is still empty
     LzFormField *input = g_ptr_array_index(self->inputs, i);
     g_autofree char *has = lz_form_field_text(input);
@@ -197,11 +208,15 @@ shows_cost(LzForm *self, GPtrArray *commands, GError **error)
   g_autoptr(LzForesight) foresight =
       lz_desk_foresee(self->desk, (LzCommand *const *)commands->pdata, commands->len, error);
   const char *lot = lz_command_get(g_ptr_array_index(commands, 0), "lot");
-  const char *own[] = {lot && lot[0] == '#'
-                           ? lz_desk_name_of(self->desk, "lot", g_ascii_strtoll(lot + 1, NULL, 10))
-                           : lot,
-                       NULL};
-  if (!foresight || !lz_cost_touches_others(foresight, own))
+  g_autoptr(GPtrArray) own = g_ptr_array_new();
+  g_ptr_array_add(
+      own, lot && lot[0] == '#'
+               ? (gpointer)lz_desk_name_of(self->desk, "lot", g_ascii_strtoll(lot + 1, NULL, 10))
+               : (gpointer)lot);
+  for (char **also = self->also; also && *also; also++)
+    g_ptr_array_add(own, *also);
+  g_ptr_array_add(own, NULL);
+  if (!foresight || !lz_cost_touches_others(foresight, (const char *const *)own->pdata))
     return FALSE;
   lz_cost_set(self->cost, self->desk, foresight, FALSE);
   ask(self, TRUE);
@@ -284,6 +299,7 @@ lz_form_dispose(GObject *object)
   g_clear_pointer(&self->box, gtk_widget_unparent);
   g_clear_pointer(&self->inputs, g_ptr_array_unref);
   g_clear_pointer(&self->begins, lz_form_field_free);
+  g_clear_pointer(&self->also, g_strfreev);
   g_clear_pointer(&self->entity, g_free);
   g_clear_object(&self->desk);
   G_OBJECT_CLASS(lz_form_parent_class)->dispose(object);

@@ -115,6 +115,11 @@ lz_form_commands(LzForm *self)
   const char *code = lz_command_get(command, "code");
   g_autofree char *protocol = self->begins ? lz_form_field_text(self->begins) : NULL;
   g_ptr_array_add(all, command);
+  for (char **also = self->also; also && *also; also++) {
+    LzCommand *same = lz_command_copy(command);
+    lz_command_set(same, "lot", *also);
+    g_ptr_array_add(all, same);
+  }
   if (protocol && *protocol && code) {
     const char *when = gtk_editable_get_text(GTK_EDITABLE(self->when));
     LzCommand *course = lz_command_build("course", "lot", code, "protocol", protocol, NULL);

@@ -19,6 +19,7 @@ struct _LzForm {
   GtkEntry *when, *reason, *witness, *again; // beside the kind's own fields
   LzFormField *begins;                       // the protocol that a new lot begins with
   LzField begins_field;
+  GStrv also;              // lots that the same is entered for, NULL
   GtkWidget *box, *asking; // asking: what it costs the others, in the place of the fields
   GtkLabel *title, *message;
   GtkFlowBox *fields;

@@ -189,7 +189,11 @@ lz_round_view_back(LzPlace *place)
 static void
 lz_round_view_enter(LzPlace *place)
 {
-  lz_round_line_take_focus(LZ_ROUND_VIEW(place)->line);
+  LzRoundView *self = LZ_ROUND_VIEW(place);
+  if (n_tasks(self))
+    lz_round_line_take_focus(self->line);
+  else
+    gtk_widget_grab_focus(GTK_WIDGET(self->empty)); // read out, and keys reach the place
 }
 
 static void

@@ -9,9 +9,10 @@
 #include "lz_lookup.h"
 #include "lz_place.h"
 #include "lz_record.h"
+#include "lz_seen_view.h"
 #include "lz_sign.h"
-#include "lz_task_form.h"
 #include "lz_text_table.h"
+#include "lz_water_head.h"
 #include "lz_water_state.h"
 
 struct _LzWaterView {
@@ -25,6 +26,9 @@ struct _LzWaterView {
   GtkStack *stack;
   LzChart *chart;
   LzTextTable *table;
+  LzSeenView *seen;
+  GtkWidget *alarm; // strip above the chart that leads back to the sighting
+  GtkLabel *alarm_words;
   LzWaterState *state;
   gboolean filling;
 };
@@ -32,6 +36,12 @@ struct _LzWaterView {
 static void place_iface(LzPlaceInterface *iface);
 G_DEFINE_FINAL_TYPE_WITH_CODE(LzWaterView, lz_water_view, GTK_TYPE_WIDGET,
                               G_IMPLEMENT_INTERFACE(LZ_TYPE_PLACE, place_iface))
+
+static gboolean
+is_page(LzWaterView *self, const char *page)
+{
+  return g_strcmp0(gtk_stack_get_visible_child_name(self->stack), page) == 0;
+}
 
 static const LzSystemInfo *
 shown(LzWaterView *self)
@@ -47,47 +57,6 @@ shown(LzWaterView *self)
       return info;
   }
   return treated ? treated : first; // what nobody chose: the first water under treatment
-}
-
-// What the lots in this water are under, in words; newly allocated.
-static char *
-courses_of(LzWaterView *self, const LzSystemInfo *system)
-{
-  g_autoptr(GPtrArray) names = g_ptr_array_new();
-  GListModel *lots = lz_desk_lots(self->desk);
-  for (guint i = 0; i < g_list_model_get_n_items(lots); i++) {
-    g_autoptr(LzLotRow) row = g_list_model_get_item(lots, i);
-    const LzLotInfo *lot = lz_lot_row_info(row);
-    if (lot->living && lot->system == system->index && *lot->protocol &&
-        !g_ptr_array_find_with_equal_func(names, lot->protocol, g_str_equal, NULL))
-      g_ptr_array_add(names, (gpointer)lot->protocol);
-  }
-  g_ptr_array_add(names, NULL);
-  g_autofree char *joined = g_strjoinv(", ", (char **)names->pdata);
-  return *joined ? lz_protocol_shown(joined) : lz_capital(lz_words_role(system->role));
-}
-
-static void
-show_cells(LzWaterView *self, const LzSystemInfo *system)
-{
-  GListModel *rows = lz_desk_tanks(self->desk);
-  g_autoptr(GPtrArray) texts = g_ptr_array_new_with_free_func(g_free);
-  lzd_cell_text cells[12];
-  size_t n = 0;
-  for (guint i = 0; i < g_list_model_get_n_items(rows) && n < G_N_ELEMENTS(cells); i++) {
-    g_autoptr(LzTankRow) row = g_list_model_get_item(rows, i);
-    const LzTankInfo *tank = lz_tank_row_info(row);
-    if (tank->system != system->index)
-      continue;
-    char *above = g_strdup_printf("%d", tank->number);
-    char *inside = tank->heads ? g_strdup_printf("%d", tank->heads) : g_strdup("–");
-    g_ptr_array_add(texts, above);
-    g_ptr_array_add(texts, inside);
-    cells[n++] = (lzd_cell_text){above, inside, false};
-  }
-  g_autofree char *word = g_strdup_printf(ngettext("%zu tank", "%zu tanks", n), n);
-  lz_sign_set_cells(self->cells, cells, n, lz_water_bits(system), word);
-  gtk_widget_set_visible(GTK_WIDGET(self->cells), n > 0);
 }
 
 static void
@@ -108,17 +77,38 @@ load(LzWaterView *self, const LzSystemInfo *system, gboolean reset)
 }
 
 static void
+show_page(LzWaterView *self, const char *page)
+{
+  gtk_stack_set_visible_child_name(self->stack, page);
+  gtk_widget_set_visible(self->alarm, lz_seen_view_words(self->seen) && !is_page(self, "seen"));
+  lz_place_hints_changed(LZ_PLACE(self));
+}
+
+// An unanswered sighting stands in front of the chart when its water is opened.
+static void
+show_seen(LzWaterView *self, const LzSystemInfo *system, gboolean reset)
+{
+  gboolean open = lz_seen_view_set(self->seen, self->desk, system->index);
+  gtk_label_set_label(self->alarm_words, open ? lz_seen_view_words(self->seen) : "");
+  if (open && reset)
+    show_page(self, "seen");
+  else if (!open && is_page(self, "seen"))
+    show_page(self, "chart");
+  else
+    gtk_widget_set_visible(self->alarm, open && !is_page(self, "seen"));
+}
+
+static void
 show_system(LzWaterView *self, gboolean reset)
 {
   const LzSystemInfo *system = shown(self);
-  const char *page = gtk_stack_get_visible_child_name(self->stack);
   if (!system) {
     gtk_stack_set_visible_child_name(self->stack, "empty");
     return;
   }
-  if (g_strcmp0(page, "empty") == 0)
+  if (is_page(self, "empty"))
     gtk_stack_set_visible_child_name(self->stack, "chart");
-  g_autofree char *course = courses_of(self, system);
+  g_autofree char *course = lz_water_courses(self->desk, system);
   g_autofree char *litres = lz_format_amount(system->volume_l, LZQ_UNIT_L);
   g_autofree char *heads =
       g_strdup_printf(ngettext("%d fish", "%d fish", (gulong)system->heads), system->heads);
@@ -130,8 +120,9 @@ show_system(LzWaterView *self, gboolean reset)
   gtk_label_set_label(self->subtitle, subtitle);
   gtk_label_set_label(self->why, system->why ? system->why : "");
   gtk_widget_set_visible(GTK_WIDGET(self->why), system->why != NULL);
-  show_cells(self, system);
+  lz_water_cells(self->cells, self->desk, system);
   load(self, system, reset);
+  show_seen(self, system, reset);
 }
 
 static void
@@ -205,18 +196,14 @@ choose(LzWaterView *self, guint n)
 }
 
 static bool
-is_table(LzWaterView *self)
-{
-  return g_strcmp0(gtk_stack_get_visible_child_name(self->stack), "table") == 0;
-}
-
-static bool
 lz_water_view_key(LzPlace *place, LzPadKey key)
 {
   LzWaterView *self = LZ_WATER_VIEW(place);
   const LzSystemInfo *system = shown(self);
   if (!system)
     return false;
+  if (is_page(self, "seen") && key.kind == LZ_PAD_DIGIT)
+    return lz_seen_view_key(self->seen, key);
   if (key.kind == LZ_PAD_DIGIT && key.digit > 0) {
     choose(self, (guint)key.digit);
     return true;
@@ -229,15 +216,33 @@ lz_water_view_key(LzPlace *place, LzPadKey key)
     lz_record_open(GTK_WIDGET(self), "sighting", "system", system->name, NULL);
     return true;
   }
-  return !is_table(self) && lz_chart_key(self->chart, key);
+  return !is_page(self, "table") && lz_chart_key(self->chart, key);
+}
+
+static void
+show_chart(LzWaterView *self)
+{
+  show_page(self, "chart");
+  gtk_widget_grab_focus(GTK_WIDGET(self->chart));
+}
+
+static void
+on_alarm(LzWaterView *self)
+{
+  show_page(self, "seen");
+  gtk_widget_child_focus(GTK_WIDGET(self->seen), GTK_DIR_TAB_FORWARD);
 }
 
 static bool
 lz_water_view_back(LzPlace *place)
 {
   LzWaterView *self = LZ_WATER_VIEW(place);
-  if (is_table(self)) {
-    gtk_stack_set_visible_child_name(self->stack, "chart");
+  if (is_page(self, "table")) {
+    show_page(self, "chart");
+    return true;
+  }
+  if (is_page(self, "seen")) {
+    show_chart(self);
     return true;
   }
   return lz_chart_clear_cursor(self->chart);
@@ -247,8 +252,8 @@ static void
 lz_water_view_as_table(LzPlace *place)
 {
   LzWaterView *self = LZ_WATER_VIEW(place);
-  gtk_stack_set_visible_child_name(self->stack, is_table(self) ? "chart" : "table");
-  gtk_widget_grab_focus(is_table(self) ? GTK_WIDGET(self->table) : GTK_WIDGET(self->chart));
+  show_page(self, is_page(self, "table") ? "chart" : "table");
+  gtk_widget_grab_focus(is_page(self, "table") ? GTK_WIDGET(self->table) : GTK_WIDGET(self->chart));
   lz_place_hints_changed(place);
 }
 
@@ -261,12 +266,18 @@ lz_water_view_show(LzPlace *place, const char *name)
   self->system = g_strdup(parts[0]);
   fill_systems(self);
   show_system(self, TRUE);
+  if (is_page(self, "seen"))
+    gtk_widget_child_focus(GTK_WIDGET(self->seen), GTK_DIR_TAB_FORWARD);
 }
 
 static void
 lz_water_view_enter(LzPlace *place)
 {
-  gtk_widget_grab_focus(GTK_WIDGET(LZ_WATER_VIEW(place)->chart));
+  LzWaterView *self = LZ_WATER_VIEW(place);
+  if (is_page(self, "seen"))
+    gtk_widget_child_focus(GTK_WIDGET(self->seen), GTK_DIR_TAB_FORWARD);
+  else
+    gtk_widget_grab_focus(GTK_WIDGET(self->chart));
 }
 
 static GPtrArray *
@@ -274,7 +285,10 @@ lz_water_view_hints(LzPlace *place)
 {
   LzWaterView *self = LZ_WATER_VIEW(place);
   GPtrArray *hints = lz_hints_new();
-  if (shown(self) && !is_table(self)) {
+  if (is_page(self, "seen")) {
+    lz_hints_add(hints, "1–9", _("take a way"), NULL);
+    lz_hints_add(hints, "Esc", _("chart"), NULL);
+  } else if (shown(self) && !is_page(self, "table")) {
     lz_hints_add(hints, "←→", _("walk along the readings"), "win.pad::left");
     lz_hints_add(hints, "+", _("zoom in"), "win.pad::plus");
     lz_hints_add(hints, "−", _("zoom out"), "win.pad::minus");
@@ -282,8 +296,10 @@ lz_water_view_hints(LzPlace *place)
   if (shown(self)) {
     lz_hints_add(hints, "Enter", _("new reading"), "win.pad::enter");
     lz_hints_add(hints, "*", _("I see something"), "win.see");
-    lz_hints_add(hints, "F8", is_table(self) ? _("as a chart") : _("as a table"), "win.as-table");
-    lz_hints_add(hints, "1–9", _("other system"), NULL);
+    lz_hints_add(hints, "F8", is_page(self, "table") ? _("as a chart") : _("as a table"),
+                 "win.as-table");
+    if (!is_page(self, "seen"))
+      lz_hints_add(hints, "1–9", _("other system"), NULL);
   }
   lz_hints_add(hints, "/", _("go to"), "win.go-to");
   return hints;
@@ -339,6 +355,7 @@ lz_water_view_class_init(LzWaterViewClass *klass)
   G_OBJECT_CLASS(klass)->dispose = lz_water_view_dispose;
   g_type_ensure(LZ_TYPE_SIGN);
   g_type_ensure(LZ_TYPE_CHART);
+  g_type_ensure(LZ_TYPE_SEEN_VIEW);
   g_type_ensure(LZ_TYPE_TEXT_TABLE);
   g_type_ensure(LZ_TYPE_WATER_STATE);
   gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
@@ -354,8 +371,13 @@ lz_water_view_class_init(LzWaterViewClass *klass)
   CHILD(stack);
   CHILD(chart);
   CHILD(table);
+  CHILD(seen);
+  CHILD(alarm);
+  CHILD(alarm_words);
   CHILD(state);
 #undef CHILD
+  gtk_widget_class_bind_template_callback(widget, show_chart);
+  gtk_widget_class_bind_template_callback(widget, on_alarm);
 }
 
 static void

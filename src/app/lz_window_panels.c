@@ -4,6 +4,7 @@
 #include "lz_window_private.h"
 
 #include <glib/gi18n.h>
+#include <lz_seen.h>
 
 #include "lz_record.h"
 
@@ -53,10 +54,28 @@ lz_window_open_go_to(LzWindow *self)
   lz_window_keys_refresh(self);
 }
 
+// What was seen asks for an answer at once: the page of its water.
+static void
+show_sighting(LzWindow *self, gint64 id)
+{
+  g_autoptr(LzEntry) entry = lz_desk_entry(self->desk, id, NULL);
+  const char *kind = entry ? lz_entry_kind(entry) : "";
+  if (!g_str_equal(kind, "sighting") && !g_str_equal(kind, "scrape"))
+    return;
+  uint32_t n = lz_desk_snapshot(self->desk)->n_systems;
+  for (uint32_t i = 0; i < n; i++) {
+    g_autoptr(LzSeen) seen = lz_seen_open(self->desk, i);
+    if (seen && seen->entry == (lz_entry_corrects(entry) ? lz_entry_corrects(entry) : id))
+      gtk_widget_activate_action(GTK_WIDGET(self), "win.show", "(ss)", "water",
+                                 lz_desk_name(self->desk, "system", i));
+  }
+}
+
 static void
 on_form_done(LzWindow *self, gint64 id)
 {
   lz_window_close_panels(self);
+  show_sighting(self, id);
 }
 
 static void

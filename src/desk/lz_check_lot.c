@@ -23,7 +23,9 @@ check_receipt(LzDraft *d, GError **error)
   if (other && other->id != d->entry.entity && other->id != d->entry.corrects)
     return lz_refuse(error, LZ_DESK_ERROR_USAGE,
                      _("code: “%s” is taken; accepted is a number that no other lot has"), code);
-  return TRUE;
+  const LzEntity *tank = lz_model_entity(d->model, lz_draft_ref(d, "tank"));
+  return !tank ||
+         lz_gate_receipt(d, g_array_index(d->model->tanks, lzq_tank, tank->index).system, error);
 }
 
 // The lot has been received by then, is still one of its own, and has not left.

@@ -54,6 +54,8 @@ int lz_desk_try(LzDesk *desk, LzCommand *const *commands, gsize n, GError **erro
 lzq_book *lz_desk_book(LzDesk *desk);
 // Slots, missed share and plan for `at`, into an arena.
 const lzq_plan *lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error);
+// Whether living fish stand in that water when the plan begins.
+gboolean lz_plan_holds_fish(const lzq_plan *plan, uint32_t system);
 // Plan and rows anew, "changed" emitted.
 void lz_desk_refresh(LzDesk *desk);
 void lz_desk_foreign(LzDesk *desk, guint n); // emits "foreign"

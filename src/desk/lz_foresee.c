@@ -26,6 +26,7 @@ lz_foresight_free(LzForesight *f)
     return;
   g_ptr_array_unref(f->lots);
   g_ptr_array_unref(f->conflicts);
+  g_ptr_array_unref(f->unserved);
   g_ptr_array_unref(f->rooms);
   g_free(f);
 }
@@ -38,17 +39,6 @@ last_minute(LzDesk *desk, int applied)
   for (guint i = entries->len - (guint)applied; i < entries->len; i++)
     at = MAX(at, ((const LzEntry *)entries->pdata[i])->at);
   return at;
-}
-
-static gboolean
-holds_fish(const lzq_plan *plan, uint32_t system)
-{
-  for (uint32_t i = 0; i < plan->credit->n_lots; i++) {
-    const lzq_lot_credit *lot = &plan->credit->lots[i];
-    if (lot->system == system && lot->heads > 0 && !lot->released && !lot->merged && !lot->dead)
-      return TRUE;
-  }
-  return FALSE;
 }
 
 // The water that the last of the applied entries brings fish into; LZQ_NONE.
@@ -81,7 +71,7 @@ find_rooms(LzDesk *desk, const lzq_plan *after, const lzq_diff *diff, uint32_t i
   }
   for (uint32_t i = 0; (delays || diff->n_conflicts) && into < s->n_systems && i < s->n_systems;
        i++)
-    if (i != into && s->systems[i].role == s->systems[into].role && !holds_fish(after, i))
+    if (i != into && s->systems[i].role == s->systems[into].role && !lz_plan_holds_fish(after, i))
       g_ptr_array_add(out->rooms, g_strdup(lz_desk_name(desk, "system", i)));
 }
 
@@ -117,6 +107,7 @@ foresight_of(LzDesk *desk, const lzq_plan *before, const lzq_plan *after, uint32
   out->lots = g_ptr_array_new_with_free_func(shift_free);
   out->conflicts = g_ptr_array_new_with_free_func(g_free);
   out->rooms = g_ptr_array_new_with_free_func(g_free);
+  out->unserved = g_ptr_array_new_with_free_func(g_free);
   for (uint32_t i = 0; i < diff->n_lots; i++) {
     const lzq_diff_lot *lot = &diff->lots[i];
     if (system != LZQ_NONE && before->credit->lots[lot->lot].system != system)
@@ -126,6 +117,9 @@ foresight_of(LzDesk *desk, const lzq_plan *before, const lzq_plan *after, uint32
   }
   for (uint32_t i = 0; i < diff->n_conflicts; i++)
     g_ptr_array_add(out->conflicts, g_strdup(lz_desk_name(desk, "system", diff->conflicts[i])));
+  for (uint32_t i = 0; i < lz_desk_snapshot(desk)->n_systems; i++)
+    if (after->waters[i].conflict_a != LZQ_NONE)
+      g_ptr_array_add(out->unserved, g_strdup(lz_desk_name(desk, "system", i)));
   find_rooms(desk, after, diff, into, out);
   return out;
 }

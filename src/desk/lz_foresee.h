@@ -23,12 +23,14 @@ typedef struct {
   GPtrArray *lots; // LzShift, only those that move or are new
   double fish_days;
   GPtrArray *conflicts; // char *, systems that no level serves any more
+  GPtrArray *unserved;  // char *, all that no level would serve, those from before too
   GPtrArray *rooms;     // char *, other systems of that role without fish, where
                         // what comes or moves in would delay nobody; empty if it delays nobody
 } LzForesight;
 
 // The plans are of now, or of the last command where that lies ahead. NULL: refused, as
-// lz_desk_check.
+// lz_desk_check. Names, zone and snapshot that were asked for before are void afterwards, as after
+// a "changed"; plan and rows stay.
 LzForesight *lz_desk_foresee(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error);
 // The same if nothing were tested, dosed or moved until that minute: the lots that stand in that
 // water now (LZQ_NONE: all).

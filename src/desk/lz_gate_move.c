@@ -8,6 +8,7 @@
 #include "lz_check.h"
 #include "lz_format.h"
 #include "lz_place.h"
+#include "lz_seen.h"
 #include "lz_words.h"
 
 static gboolean
@@ -52,6 +53,27 @@ matches(LzDraft *d, uint32_t from, uint32_t to, lzq_analyte analyte, const lzq_p
   return stop(d, lz_words_because(d->desk, &because), error);
 }
 
+// While something was seen and nobody has answered it, nothing goes in or out without a reason.
+static gboolean
+nothing_seen(LzDraft *d, uint32_t system, GError **error)
+{
+  g_autoptr(LzSeen) seen = system != LZQ_NONE && d->live ? lz_seen_open(d->desk, system) : NULL;
+  if (!seen)
+    return TRUE;
+  g_autofree char *when = lz_format_when(lz_desk_zone(d->desk), seen->at, d->entry.happened_min);
+  return stop(
+      d,
+      g_strdup_printf(_("moves in and out of %1$s are stopped: something was seen there %2$s"),
+                      lz_desk_name(d->desk, "system", system), when),
+      error);
+}
+
+gboolean
+lz_gate_receipt(LzDraft *d, uint32_t system, GError **error)
+{
+  return d->entry.corrects || d->before || nothing_seen(d, system, error);
+}
+
 gboolean
 lz_gate_move(LzDraft *d, const LzEntity *lot, GError **error)
 {
@@ -64,6 +86,8 @@ lz_gate_move(LzDraft *d, const LzEntity *lot, GError **error)
                      lot->label);
   if (place.system == LZQ_NONE || place.system == to || d->entry.corrects)
     return TRUE;
+  if (!nothing_seen(d, place.system, error) || !nothing_seen(d, to, error))
+    return FALSE;
   const lzq_snapshot *s = lz_model_view(d->model);
   const lzq_credit *credit = NULL;
   gboolean ok = TRUE;

@@ -69,6 +69,17 @@ lz_desk_plan_at(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
   return lz_desk_make_plan(desk, at, arena, error);
 }
 
+gboolean
+lz_plan_holds_fish(const lzq_plan *plan, uint32_t system)
+{
+  for (uint32_t i = 0; i < plan->credit->n_lots; i++) {
+    const lzq_lot_credit *lot = &plan->credit->lots[i];
+    if (lot->system == system && lot->heads > 0 && !lot->released && !lot->merged && !lot->dead)
+      return TRUE;
+  }
+  return FALSE;
+}
+
 const lzq_plan *
 lz_desk_plan(LzDesk *desk)
 {

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lz_water_head.h"
+
+#include <glib/gi18n.h>
+#include <lz_words.h>
+
+#include "lz_lookup.h"
+#include "lz_task_form.h"
+
+char *
+lz_water_courses(LzDesk *desk, const LzSystemInfo *system)
+{
+  g_autoptr(GPtrArray) names = g_ptr_array_new();
+  GListModel *lots = lz_desk_lots(desk);
+  for (guint i = 0; i < g_list_model_get_n_items(lots); i++) {
+    g_autoptr(LzLotRow) row = g_list_model_get_item(lots, i);
+    const LzLotInfo *lot = lz_lot_row_info(row);
+    if (lot->living && lot->system == system->index && *lot->protocol &&
+        !g_ptr_array_find_with_equal_func(names, lot->protocol, g_str_equal, NULL))
+      g_ptr_array_add(names, (gpointer)lot->protocol);
+  }
+  g_ptr_array_add(names, NULL);
+  g_autofree char *joined = g_strjoinv(", ", (char **)names->pdata);
+  return *joined ? lz_protocol_shown(joined) : lz_capital(lz_words_role(system->role));
+}
+
+void
+lz_water_cells(LzSign *sign, LzDesk *desk, const LzSystemInfo *system)
+{
+  GListModel *rows = lz_desk_tanks(desk);
+  g_autoptr(GPtrArray) texts = g_ptr_array_new_with_free_func(g_free);
+  lzd_cell_text cells[12];
+  size_t n = 0;
+  for (guint i = 0; i < g_list_model_get_n_items(rows) && n < G_N_ELEMENTS(cells); i++) {
+    g_autoptr(LzTankRow) row = g_list_model_get_item(rows, i);
+    const LzTankInfo *tank = lz_tank_row_info(row);
+    if (tank->system != system->index)
+      continue;
+    char *above = g_strdup_printf("%d", tank->number);
+    char *inside = tank->heads ? g_strdup_printf("%d", tank->heads) : g_strdup("–");
+    g_ptr_array_add(texts, above);
+    g_ptr_array_add(texts, inside);
+    cells[n++] = (lzd_cell_text){above, inside, false};
+  }
+  g_autofree char *word = g_strdup_printf(ngettext("%zu tank", "%zu tanks", n), n);
+  lz_sign_set_cells(sign, cells, n, lz_water_bits(system), word);
+  gtk_widget_set_visible(GTK_WIDGET(sign), n > 0);
+}
