@@ -24,7 +24,7 @@ guint lz_banks_made(const LzBanks *banks);
 // --- checkpoints: lz_checkpoints.c
 // All banks as bytes, with the hash of the last entry that they were fed; NULL = too little is new
 // to be worth writing. Only the same edition of the program reads them.
-GBytes *lz_banks_freeze(LzBanks *banks, const LzModel *model, int64_t *entry);
+GBytes *lz_banks_freeze(LzBanks *banks, LzModel *model, int64_t *entry);
 // Takes banks from bytes if the record still begins with what they were fed and nothing set up
 // since changes the past. FALSE = nothing was taken; the banks are then made from the record.
 gboolean lz_banks_thaw(LzBanks *banks, const LzModel *model, int64_t entry, const void *bytes,

@@ -28,7 +28,7 @@ count_unsaved(gpointer key, gpointer value, gpointer sum)
 }
 
 GBytes *
-lz_banks_freeze(LzBanks *banks, const LzModel *m, int64_t *entry)
+lz_banks_freeze(LzBanks *banks, LzModel *m, int64_t *entry)
 {
   guint unsaved = 0;
   g_hash_table_foreach(banks->kept, count_unsaved, &unsaved);
@@ -44,14 +44,14 @@ lz_banks_freeze(LzBanks *banks, const LzModel *m, int64_t *entry)
   g_hash_table_iter_init(&iter, banks->kept);
   while (g_hash_table_iter_next(&iter, &key, &value)) {
     LzKept *kept = value;
-    // one that has not looked at the last records would be fed from its own place: left out
-    if (!kept->made || kept->generation != m->generation || kept->seen != m->records->len)
-      continue;
-    kept->unsaved = 0;
     Item item;
     memset(&item, 0, sizeof item);
     item.system = GPOINTER_TO_UINT(key) / LZQ_N_ANALYTES;
     item.analyte = GPOINTER_TO_UINT(key) % LZQ_N_ANALYTES;
+    // fed to the last record first, since all of them stand for one entry
+    if (!lz_banks_at(banks, m, item.system, (lzq_analyte)item.analyte, LZQ_NEVER, &item.kept.bank))
+      continue;
+    kept->unsaved = 0;
     item.kept = *kept;
     g_byte_array_append(out, (const guint8 *)&item, sizeof item);
     head.n++;

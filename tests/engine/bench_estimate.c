@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Figures of the estimator, printed and never asserted: coverage over many weeks by instrument and
 // loss, tests a day of the proposed schedule beside fixed rounds, and the cost of an update. Run
-// with `meson test --benchmark`.
+// with `ninja bench-estimate`; the argument is the number of weeks.
 #include <stdio.h>
 #include <stdlib.h>
 #include <time.h>
@@ -42,6 +42,26 @@ static const week_kind kinds[] = {
      .res = 0.01,
      .drift_sd = 0.3,
      .wrong_share = 0.015},
+    {.name = "wrong by a quarter",
+     .target = 2.25,
+     .edge = 2.0,
+     .sa = 0.03,
+     .srel = 0.01,
+     .res = 0.01,
+     .drift_sd = 0.3,
+     .wrong_share = 0.015,
+     .wrong_low = 0.75,
+     .wrong_high = 1.25},
+    {.name = "wrong by a tenth",
+     .target = 2.25,
+     .edge = 2.0,
+     .sa = 0.03,
+     .srel = 0.01,
+     .res = 0.01,
+     .drift_sd = 0.3,
+     .wrong_share = 0.015,
+     .wrong_low = 0.9,
+     .wrong_high = 1.1},
     {.name = "loss log-uniform 1e-4..0.02",
      .target = 2.25,
      .edge = 2.0,
@@ -154,6 +174,35 @@ play_rounds(const week_kind *kind, const schedule *policy, published_random *ran
   }
 }
 
+static rounds
+play(const week_kind *kind, const schedule *policy, int runs)
+{
+  published_random random = {20270402};
+  rounds sum = {0};
+  for (int run = 0; run < runs; run++)
+    play_rounds(kind, policy, &random, &sum);
+  return sum;
+}
+
+// The chance p at which a schedule leaves as many hours low as another, by bisection.
+static void
+print_equal(const week_kind *kind, schedule policy, const rounds *fixed, int runs)
+{
+  double low = 0.01, high = 0.60, wanted = fixed->low / fixed->hours;
+  rounds sum = {0};
+  for (int i = 0; i < 7; i++) {
+    policy.p = 0.5 * (low + high);
+    sum = play(kind, &policy, runs);
+    if (sum.low / sum.hours > wanted)
+      high = policy.p;
+    else
+      low = policy.p;
+  }
+  printf("%-32s %-18s %.2f tests a day, %.1f %% of hours low, at p %.2f: %.2f saved\n", kind->name,
+         policy.name, sum.tests / sum.hours * 24.0, 100.0 * sum.low / sum.hours, policy.p,
+         (fixed->tests / fixed->hours - sum.tests / sum.hours) * 24.0);
+}
+
 static void
 print_schedules(const week_kind *kind, int runs)
 {
@@ -163,14 +212,17 @@ print_schedules(const week_kind *kind, int runs)
       {"two slots p .10", two, 2, 0.10, 24.0},   {"four slots p .05", four, 4, 0.05, 24.0},
       {"four slots p .10", four, 4, 0.10, 24.0}, {"four slots p .20", four, 4, 0.20, 24.0},
       {"four slots p .30", four, 4, 0.30, 48.0}};
+  rounds fixed = {0};
   for (size_t i = 0; i < sizeof policies / sizeof policies[0]; i++) {
-    published_random random = {20270402};
-    rounds sum = {0};
-    for (int run = 0; run < runs; run++)
-      play_rounds(kind, &policies[i], &random, &sum);
-    printf("%-32s %-17s %.2f tests a day, %.1f %% of hours low\n", kind->name, policies[i].name,
+    rounds sum = play(kind, &policies[i], runs);
+    if (i == 0)
+      fixed = sum;
+    printf("%-32s %-18s %.2f tests a day, %.1f %% of hours low\n", kind->name, policies[i].name,
            sum.tests / sum.hours * 24.0, 100.0 * sum.low / sum.hours);
   }
+  print_equal(kind, (schedule){"as low, two", two, 2, 0.0, 24.0}, &fixed, runs);
+  print_equal(kind, (schedule){"as low, four", four, 4, 0.0, 24.0}, &fixed, runs);
+  print_equal(kind, (schedule){"as low, four, 48 h", four, 4, 0.0, 48.0}, &fixed, runs);
 }
 
 static double

@@ -79,8 +79,10 @@ test_round(station_truth *t, lzq_bank *bank, const week_kind *kind, published_ra
   for (int i = 0; i < 3; i++) {
     lzq_bank_reading reading = station_measure(t, kind, random);
     bool wrong = published_uniform(random, 0.0, 1.0) < kind->wrong_share;
+    double low = kind->wrong_low > 0.0 ? kind->wrong_low : 0.3;
+    double high = kind->wrong_high > 0.0 ? kind->wrong_high : 2.0;
     if (wrong)
-      reading.y *= published_uniform(random, 0.0, 1.0) < 0.5 ? 0.3 : 2.0;
+      reading.y *= published_uniform(random, 0.0, 1.0) < 0.5 ? low : high;
     lzq_read_verdict verdict = lzq_bank_read(bank, &reading);
     bool flagged = verdict == LZQ_READ_SUSPECT || verdict == LZQ_READ_ASK_THIRD;
     if (i == 0) {

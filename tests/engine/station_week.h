@@ -15,8 +15,9 @@ typedef struct {
   double drift_sd;      // of ln k about its mean, correlated over 72 h
   double k_low, k_high; // 1/h: fixed if equal and above 0; else log-normal about 0.004 with sd 1, a
                         // tenth without loss
-  double wrong_share;   // of readings that are simply wrong
-  double unseen_share;  // of weeks with a 15 % dilution that nobody recorded
+  double wrong_share;   // of readings that are simply wrong: times wrong_low or wrong_high by turns
+  double wrong_low, wrong_high; // 0 = 0.3 and 2.0
+  double unseen_share;          // of weeks with a 15 % dilution that nobody recorded
 } week_kind;
 
 // Counts of a run of weeks.
