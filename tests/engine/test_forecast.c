@@ -137,6 +137,28 @@ START_TEST(next_test)
 }
 END_TEST
 
+// The limit is the station's p and nothing else: a hair above a slot's chance takes that slot, a
+// hair below leaves it.
+START_TEST(the_limit_decides)
+{
+  const double slots[] = {9.0, 23.5, 33.0, 47.5};
+  lzq_bank bank = known_loss(0.003, 0.205, 1e-4, 0.02);
+  double before = 0.0;
+  for (uint32_t i = 0; i < 4; i++) {
+    double chance = lzq_forecast_chance(&bank, 0.18, slots[i]);
+    ck_assert(chance > before + 1e-6);
+    before = chance;
+    lzq_next_test taken = lzq_forecast_next_test(&bank, 0.18, slots, 4, 96.0, chance * 1.001);
+    ck_assert_uint_eq(taken.slot, i);
+    ck_assert(!taken.cannot_hold);
+    NEAR(taken.chance, chance, 2e-3);
+    lzq_next_test left = lzq_forecast_next_test(&bank, 0.18, slots, 4, 96.0, chance * 0.98);
+    ck_assert_uint_eq(left.slot, i ? i - 1 : 0);
+    ck_assert(left.cannot_hold == (i == 0));
+  }
+}
+END_TEST
+
 int
 main(void)
 {
@@ -147,6 +169,7 @@ main(void)
   tcase_add_test(tcase, when_does_it_leave_the_band);
   tcase_add_test(tcase, dose_to_hold);
   tcase_add_test(tcase, next_test);
+  tcase_add_test(tcase, the_limit_decides);
   suite_add_tcase(suite, tcase);
   return published_run(suite);
 }
