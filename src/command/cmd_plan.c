@@ -36,6 +36,22 @@ lzc_plan_shows_task(const LzcPlan *p, const lzq_task *task)
   return task->lot == LZQ_NONE && p->plan->credit->lots[p->lot].system == task->system;
 }
 
+gboolean
+lzc_plan_shows_matter(const LzcPlan *p, const LzMatterInfo *matter)
+{
+  if (p->lot != LZQ_NONE && matter->lot != p->lot)
+    return FALSE;
+  return p->system == LZQ_NONE || matter->system == p->system ||
+         (matter->lot != LZQ_NONE && p->plan->credit->lots[matter->lot].system == p->system);
+}
+
+gboolean
+lzc_plan_shows_contact(const LzcPlan *p, const LzContactInfo *contact)
+{
+  return (p->lot == LZQ_NONE || contact->lot == p->lot) &&
+         (p->system == LZQ_NONE || contact->seen_in == p->system || contact->system == p->system);
+}
+
 static int
 find_index(LzDesk *desk, const char *kind, const char *name, uint32_t *out)
 {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // lazaretctl FILE record KIND FIELD=VALUE ...: one act, through the same checks as the window's.
 #include "lzc.h"
+#include "lzc_foresight.h"
 
 #include <glib/gi18n.h>
 #include <stdio.h>
@@ -83,29 +84,58 @@ apply_options(LzCommand *command, const RecordOptions *o)
     lz_command_set_entity(command, o->entity);
 }
 
+static LzCommand *
+command_of(LzDesk *desk, const LzKind *kind, char **fields, const RecordOptions *o, int *status)
+{
+  g_autoptr(LzCommand) command = lz_command_new(kind->name);
+  apply_options(command, o);
+  lz_command_set_ahead(command, lz_desk_may_look_ahead(desk));
+  *status = set_fields(command, kind, fields);
+  return *status == LZC_DONE ? g_steal_pointer(&command) : NULL;
+}
+
+static void
+print_notes(LzCommand *command)
+{
+  for (const char *const *note = lz_command_notes(command); note && *note; note++)
+    fprintf(stderr, "lazaretctl: %s\n", *note);
+}
+
+// Checks, and says what would be different: the dates that move, a sighting's contacts.
+static int
+dry_run(LzDesk *desk, const LzKind *kind, LzCommand *command, LzCommand *again)
+{
+  GError *error = NULL;
+  LzCommand *one[] = {command}, *two[] = {again};
+  if (!lz_desk_check(desk, one, 1, &error))
+    return lzc_fail(error);
+  print_notes(command);
+  printf("%s\n", _("Accepted, nothing written."));
+  g_autoptr(LzForesight) f = lz_desk_foresee(desk, two, 1, NULL);
+  if (f && (!kind->setup || f->lots->len || f->conflicts->len))
+    lzc_foresight_put(&(LzcForesight){.desk = desk}, "", f);
+  return LZC_DONE;
+}
+
 static int
 record(const char *path, const LzKind *kind, char **fields, const RecordOptions *o)
 {
   int status = LZC_DONE;
   GError *error = NULL;
-  g_autoptr(LzCommand) command = lz_command_new(kind->name);
-  apply_options(command, o);
-  status = set_fields(command, kind, fields);
-  if (status != LZC_DONE)
-    return status;
   g_autoptr(LzDesk) desk = lzc_open(path, &status);
   if (!desk)
     return status;
-  lz_command_set_ahead(command, lz_desk_may_look_ahead(desk));
-  LzCommand *one[] = {command};
-  if (o->dry_run ? !lz_desk_check(desk, one, 1, &error) : !lz_desk_submit(desk, one, 1, &error))
+  g_autoptr(LzCommand) command = command_of(desk, kind, fields, o, &status);
+  if (!command)
+    return status;
+  if (o->dry_run) {
+    g_autoptr(LzCommand) again = command_of(desk, kind, fields, o, &status);
+    return dry_run(desk, kind, command, again);
+  }
+  if (!lz_desk_submit_one(desk, command, &error))
     return lzc_fail(error);
-  for (const char *const *note = lz_command_notes(command); note && *note; note++)
-    fprintf(stderr, "lazaretctl: %s\n", *note);
-  if (o->dry_run)
-    printf("%s\n", _("Accepted, nothing written."));
-  else
-    printf("#%" G_GINT64_FORMAT "\n", lz_command_id(command));
+  print_notes(command);
+  printf("#%" G_GINT64_FORMAT "\n", lz_command_id(command));
   return LZC_DONE;
 }
 

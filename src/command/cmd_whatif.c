@@ -2,78 +2,13 @@
 // lazaretctl FILE whatif: what acts would change for every lot, before anybody confirms; and every
 // way on for the fish of one water, each with its dates. Writes nothing.
 #include "lzc.h"
-#include "lzc_machine.h"
+#include "lzc_foresight.h"
 
 #include <glib/gi18n.h>
 #include <stdio.h>
 #include <string.h>
 
 #include <lz_fields.h>
-#include <lz_foresee.h>
-#include <lz_format.h>
-
-static const char *const columns[] = {"way",   "lot",       "before", "after",  "days_later",
-                                      "heads", "fish_days", "added",  "because"};
-
-typedef struct {
-  LzDesk *desk;
-  gboolean csv;
-} Out;
-
-static char *
-when(const Out *out, lzq_minute at)
-{
-  if (at == LZQ_NEVER)
-    return g_strdup(out->csv ? "" : _("not known"));
-  return out->csv ? lz_format_iso(at) : lz_format_full(lz_desk_zone(out->desk), at);
-}
-
-static void
-head(const Out *out)
-{
-  if (out->csv)
-    lzc_csv(columns, G_N_ELEMENTS(columns));
-}
-
-static void
-put_shift(const Out *out, const char *way, const LzShift *shift)
-{
-  g_autofree char *before = when(out, shift->before), *after = when(out, shift->after);
-  g_autofree char *days = lzc_number((double)shift->later_min / LZQ_DAY);
-  g_autofree char *fish = lzc_number(shift->fish_days);
-  g_autofree char *heads = g_strdup_printf("%d", shift->heads);
-  if (out->csv) {
-    const char *cells[] = {way,           shift->lot, before, after,
-                           days,          heads,      fish,   shift->added ? "yes" : "no",
-                           shift->because};
-    G_STATIC_ASSERT(G_N_ELEMENTS(cells) == G_N_ELEMENTS(columns));
-    lzc_csv(cells, G_N_ELEMENTS(cells));
-  } else if (shift->added) {
-    printf(_("  lot %1$s (new): %2$s; %3$s\n"), shift->lot, after, shift->because);
-  } else {
-    // Translators: lot; release before and after; days, fish, fish-days; reason
-    printf(_("  lot %1$s: %2$s -> %3$s, %4$s days x %5$s fish = %6$s fish-days; %7$s\n"),
-           shift->lot, before, after, days, heads, fish, shift->because);
-  }
-}
-
-static void
-put(const Out *out, const char *way, const LzForesight *f)
-{
-  if (!out->csv && *way)
-    printf("%s\n", way);
-  for (guint i = 0; i < f->lots->len; i++)
-    put_shift(out, way, f->lots->pdata[i]);
-  if (out->csv)
-    return;
-  if (f->lots->len == 0)
-    printf(_("  no date moves\n"));
-  for (guint i = 0; i < f->conflicts->len; i++)
-    printf(_("  %s: no level serves all lots there any more\n"),
-           (const char *)f->conflicts->pdata[i]);
-  for (guint i = 0; i < f->rooms->len; i++)
-    printf(_("  %s holds no fish and would delay nobody\n"), (const char *)f->rooms->pdata[i]);
-}
 
 typedef struct {
   char *happened, *who, *at, *format, *ways;
@@ -153,13 +88,13 @@ courses(LzDesk *desk, const Options *o, uint32_t system, const char *protocol)
 }
 
 static int
-ways(const Out *out, const Options *o)
+ways(const LzcForesight *out, const Options *o)
 {
   int64_t id = lz_desk_find(out->desk, "system", o->ways);
   if (!id)
     return lzc_wrong(_("The station has no system “%s”."), o->ways);
   g_autoptr(GArray) all = lz_desk_entities(out->desk, "protocol");
-  head(out);
+  lzc_foresight_head(out);
   for (guint i = 0; i < all->len; i++) {
     int64_t protocol = g_array_index(all, int64_t, i);
     g_autofree char *name = g_strdup(lz_desk_name_of(out->desk, "protocol", protocol));
@@ -171,12 +106,9 @@ ways(const Out *out, const Options *o)
     g_autoptr(LzForesight) f =
         lz_desk_foresee(out->desk, (LzCommand *const *)acts->pdata, acts->len, &error);
     if (f)
-      put(out, name, f);
-    else if (out->csv)
-      lzc_csv((const char *const[]){name, "", "", "", "", "", "", "", error->message},
-              G_N_ELEMENTS(columns));
+      lzc_foresight_put(out, name, f);
     else
-      printf("%s\n  %s\n", name, error->message);
+      lzc_foresight_refused(out, name, error->message);
   }
   if (!out->csv)
     printf("%s\n", _("Nothing starts by itself; a veterinarian decides."));
@@ -184,7 +116,7 @@ ways(const Out *out, const Options *o)
 }
 
 static int
-acts(const Out *out, const Options *o, char **words)
+acts(const LzcForesight *out, const Options *o, char **words)
 {
   GError *error = NULL;
   g_autoptr(GPtrArray) commands = read_acts(out->desk, o, words);
@@ -194,8 +126,8 @@ acts(const Out *out, const Options *o, char **words)
       lz_desk_foresee(out->desk, (LzCommand *const *)commands->pdata, commands->len, &error);
   if (!f)
     return lzc_fail(error);
-  head(out);
-  put(out, "", f);
+  lzc_foresight_head(out);
+  lzc_foresight_put(out, "", f);
   return LZC_DONE;
 }
 
@@ -214,7 +146,7 @@ lzc_whatif(const char *path, int argc, char **argv)
        N_("every protocol of the station for the fish of this water, with dates"), N_("SYSTEM")},
       {"format", 0, 0, G_OPTION_ARG_STRING, &o.format, N_("text or csv"), N_("FORMAT")},
       {NULL}};
-  Out out = {0};
+  LzcForesight out = {0};
   if (!lzc_options("whatif", "KIND FIELD=VALUE ... [+ KIND FIELD=VALUE ...]",
                    _("Tells what acts would change for every lot; writes nothing."), entries, &argc,
                    &argv, &status) ||

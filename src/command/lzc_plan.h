@@ -3,6 +3,8 @@
 #ifndef LZC_PLAN_H
 #define LZC_PLAN_H
 
+#include <lz_rows.h>
+
 #include "lzc.h"
 
 typedef struct {
@@ -13,6 +15,8 @@ typedef struct {
 
 gboolean lzc_plan_shows_lot(const LzcPlan *p, uint32_t lot);
 gboolean lzc_plan_shows_task(const LzcPlan *p, const lzq_task *task);
+gboolean lzc_plan_shows_matter(const LzcPlan *p, const LzMatterInfo *matter);
+gboolean lzc_plan_shows_contact(const LzcPlan *p, const LzContactInfo *contact);
 
 void lzc_plan_csv(const LzcPlan *p);
 void lzc_plan_text(const LzcPlan *p);

@@ -101,6 +101,17 @@ lzc_word_because(lzq_because_code code)
   return PICK(words, code);
 }
 
+const char *
+lzc_word_contact(lzq_contact_how how)
+{
+  static const char *const words[] = {[LZQ_CONTACT_WATER] = "water",
+                                      [LZQ_CONTACT_MOVED_OUT] = "moved_out",
+                                      [LZQ_CONTACT_FORMER] = "former",
+                                      [LZQ_CONTACT_NET] = "nets",
+                                      [LZQ_CONTACT_NEIGHBOUR] = "near"};
+  return PICK(words, how);
+}
+
 char *
 lzc_number(double value)
 {

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include <lz_contacts.h>
 #include <lz_format.h>
 #include <lz_words.h>
 
@@ -14,7 +15,7 @@ static const char *const columns[] = {
     "lot",    "phase",   "what",     "when",   "credit_min",   "system",      "amount",
     "unit",   "because", "protocol", "local",  "planned",      "task",        "state",
     "tank",   "analyte", "deadline", "bottle", "level_before", "level_after", "dose_mg",
-    "likely", "late",    "heads",    "kind",   "because_code"};
+    "likely", "late",    "heads",    "kind",   "because_code", "customer",    "other"};
 enum {
   C_LOT,
   C_PHASE,
@@ -42,6 +43,8 @@ enum {
   C_HEADS,
   C_KIND,
   C_CODE,
+  C_CUSTOMER,
+  C_OTHER,
   N_COLUMNS
 };
 G_STATIC_ASSERT(G_N_ELEMENTS(columns) == N_COLUMNS);
@@ -214,6 +217,15 @@ put_ahead(const LzcPlan *p, uint32_t lot)
   }
 }
 
+static const lzq_short *
+short_of(const LzcPlan *p, uint32_t lot)
+{
+  for (size_t i = 0; i < p->plan->n_shorts; i++)
+    if (p->plan->shorts[i].lot == lot)
+      return &p->plan->shorts[i];
+  return NULL;
+}
+
 static void
 put_release(const LzcPlan *p, uint32_t lot)
 {
@@ -226,6 +238,13 @@ put_release(const LzcPlan *p, uint32_t lot)
   take(&served, C_CREDIT,
        g_strdup_printf("%" G_GINT64_FORMAT, ended ? credit->visits[credit->n_visits - 1].credit_min
                                                   : credit->credit_min));
+  const lzq_short *found = short_of(p, lot);
+  if (found) {
+    set_phase(p, &served, found->protocol, found->phase);
+    take(&served, C_AMOUNT, g_strdup_printf("%" G_GINT64_FORMAT, found->short_min));
+    set(&served, C_UNIT, lzc_word_unit(LZQ_UNIT_MIN));
+    set_because(p, &served, &way->waits[0]);
+  }
   put(&served);
   if (credit->served && credit->firm_at != LZQ_NEVER) {
     Row firm = lot_row(p, lot, "firm", credit->firm_at);
@@ -276,6 +295,74 @@ put_task(const LzcPlan *p, const lzq_task *task)
   put(&row);
 }
 
+// --- what somebody must look at
+
+static const char *
+matter_word(LzMatter matter)
+{
+  static const char *const words[] = {[LZ_MATTER_RELEASED_SHORT] = "released_short",
+                                      [LZ_MATTER_UNPROVEN] = "released_unproven",
+                                      [LZ_MATTER_LEFT_SHORT] = "left_short",
+                                      [LZ_MATTER_UNCOURSED] = "uncoursed",
+                                      [LZ_MATTER_IGNORED] = "ignored"};
+  return words[matter];
+}
+
+static void
+put_matter(const LzcPlan *p, const LzMatterInfo *c)
+{
+  Row row = {{NULL}};
+  gboolean is_short = c->matter <= LZ_MATTER_LEFT_SHORT;
+  set(&row, C_LOT, c->code);
+  set(&row, C_PHASE, c->phase);
+  set(&row, C_WHAT, is_short ? "short" : matter_word(c->matter));
+  set(&row, C_KIND, matter_word(c->matter));
+  set_when(p, &row, c->at);
+  set_place(p, &row, c->system, LZQ_NONE);
+  set(&row, C_PLANNED, "no");
+  if (is_short) {
+    take(&row, C_AMOUNT, g_strdup_printf("%" G_GINT64_FORMAT, c->short_min));
+    set(&row, C_UNIT, lzc_word_unit(LZQ_UNIT_MIN));
+    set(&row, C_CODE, lzc_word_because(LZQ_BECAUSE_SHORT));
+  }
+  set(&row, C_BECAUSE, c->what);
+  set(&row, C_CUSTOMER, c->customer);
+  put(&row);
+}
+
+static void
+put_contact(const LzcPlan *p, const LzContactInfo *c)
+{
+  Row row = {{NULL}};
+  set(&row, C_LOT, c->code);
+  set(&row, C_WHAT, "contact");
+  set(&row, C_KIND, lzc_word_contact(c->how));
+  set_when(p, &row, c->seen_at);
+  set(&row, C_SYSTEM, lz_desk_name(p->desk, "system", c->seen_in));
+  set(&row, C_OTHER, c->where);
+  set(&row, C_STATE, c->gone ? "gone" : c->set_back ? "set_back" : c->uncoursed ? "uncoursed" : "");
+  set(&row, C_PLANNED, "no");
+  set(&row, C_BECAUSE, c->what);
+  put(&row);
+}
+
+static void
+put_looks(const LzcPlan *p)
+{
+  g_autoptr(GPtrArray) matters = lz_matters_list(p->desk, p->plan);
+  for (guint i = 0; i < matters->len; i++) {
+    const LzMatterInfo *c = &((LzMatterItem *)matters->pdata[i])->info;
+    if (lzc_plan_shows_matter(p, c))
+      put_matter(p, c);
+  }
+  g_autoptr(GPtrArray) contacts = lz_contacts_list(p->desk, p->plan->credit);
+  for (guint i = 0; i < contacts->len; i++) {
+    const LzContactInfo *c = &((LzContact *)contacts->pdata[i])->info;
+    if (lzc_plan_shows_contact(p, c))
+      put_contact(p, c);
+  }
+}
+
 void
 lzc_plan_csv(const LzcPlan *p)
 {
@@ -291,4 +378,5 @@ lzc_plan_csv(const LzcPlan *p)
   for (uint32_t i = 0; i < p->plan->n_tasks; i++)
     if (lzc_plan_shows_task(p, &p->plan->tasks[i]))
       put_task(p, &p->plan->tasks[i]);
+  put_looks(p);
 }

@@ -5,6 +5,7 @@
 #include <glib/gi18n.h>
 #include <stdio.h>
 
+#include <lz_contacts.h>
 #include <lz_format.h>
 #include <lz_words.h>
 
@@ -34,14 +35,20 @@ print_past(const LzcPlan *p, uint32_t lot)
     g_autofree char *to = visit->end == LZQ_NEVER ? g_strdup(_("now")) : when(p, visit->end);
     g_autofree char *served = lz_format_duration(visit->credit_min);
     g_autofree char *open = lz_format_duration(visit->open_min);
-    const char *end = visit->left == LZQ_LEFT_SIGHTING  ? _("set back by a sighting")
-                      : visit->left == LZQ_LEFT_LATE    ? _("set back: the transfer was late")
-                      : visit->left == LZQ_LEFT_STOPPED ? _("stopped")
-                      : visit->left == LZQ_LEFT_NOT     ? _("running")
+    const char *end = visit->left == LZQ_LEFT_SIGHTING   ? _("set back by a sighting")
+                      : visit->left == LZQ_LEFT_LATE     ? _("set back: the transfer was late")
+                      : visit->left == LZQ_LEFT_STOPPED  ? _("stopped")
+                      : visit->left == LZQ_LEFT_NOT      ? _("running")
+                      : visit->left == LZQ_LEFT_RELEASED ? _("released in it")
+                      : visit->left == LZQ_LEFT_DEAD     ? _("no fish left")
                       : visit->firm_at == LZQ_NEVER ? _("ended, provisional until the next test")
                                                     : _("ended");
-    printf(_("  %-14s %s to %s  credit %s, of that open %s; %s\n"),
+    g_autofree char *accepted = lz_format_duration(visit->accepted_min);
+    printf(_("  %-14s %s to %s  credit %s, of that open %s; %s"),
            phase_name(p, visit->protocol, visit->phase), from, to, served, open, end);
+    if (visit->accepted_min > 0)
+      printf(_("; %s accepted by a person"), accepted);
+    printf("\n");
   }
 }
 
@@ -100,6 +107,11 @@ print_lot(const LzcPlan *p, uint32_t lot)
   print_gaps(p, lot);
   if (credit->released) {
     g_autofree char *at = when(p, credit->released_at);
+    if (way->n_waits && way->waits[0].code == LZQ_BECAUSE_SHORT) {
+      g_autofree char *why = lz_words_because(p->desk, &way->waits[0]);
+      printf(_("  released %1$s; %2$s\n"), at, why);
+      return;
+    }
     printf(_("  released %s\n"), at);
     return;
   }
@@ -122,6 +134,47 @@ print_task(const LzcPlan *p, const lzq_task *task)
          *amount ? ": " : "", amount, why);
 }
 
+static void
+print_matters(const LzcPlan *p)
+{
+  g_autoptr(GPtrArray) all = lz_matters_list(p->desk, p->plan);
+  gboolean any = FALSE;
+  for (guint i = 0; i < all->len; i++) {
+    const LzMatterInfo *c = &((LzMatterItem *)all->pdata[i])->info;
+    if (!lzc_plan_shows_matter(p, c))
+      continue;
+    if (!any)
+      printf("%s\n", _("To look at"));
+    any = TRUE;
+    if (*c->customer) // Translators: lot, customer, what happened
+      printf(_("  lot %1$s, customer %2$s: %3$s"), c->code, c->customer, c->what);
+    else
+      printf(_("  lot %1$s: %2$s"), c->code, c->what);
+    g_autofree char *most = lz_format_duration(c->acceptable_min);
+    if (c->acceptable_min > 0)
+      printf(_("; a named person may accept %s"), most);
+    printf("\n");
+  }
+}
+
+static void
+print_contacts(const LzcPlan *p)
+{
+  g_autoptr(GPtrArray) all = lz_contacts_list(p->desk, p->plan->credit);
+  int64_t sighting = 0;
+  for (guint i = 0; i < all->len; i++) {
+    const LzContactInfo *c = &((LzContact *)all->pdata[i])->info;
+    if (!lzc_plan_shows_contact(p, c))
+      continue;
+    g_autofree char *at = when(p, c->seen_at);
+    if (c->sighting != sighting)
+      printf(_("Contacts of the sighting in %1$s on %2$s\n"),
+             lz_desk_name(p->desk, "system", c->seen_in), at);
+    sighting = c->sighting;
+    printf(_("  lot %1$s %2$s; %3$s\n"), c->code, c->what, *c->now_in ? c->now_in : _("gone"));
+  }
+}
+
 void
 lzc_plan_text(const LzcPlan *p)
 {
@@ -132,6 +185,8 @@ lzc_plan_text(const LzcPlan *p)
   for (uint32_t lot = 0; lot < p->plan->credit->n_lots; lot++)
     if (lzc_plan_shows_lot(p, lot))
       print_lot(p, lot);
+  print_matters(p);
+  print_contacts(p);
   printf("%s\n", _("Tasks"));
   guint shown = 0;
   for (uint32_t i = 0; i < p->plan->n_tasks; i++)

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "lz_check.h"
+#include "lz_nets.h"
 
 static gboolean
 check_station(const LzDraft *d, GError **error)
@@ -181,6 +182,14 @@ check_person(LzDraft *d, GError **error)
   return TRUE;
 }
 
+static gboolean
+check_system(const LzDraft *d, GError **error)
+{
+  g_autofree char *unknown = lz_nets_unknown_near(d->model, lz_draft_text(d, "near"));
+  return !unknown || lz_value_refuse(error, "near", unknown,
+                                     _("names of systems that the station has, with commas"));
+}
+
 // Two things of one kind may not have one name: every later entry would be about either.
 static gboolean
 check_unique(const LzDraft *d, GError **error)
@@ -209,6 +218,7 @@ lz_check_setup(LzDraft *d, GError **error)
   switch (d->spec->kind) {
   case LZS_STATION: return check_station(d, error);
   case LZS_PERSON: return check_person(d, error);
+  case LZS_SYSTEM: return check_system(d, error);
   case LZS_INSTRUMENT: return check_words(d, "sees", "ionic amine chelated all", error);
   case LZS_BOTTLE: return check_bottle(d, error);
   case LZS_PHASE: return check_phase(d, error);

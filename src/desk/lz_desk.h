@@ -155,5 +155,7 @@ GListModel *lz_desk_people(LzDesk *desk);      // LzPersonRow
 GListModel *lz_desk_instruments(LzDesk *desk); // LzInstrumentRow
 GListModel *lz_desk_bottles(LzDesk *desk);     // LzBottleRow
 GListModel *lz_desk_protocols(LzDesk *desk);   // LzProtocolRow
+GListModel *lz_desk_matters(LzDesk *desk);     // LzMatterRow: releases found short and the like
+GListModel *lz_desk_contacts(LzDesk *desk);    // LzContactRow, of sightings in the look-back
 
 #endif

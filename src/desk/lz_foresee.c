@@ -5,6 +5,7 @@
 #include <glib/gi18n-lib.h>
 #include <lzq_diff.h>
 
+#include "lz_contacts.h"
 #include "lz_desk_private.h"
 #include "lz_error.h"
 #include "lz_words.h"
@@ -28,6 +29,7 @@ lz_foresight_free(LzForesight *f)
   g_ptr_array_unref(f->conflicts);
   g_ptr_array_unref(f->unserved);
   g_ptr_array_unref(f->rooms);
+  g_ptr_array_unref(f->contacts);
   g_free(f);
 }
 
@@ -95,6 +97,22 @@ shift_of(LzDesk *desk, const lzq_plan *after, const lzq_diff_lot *lot)
   return shift;
 }
 
+// Of the sightings among the entries that were applied last.
+static void
+find_contacts(LzDesk *desk, const lzq_plan *after, int applied, LzForesight *out)
+{
+  const GPtrArray *entries = desk->model->entries;
+  for (guint i = entries->len - (guint)applied; i < entries->len; i++) {
+    g_autoptr(GPtrArray) all =
+        lz_contacts_of(desk, after->credit, ((const LzEntry *)entries->pdata[i])->id);
+    for (guint k = 0; k < all->len; k++) {
+      const LzContactInfo *c = &((const LzContact *)all->pdata[k])->info;
+      // Translators: lot, what brought it near the sighting
+      g_ptr_array_add(out->contacts, g_strdup_printf(_("lot %1$s %2$s"), c->code, c->what));
+    }
+  }
+}
+
 // system: only lots that stand there in the plan before; LZQ_NONE = all. into: see entered.
 static LzForesight *
 foresight_of(LzDesk *desk, const lzq_plan *before, const lzq_plan *after, uint32_t system,
@@ -108,6 +126,7 @@ foresight_of(LzDesk *desk, const lzq_plan *before, const lzq_plan *after, uint32
   out->conflicts = g_ptr_array_new_with_free_func(g_free);
   out->rooms = g_ptr_array_new_with_free_func(g_free);
   out->unserved = g_ptr_array_new_with_free_func(g_free);
+  out->contacts = g_ptr_array_new_with_free_func(g_free);
   for (uint32_t i = 0; i < diff->n_lots; i++) {
     const lzq_diff_lot *lot = &diff->lots[i];
     if (system != LZQ_NONE && before->credit->lots[lot->lot].system != system)
@@ -151,6 +170,8 @@ lz_desk_foresee(LzDesk *desk, LzCommand *const *commands, gsize n, GError **erro
                       foresight_of(desk, before, after, LZQ_NONE, entered(desk, applied), &with),
                       error)
                 : NULL;
+    if (out)
+      find_contacts(desk, after, applied, out);
     lzq_arena_free(&with);
     lz_model_drop(desk->model, (guint)applied);
   }

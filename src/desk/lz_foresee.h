@@ -26,6 +26,7 @@ typedef struct {
   GPtrArray *unserved;  // char *, all that no level would serve, those from before too
   GPtrArray *rooms;     // char *, other systems of that role without fish, where
                         // what comes or moves in would delay nobody; empty if it delays nobody
+  GPtrArray *contacts;  // char *, lots that a sighting among the commands makes contacts of
 } LzForesight;
 
 // The plans are of now, or of the last command where that lies ahead. NULL: refused, as

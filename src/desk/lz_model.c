@@ -38,6 +38,8 @@ clear_derived(LzModel *m)
   for (gsize i = 0; i < G_N_ELEMENTS(arrays); i++)
     g_array_set_size(arrays[i], 0);
   g_array_set_size(m->checks, 0);
+  g_array_set_size(m->sightings, 0);
+  g_hash_table_remove_all(m->nets);
   m->station = NULL;
   m->practice = FALSE;
   m->courses = 0;
@@ -68,6 +70,8 @@ lz_model_new(void)
   m->lots = g_array_new(FALSE, TRUE, sizeof(lzq_lot));
   m->records = g_array_new(FALSE, TRUE, sizeof(lzq_record));
   m->checks = g_array_new(FALSE, FALSE, sizeof(uint32_t));
+  m->sightings = g_array_new(FALSE, FALSE, sizeof(uint32_t));
+  m->nets = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
   m->slots = g_array_new(FALSE, TRUE, sizeof(lzq_slot));
   clear_derived(m);
   return m;
@@ -85,6 +89,8 @@ lz_model_free(LzModel *m)
   g_hash_table_unref(m->held);
   g_ptr_array_unref(m->of_water);
   g_array_unref(m->checks);
+  g_array_unref(m->sightings);
+  g_hash_table_unref(m->nets);
   for (int k = 0; k < LZS_N_KINDS; k++)
     g_ptr_array_unref(m->by_kind[k]);
   g_ptr_array_unref(m->entries);
@@ -229,6 +235,7 @@ drop_records(LzModel *m, guint n)
     if (last->system < m->of_water->len)
       pop_index(m->of_water->pdata[last->system], len - 1);
     pop_index(m->checks, len - 1);
+    pop_index(m->sightings, len - 1);
     g_array_set_size(m->records, len - 1);
   }
   for (guint i = m->entries->len - n; i < m->entries->len; i++)

@@ -49,6 +49,8 @@ typedef struct {
   GArray *systems, *tanks, *instruments, *bottles, *phases, *protocols, *lots, *records, *slots;
   GPtrArray *of_water; // per system: GArray of uint32_t, indices of records that touch its water
   GArray *checks;      // uint32_t, indices of records of instrument checks
+  GArray *sightings;   // the same of sightings
+  GHashTable *nets;    // folded name of a net set -> its number
   GHashTable *held;    // record id of a first entry -> index + 1 of the record that holds for it
   lzq_snapshot view;
 } LzModel;

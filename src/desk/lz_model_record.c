@@ -49,6 +49,8 @@ push(LzModel *m, const lzq_record *r)
     g_array_append_val(m->of_water->pdata[r->system], index);
   if (r->kind == LZQ_REC_CHECK)
     g_array_append_val(m->checks, index);
+  if (r->kind == LZQ_REC_SIGHTING)
+    g_array_append_val(m->sightings, index);
   if (r->corrects) {
     int64_t *first = g_new(int64_t, 1);
     *first = (int64_t)r->corrects;

@@ -63,6 +63,23 @@ slot_of(GArray *array, uint32_t index)
   return array->data + (gsize)index * g_array_get_element_size(array);
 }
 
+// Systems that name one net set share a number; without a name the nets are its own.
+static uint32_t
+net_set_of(LzModel *m, const char *name)
+{
+  if (!name || !*name)
+    return 0;
+  char *folded = g_utf8_casefold(name, -1);
+  guint number = GPOINTER_TO_UINT(g_hash_table_lookup(m->nets, folded));
+  if (number) {
+    g_free(folded);
+    return number;
+  }
+  number = g_hash_table_size(m->nets) + 1;
+  g_hash_table_insert(m->nets, folded, GUINT_TO_POINTER(number));
+  return number;
+}
+
 static void
 put_system(LzModel *m, const LzEntity *entity)
 {
@@ -74,6 +91,7 @@ put_system(LzModel *m, const LzEntity *entity)
   s->mixing_min = (int32_t)int_or(e, "mixing_min", DEFAULT_MIXING_MIN);
   s->max_change_day = real_or(e, "max_change_day", DEFAULT_MAX_CHANGE_DAY);
   s->source_salinity = real_or(e, "source_salinity", DEFAULT_SOURCE_SALINITY);
+  s->net_set = net_set_of(m, lz_entry_text(e, "nets"));
   while (m->of_water->len <= entity->index)
     g_ptr_array_add(m->of_water, g_array_new(FALSE, FALSE, sizeof(uint32_t)));
 }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Rows: a key, a title, a sentence, and one plain struct of facts. The ten kinds differ only in
+// Rows: a key, a title, a sentence, and one plain struct of facts. The kinds differ only in
 // that struct.
 #include <string.h>
 
@@ -164,3 +164,5 @@ DEFINE_ROW(Person, person)
 DEFINE_ROW(Instrument, instrument)
 DEFINE_ROW(Bottle, bottle)
 DEFINE_ROW(Protocol, protocol)
+DEFINE_ROW(Matter, matter)
+DEFINE_ROW(Contact, contact)

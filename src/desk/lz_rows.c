@@ -13,7 +13,8 @@ lz_rows_init(LzDesk *desk)
       [LZ_LIST_LOTS] = LZ_TYPE_LOT_ROW,       [LZ_LIST_TASKS] = LZ_TYPE_TASK_ROW,
       [LZ_LIST_DONE] = LZ_TYPE_DONE_ROW,      [LZ_LIST_LEDGER] = LZ_TYPE_ENTRY_ROW,
       [LZ_LIST_PEOPLE] = LZ_TYPE_PERSON_ROW,  [LZ_LIST_INSTRUMENTS] = LZ_TYPE_INSTRUMENT_ROW,
-      [LZ_LIST_BOTTLES] = LZ_TYPE_BOTTLE_ROW, [LZ_LIST_PROTOCOLS] = LZ_TYPE_PROTOCOL_ROW};
+      [LZ_LIST_BOTTLES] = LZ_TYPE_BOTTLE_ROW, [LZ_LIST_PROTOCOLS] = LZ_TYPE_PROTOCOL_ROW,
+      [LZ_LIST_MATTERS] = LZ_TYPE_MATTER_ROW, [LZ_LIST_CONTACTS] = LZ_TYPE_CONTACT_ROW};
   for (int i = 0; i < LZ_N_LISTS; i++)
     desk->lists[i] = lz_row_list_new(types[i]);
   desk->standing = g_array_new(FALSE, TRUE, sizeof(LzStanding));
@@ -102,6 +103,8 @@ lz_rows_update(LzDesk *desk)
   lz_rows_tanks(desk);
   lz_rows_lots(desk);
   lz_rows_round(desk);
+  lz_rows_matters(desk);
+  lz_rows_contacts(desk);
   if (desk->ledger_wanted)
     lz_rows_ledger(desk);
 }
@@ -130,3 +133,5 @@ LIST(people, LZ_LIST_PEOPLE)
 LIST(instruments, LZ_LIST_INSTRUMENTS)
 LIST(bottles, LZ_LIST_BOTTLES)
 LIST(protocols, LZ_LIST_PROTOCOLS)
+LIST(matters, LZ_LIST_MATTERS)
+LIST(contacts, LZ_LIST_CONTACTS)

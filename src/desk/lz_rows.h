@@ -135,6 +135,44 @@ typedef struct {
   int courses; // lots under it now
 } LzProtocolInfo;
 
+// What the record shows that somebody must look at.
+typedef enum {
+  LZ_MATTER_RELEASED_SHORT, // released before its time, by what is known now
+  LZ_MATTER_UNPROVEN,       // released before a reading confirmed its last credit
+  LZ_MATTER_LEFT_SHORT,     // fish or water went on before a phase had ended
+  LZ_MATTER_UNCOURSED,      // reached by a sighting, under no protocol
+  LZ_MATTER_IGNORED,        // an act on record that could not be done and changed nothing
+} LzMatter;
+
+typedef struct {
+  LzMatter matter;
+  uint32_t lot, system; // LZQ_NONE = not said
+  int64_t entry;        // of the act, 0 = none
+  lzq_minute at;
+  int64_t short_min;           // credit or time that the phase lacks
+  int64_t acceptable_min;      // what a named person may accept (kind "accept"), 0 = nothing
+  int phase_number;            // position in its protocol, from 1; 0 = none
+  const char *code, *customer; // of the lot, "" = none
+  const char *phase, *when;    // finished words
+  const char *what;            // finished sentence without the lot
+} LzMatterInfo;
+
+// A lot that may have carried the parasite into or out of a water where it was seen.
+typedef struct {
+  int64_t sighting; // entry
+  uint32_t seen_in; // system
+  lzq_minute seen_at;
+  uint32_t lot, system; // the water of the contact
+  lzq_minute from, to;
+  lzq_contact_how how;
+  gboolean set_back;                 // WATER, and under a course
+  gboolean uncoursed;                // WATER, under no protocol: nothing watches it
+  gboolean gone;                     // released, merged or dead
+  uint32_t system_now;               // LZQ_NONE = gone
+  const char *code, *where, *now_in; // finished words; now_in "" = gone
+  const char *what;                  // "shared nets with Pearl-2 from ... to ..."
+} LzContactInfo;
+
 #define LZ_ROW_TYPE(Name, name, NAME)                                                              \
   G_DECLARE_FINAL_TYPE(Lz##Name##Row, lz_##name##_row, LZ, NAME##_ROW, LzRow)                      \
   const Lz##Name##Info *lz_##name##_row_info(Lz##Name##Row *row);
@@ -148,6 +186,8 @@ typedef struct {
 #define LZ_TYPE_INSTRUMENT_ROW (lz_instrument_row_get_type())
 #define LZ_TYPE_BOTTLE_ROW     (lz_bottle_row_get_type())
 #define LZ_TYPE_PROTOCOL_ROW   (lz_protocol_row_get_type())
+#define LZ_TYPE_MATTER_ROW     (lz_matter_row_get_type())
+#define LZ_TYPE_CONTACT_ROW    (lz_contact_row_get_type())
 LZ_ROW_TYPE(System, system, SYSTEM)
 LZ_ROW_TYPE(Tank, tank, TANK)
 LZ_ROW_TYPE(Lot, lot, LOT)
@@ -158,5 +198,7 @@ LZ_ROW_TYPE(Person, person, PERSON)
 LZ_ROW_TYPE(Instrument, instrument, INSTRUMENT)
 LZ_ROW_TYPE(Bottle, bottle, BOTTLE)
 LZ_ROW_TYPE(Protocol, protocol, PROTOCOL)
+LZ_ROW_TYPE(Matter, matter, MATTER)
+LZ_ROW_TYPE(Contact, contact, CONTACT)
 
 #endif

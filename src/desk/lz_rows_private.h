@@ -40,6 +40,8 @@ void lz_rows_systems(LzDesk *desk);
 void lz_rows_tanks(LzDesk *desk);
 void lz_rows_lots(LzDesk *desk);
 void lz_rows_round(LzDesk *desk); // tasks and what was done
+void lz_rows_matters(LzDesk *desk);
+void lz_rows_contacts(LzDesk *desk);
 void lz_rows_ledger(LzDesk *desk);
 void lz_rows_set_up(LzDesk *desk); // people, instruments, bottles, protocols
 

@@ -120,7 +120,10 @@ say_credit(Say *s)
                            lz_words_role((lzq_role)(int)s->b->n[0]));
   case LZQ_BECAUSE_LAPSED:
     return g_strdup_printf(_("lapsed on %s: too long without credit"), when(s, 0));
-  case LZQ_BECAUSE_SHORT: return g_strdup_printf(_("left %s short of its time"), span(s, 0));
+  case LZQ_BECAUSE_SHORT:
+    if (s->b->n[0] == 0)
+      return g_strdup_printf(_("left “%s” before its end was proven"), name(s, "phase", 1));
+    return g_strdup_printf(_("left “%2$s” %1$s short"), span(s, 0), name(s, "phase", 1));
   case LZQ_BECAUSE_SIGHTING:
     return g_strdup_printf(_("seen in %2$s on %1$s: back to day one"), when(s, 0),
                            name(s, "system", 1));

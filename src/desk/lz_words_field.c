@@ -31,6 +31,7 @@ static const struct {
     {"max_change_day", N_("Largest change a day (share)")},
     {"source_salinity", N_("Salinity of the source water")},
     {"nets", N_("Net set")},
+    {"near", N_("Systems within reach")},
     {"system", N_("System")},
     {"number", N_("Number")},
     {"method", N_("Method")},

@@ -10,6 +10,7 @@
 #include "lzq_book.h"
 #include "lzq_credit.h"
 #include "lzq_contacts.h"
+#include "lzq_shorts.h"
 #include "lzq_plan.h"
 #include "lzq_diff.h"
 #include "lzq_protocol.h"

@@ -33,6 +33,18 @@ arrays_make(lzq_work *work)
   return LZQ_OK;
 }
 
+static lzq_status
+shorts_make(lzq_work *work)
+{
+  lzq_status status = lzq_shorts_make(work->snap, work->credit, work->arena, &work->shorts);
+  work->short_of = LZQ_NEW(work->arena, const lzq_short *, work->snap->n_lots);
+  if (!work->short_of)
+    return LZQ_NO_MEMORY;
+  for (size_t i = 0; i < work->shorts.n; i++)
+    work->short_of[work->shorts.items[i].lot] = &work->shorts.items[i];
+  return status;
+}
+
 // Lots in each water, in the order of their index.
 static void
 lots_by_water(lzq_work *work)
@@ -80,6 +92,8 @@ work_through(lzq_work *work, lzq_fault *fault)
       lzq_credit_of_book(work->book, work->snap, work->now, work->arena, &work->credit, fault);
   if (status == LZQ_OK)
     status = arrays_make(work);
+  if (status == LZQ_OK)
+    status = shorts_make(work);
   if (status == LZQ_OK)
     status = lzq_state_make(work);
   if (status != LZQ_OK)
@@ -131,6 +145,8 @@ lzq_plan_of_book(lzq_book *book, const lzq_snapshot *snapshot, lzq_minute now, l
                      .waters = work->water_plans,
                      .tasks = work->tasks,
                      .n_tasks = work->n_tasks,
+                     .shorts = work->shorts.items,
+                     .n_shorts = work->shorts.n,
                      .walk = work->walk};
   *out = plan;
   return LZQ_OK;

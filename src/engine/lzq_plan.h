@@ -5,7 +5,7 @@
 #ifndef LZQ_PLAN_H
 #define LZQ_PLAN_H
 
-#include "lzq_credit.h"
+#include "lzq_shorts.h"
 
 typedef enum {
   LZQ_TASK_TEST,
@@ -67,15 +67,16 @@ typedef enum {
   LZQ_BECAUSE_NO_COMMON_BAND,     // n0 other lot, n1 analyte: no water serves both
   LZQ_BECAUSE_SIGHTING,           // n0 minute, n1 system: back to day one
   LZQ_BECAUSE_LAPSED,             // n0 minute
-  LZQ_BECAUSE_SHORT,              // n0 minutes short: left before its time
-  LZQ_BECAUSE_HELD_BY,            // n0 lot: last-in rule
-  LZQ_BECAUSE_HELD_NO_COURSE,     // n0 lot without a course in that water
-  LZQ_BECAUSE_SERVED,             // n0 minute
-  LZQ_BECAUSE_RELEASED,           // n0 minute
-  LZQ_BECAUSE_SPECIES,            // n0 trait: must not meet this treatment
-  LZQ_BECAUSE_SPECIES_NO_DATA,    // n0 trait
-  LZQ_BECAUSE_NO_BOTTLE,          // n0 analyte, n1 form: nothing on the shelf holds it
-  LZQ_BECAUSE_CANNOT_HOLD,        // n0 analyte: cannot be held with these slots
+  LZQ_BECAUSE_SHORT,          // n0 minutes short (0 = not proven), n1 phase (snapshot.phases): left
+                              // before its time
+  LZQ_BECAUSE_HELD_BY,        // n0 lot: last-in rule
+  LZQ_BECAUSE_HELD_NO_COURSE, // n0 lot without a course in that water
+  LZQ_BECAUSE_SERVED,         // n0 minute
+  LZQ_BECAUSE_RELEASED,       // n0 minute
+  LZQ_BECAUSE_SPECIES,        // n0 trait: must not meet this treatment
+  LZQ_BECAUSE_SPECIES_NO_DATA, // n0 trait
+  LZQ_BECAUSE_NO_BOTTLE,       // n0 analyte, n1 form: nothing on the shelf holds it
+  LZQ_BECAUSE_CANNOT_HOLD,     // n0 analyte: cannot be held with these slots
   LZQ_BECAUSE_NO_COURSE,
   LZQ_BECAUSE_LEVEL_UNKNOWN, // n0 analyte: carbon or resin was in since the last reading: test
                              // first
@@ -171,6 +172,8 @@ typedef struct {
   const lzq_water_plan *waters; // n_systems
   const lzq_task *tasks;        // in walking order within a slot: state LATE and BLOCKED first
   uint32_t n_tasks;
+  const lzq_short *shorts; // phases found short, by lot
+  size_t n_shorts;
   const int32_t *walk; // n_systems: place of each water in the walk, clean to suspicious
 } lzq_plan;
 

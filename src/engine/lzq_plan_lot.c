@@ -33,6 +33,25 @@ end_before_is_firm(const lzq_lot_credit *credit)
   return true;
 }
 
+// Water in which the lot stood when its phase began.
+static uint32_t
+origin_of(const lzq_lot_credit *credit)
+{
+  for (uint32_t i = 0; i < credit->n_spans; i++)
+    if (credit->spans[i].visit + 1 == credit->n_visits)
+      return credit->spans[i].system;
+  return credit->system;
+}
+
+// It stood in its place, and was taken out of it before the phase had ended.
+static bool
+away(const lzq_work *work, const lzq_lot_credit *credit, const lzq_phase *phase,
+     const lzq_visit *visit)
+{
+  return visit->placed_at != LZQ_NEVER && phase->place == LZQ_PLACE_ROLE &&
+         !lzq_place_holds(work, phase, credit->system, LZQ_NONE);
+}
+
 uint32_t
 lzq_lot_asks(const lzq_work *work, uint32_t lot)
 {
@@ -46,6 +65,8 @@ lzq_lot_asks(const lzq_work *work, uint32_t lot)
   const lzq_visit *visit = visit_now(credit);
   if (!phase || !visit)
     return LZQ_NONE;
+  if (away(work, credit, phase, visit))
+    return LZQ_NONE; // it has to go back first: its present water is not brought to it
   bool before = visit->placed_at == LZQ_NEVER && phase->place != LZQ_PLACE_STAY;
   if (lzq_waits_for_firm(phase) && !end_before_is_firm(credit))
     before = true;
@@ -55,63 +76,10 @@ lzq_lot_asks(const lzq_work *work, uint32_t lot)
 }
 
 static void
-segment_add(lzq_work *work, lzq_lot_plan *plan, lzq_segment segment)
-{
-  (void)work;
-  if (segment.end != LZQ_NEVER && segment.end <= segment.start)
-    return;
-  ((lzq_segment *)plan->segments)[plan->n_segments++] = segment;
-}
-
-static void
 wait_add(lzq_lot_plan *plan, lzq_because because)
 {
   if (because.code != LZQ_BECAUSE_NONE && plan->n_waits < 8)
     ((lzq_because *)plan->waits)[plan->n_waits++] = because;
-}
-
-static lzq_because
-because_past(const lzq_visit *visit)
-{
-  if (visit->left == LZQ_LEFT_LATE)
-    return (lzq_because){LZQ_BECAUSE_TRANSFER_LATE, {(double)visit->end, 0, 0, 0}};
-  if (visit->left == LZQ_LEFT_SIGHTING)
-    return (lzq_because){LZQ_BECAUSE_SIGHTING, {(double)visit->end, 0, 0, 0}};
-  if (visit->lapses > 0 && visit->last_lapse != LZQ_NEVER)
-    return (lzq_because){LZQ_BECAUSE_LAPSED, {(double)visit->last_lapse, 0, 0, 0}};
-  return (lzq_because){LZQ_BECAUSE_NONE, {0}};
-}
-
-static void
-segments_past(lzq_work *work, uint32_t lot)
-{
-  const lzq_lot_credit *credit = &work->credit->lots[lot];
-  lzq_lot_plan *plan = &work->lots[lot];
-  for (uint32_t i = 0; i < credit->n_spans;) {
-    const lzq_span *first = &credit->spans[i];
-    uint32_t j = i + 1;
-    while (j < credit->n_spans && credit->spans[j].visit == first->visit &&
-           credit->spans[j].system == first->system &&
-           credit->spans[j].from == credit->spans[j - 1].to)
-      j++;
-    if (first->visit < credit->n_visits) {
-      const lzq_visit *visit = &credit->visits[first->visit];
-      bool current = visit->left == LZQ_LEFT_NOT && j == credit->n_spans;
-      segment_add(
-          work, plan,
-          (lzq_segment){.lot = lot,
-                        .protocol = visit->protocol,
-                        .phase = visit->phase,
-                        .system = first->system,
-                        .tank = current ? credit->tank : LZQ_NONE,
-                        .start = first->from,
-                        .end = credit->spans[j - 1].to,
-                        .past = true,
-                        .firm = current ? credit->open_min == 0 : visit->firm_at != LZQ_NEVER,
-                        .because = because_past(visit)});
-    }
-    i = j;
-  }
 }
 
 // --- moves
@@ -214,6 +182,7 @@ move_on(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_water_st
   walker->system = to;
   walker->tank = tank;
   walker->placed_at = move.at;
+  walker->stood_at = walker->stood_at < move.at ? walker->stood_at : move.at;
   return move.at != LZQ_NEVER;
 }
 
@@ -226,6 +195,7 @@ phase_begin(lzq_walker *walker, const lzq_work *work, const lzq_phase *phase, lz
   walker->eaten = 0;
   walker->origin = walker->system;
   walker->placed_at = lzq_place_holds(work, phase, walker->system, walker->origin) ? t : LZQ_NEVER;
+  walker->stood_at = walker->placed_at;
 }
 
 static lzq_walker
@@ -240,18 +210,16 @@ walker_now(const lzq_work *work, uint32_t lot, const lzq_visit *visit)
                        .t = work->now,
                        .start = visit->start,
                        .placed_at = visit->placed_at,
+                       .stood_at = visit->placed_at,
                        .last_sighting = credit->last_sighting,
                        .eaten = work->eaten[lot],
                        .credit_min = credit->credit_min + credit->accepted_min,
                        .run_min = credit->run_min,
                        .current = true,
-                       .origin = LZQ_NONE,
+                       .origin = origin_of(credit),
                        .first_move = work->n_moves};
-  for (uint32_t i = 0; i < credit->n_spans; i++)
-    if (credit->spans[i].visit + 1 == credit->n_visits && walker.origin == LZQ_NONE)
-      walker.origin = credit->spans[i].system;
-  if (walker.origin == LZQ_NONE)
-    walker.origin = walker.system;
+  if (away(work, credit, lzq_phase_of(work, credit->protocol, credit->phase), visit))
+    walker.placed_at = LZQ_NEVER;
   walker.firm_at = end_before_is_firm(credit) ? work->now : lzq_slot_next(work, work->now, true);
   walker.first_firm = end_before_is_firm(credit) ? LZQ_LONG_AGO : work->now;
   return walker;
@@ -286,7 +254,7 @@ walk_phase(lzq_work *work, lzq_walker *walker, lzq_water_state *water, lzq_lot_p
     bool goes = move_on(work, walker, phase, water, &why);
     segment.end = goes ? walker->placed_at : LZQ_NEVER;
     segment.because = goes ? (lzq_because){LZQ_BECAUSE_PLACE, {place_asked(phase), 0, 0, 0}} : why;
-    segment_add(work, plan, segment);
+    lzq_segment_add(plan, segment);
     if (first || !goes)
       wait_add(plan, why);
     if (!goes)
@@ -302,7 +270,7 @@ walk_phase(lzq_work *work, lzq_walker *walker, lzq_water_state *water, lzq_lot_p
     out.end = LZQ_NEVER;
   segment.end = out.end;
   segment.because = out.because;
-  segment_add(work, plan, segment);
+  lzq_segment_add(plan, segment);
   if (first || out.end == LZQ_NEVER)
     wait_add(plan, out.because);
   walker->leg->end = out.end;
@@ -345,7 +313,9 @@ walk_lot(lzq_work *work, uint32_t lot)
   lzq_lot_plan *plan = &work->lots[lot];
   plan->release_earliest = plan->release_likely = plan->release_late = LZQ_NEVER;
   plan->served = LZQ_NEVER;
-  segments_past(work, lot);
+  lzq_segments_past(work, lot);
+  if (work->short_of[lot])
+    wait_add(plan, lzq_because_short(work, work->short_of[lot]));
   if (credit->released) {
     plan->served = credit->served_at;
     plan->served_firm = credit->firm_at != LZQ_NEVER;

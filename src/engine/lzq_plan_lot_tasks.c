@@ -186,17 +186,15 @@ feed_task(lzq_work *work, uint32_t lot, const lzq_phase *phase)
 
 // What a phase was left short of, as far as somebody may still accept it.
 static void
-accept_task(lzq_work *work, uint32_t lot, const lzq_phase *phase)
+accept_task(lzq_work *work, uint32_t lot)
 {
-  const lzq_lot_credit *credit = &work->credit->lots[lot];
-  int64_t lacks = phase->min_credit_min - credit->credit_min - credit->accepted_min;
-  int64_t most = work->snap->station.accept_max_min;
-  if (lacks <= 0 || lacks > most || credit->credit_min == 0 || credit->run_min == 0)
+  const lzq_short *left = work->short_of[lot];
+  if (!left || left->acceptable_min <= 0)
     return;
-  lzq_task *task = lot_task(work, LZQ_TASK_ACCEPT, lot, credit->system, work->now,
-                            (lzq_because){LZQ_BECAUSE_SHORT, {(double)lacks, 0, 0, 0}});
+  lzq_task *task = lot_task(work, LZQ_TASK_ACCEPT, lot, work->credit->lots[lot].system, work->now,
+                            lzq_because_short(work, left));
   if (task) {
-    task->amount = (double)lacks;
+    task->amount = (double)left->acceptable_min;
     task->unit = LZQ_UNIT_MIN;
   }
 }
@@ -243,7 +241,7 @@ course_tasks(lzq_work *work, uint32_t lot)
   sighting_task(work, lot, visit);
   medicine_tasks(work, lot, phase, visit);
   feed_task(work, lot, phase);
-  accept_task(work, lot, phase);
+  accept_task(work, lot);
   sign_task(work, lot, phase);
   if (lzq_lot_asks(work, lot) != credit->phase) // still in the water of the phase before
     return;

@@ -160,12 +160,12 @@ lzq_phase_end(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_wa
     out.end = out.effective;
     out.because = why;
   }
-  later_of(&out, lzq_later(walker->placed_at, phase->min_elapsed_min), LZQ_BECAUSE_ELAPSED,
-           (double)(work->now > walker->placed_at ? work->now - walker->placed_at : 0),
+  later_of(&out, lzq_later(walker->stood_at, phase->min_elapsed_min), LZQ_BECAUSE_ELAPSED,
+           (double)(work->now > walker->stood_at ? work->now - walker->stood_at : 0),
            (double)phase->min_elapsed_min);
   lzq_minute quiet = walker->last_sighting > walker->start ? walker->last_sighting : walker->start;
   walker->leg->quiet_from = quiet;
-  walker->leg->placed = walker->placed_at;
+  walker->leg->placed = walker->stood_at;
   later_of(&out, lzq_later(quiet, phase->quiet_min), LZQ_BECAUSE_QUIET,
            (double)(work->now > quiet ? work->now - quiet : 0), (double)phase->quiet_min);
   if (phase->eating_days > walker->eaten)

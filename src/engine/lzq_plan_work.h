@@ -74,7 +74,9 @@ typedef struct {
 typedef struct {
   uint32_t lot, system, tank, protocol, phase;
   lzq_minute t; // now, or the end of the phase before
-  lzq_minute start, placed_at, last_sighting;
+  lzq_minute start, last_sighting;
+  lzq_minute placed_at; // from when it stands in the place to stay; LZQ_NEVER = it has to move
+  lzq_minute stood_at;  // when it first stood there: elapsed time counts from then
   int64_t credit_min, run_min;
   int32_t eaten;
   bool current;          // the phase in which the record stands
@@ -118,6 +120,8 @@ typedef struct {
   int32_t *walk;          // n_systems
   int32_t *eaten;         // n_lots, days eaten in the current phase
   bool *signed_off;       // n_lots
+  lzq_shorts shorts;
+  const lzq_short **short_of; // n_lots, NULL = none
   lzq_lot_plan *lots;
   lzq_water_plan *water_plans;
   lzq_move *moves;
@@ -173,6 +177,10 @@ void lzq_lots_walk(lzq_work *work);
 // The phase of its protocol that a lot in its water asks for now: the current one; the one before
 // while that one's end is not firm or the lot has not moved yet. LZQ_NONE = none.
 uint32_t lzq_lot_asks(const lzq_work *work, uint32_t lot);
+// --- lzq_plan_past.c
+lzq_because lzq_because_short(const lzq_work *work, const lzq_short *left);
+void lzq_segment_add(lzq_lot_plan *plan, lzq_segment segment); // one of no minute is left out
+void lzq_segments_past(lzq_work *work, uint32_t lot);
 // --- lzq_plan_phase.c
 lzq_outcome lzq_phase_end(lzq_work *work, lzq_walker *walker, const lzq_phase *phase,
                           lzq_water_state *water);

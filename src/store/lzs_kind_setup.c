@@ -35,6 +35,7 @@ static const lzs_field f_system[] = {
     REAL("max_change_day", false, 0.01, 1, "largest share of water changed in a day, 0.01 to 1"),
     REAL("source_salinity", false, 0, 60, "practical salinity of the salt water used for changes"),
     TEXT("nets", false, "name of the net and tool set"),
+    TEXT("near", false, "systems within reach of splash and hands, separated by commas"),
     END};
 static const lzs_field f_tank[] = {REF("system", true, LZS_SYSTEM, "a system's name"),
                                    INT("number", true, 0, 1000000, "the number on the tank"),

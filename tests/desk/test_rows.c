@@ -302,7 +302,7 @@ START_TEST(the_ledger_keeps_what_was_corrected)
 }
 END_TEST
 
-#define N_LISTS 10
+#define N_LISTS 12
 
 static void
 ck_lists(LztModelChecker **checkers, const char *after)
@@ -314,11 +314,11 @@ ck_lists(LztModelChecker **checkers, const char *after)
 
 START_TEST(every_list_tells_what_changed)
 {
-  GListModel *lists[N_LISTS] = {lz_desk_systems(lab.desk), lz_desk_tanks(lab.desk),
-                                lz_desk_lots(lab.desk),    lz_desk_tasks(lab.desk),
-                                lz_desk_done(lab.desk),    lz_desk_ledger(lab.desk),
-                                lz_desk_people(lab.desk),  lz_desk_instruments(lab.desk),
-                                lz_desk_bottles(lab.desk), lz_desk_protocols(lab.desk)};
+  GListModel *lists[N_LISTS] = {
+      lz_desk_systems(lab.desk),   lz_desk_tanks(lab.desk),       lz_desk_lots(lab.desk),
+      lz_desk_tasks(lab.desk),     lz_desk_done(lab.desk),        lz_desk_ledger(lab.desk),
+      lz_desk_people(lab.desk),    lz_desk_instruments(lab.desk), lz_desk_bottles(lab.desk),
+      lz_desk_protocols(lab.desk), lz_desk_matters(lab.desk),     lz_desk_contacts(lab.desk)};
   LztModelChecker *checkers[N_LISTS];
   for (int i = 0; i < N_LISTS; i++)
     checkers[i] = lzt_model_checker_new(lists[i]);
@@ -340,6 +340,8 @@ START_TEST(every_list_tells_what_changed)
       g_autofree char *before = g_strdup_printf("X-%d", day - 1);
       lab_say(&lab, "death", NULL, "lot", before, "heads", "3", NULL);
       ck_lists(checkers, "a lot gone");
+      lab_say(&lab, "sighting", NULL, "system", name, "sign", "white_spot", NULL);
+      ck_lists(checkers, "a sighting");
     }
   }
   // nothing that a list shows came or went: no signal

@@ -140,6 +140,15 @@ contacts_make(lzq_arena *arena, lzq_allocator allocator, const void **out)
 }
 
 static lzq_status
+shorts_make(lzq_arena *arena, lzq_allocator allocator, const void **out)
+{
+  static lzq_shorts shorts; // Check forks: this program runs one call at a time
+  const lzq_status status = lzq_shorts_make(&history.snap, plan->credit, arena, &shorts);
+  *out = status == LZQ_OK ? &shorts : NULL;
+  return status;
+}
+
+static lzq_status
 plan_make(lzq_arena *arena, lzq_allocator allocator, const void **out)
 {
   return lzq_plan_make(&history.snap, history.until, arena, (const lzq_plan **)out, NULL);
@@ -207,12 +216,19 @@ static const struct {
   const char *name;
   call run;
 } calls[] = {
-    {"lzq_arena_alloc", arena_alloc},     {"lzq_history_make", history_make},
-    {"lzq_book_new", book_new},           {"lzq_book_follow", book_follow},
-    {"lzq_credit_run", credit_run},       {"lzq_credit_of_book", credit_of_book},
-    {"lzq_contacts_make", contacts_make}, {"lzq_plan_make", plan_make},
-    {"lzq_plan_of_book", plan_of_book},   {"lzq_plan_whatif", plan_whatif},
-    {"lzq_diff_make", diff_make},         {"lzq_protocol_check", protocol_check},
+    {"lzq_arena_alloc", arena_alloc},
+    {"lzq_history_make", history_make},
+    {"lzq_book_new", book_new},
+    {"lzq_book_follow", book_follow},
+    {"lzq_credit_run", credit_run},
+    {"lzq_credit_of_book", credit_of_book},
+    {"lzq_contacts_make", contacts_make},
+    {"lzq_shorts_make", shorts_make},
+    {"lzq_plan_make", plan_make},
+    {"lzq_plan_of_book", plan_of_book},
+    {"lzq_plan_whatif", plan_whatif},
+    {"lzq_diff_make", diff_make},
+    {"lzq_protocol_check", protocol_check},
     {"lzq_waters_feed", waters_feed},
 };
 enum { N_CALLS = sizeof calls / sizeof *calls };

@@ -39,7 +39,8 @@ CREATE TABLE "system" (
   "mixing_min" INTEGER,
   "max_change_day" REAL,
   "source_salinity" REAL,
-  "nets" TEXT
+  "nets" TEXT,
+  "near" TEXT
 ) STRICT;
 
 CREATE TABLE "tank" (

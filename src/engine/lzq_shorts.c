@@ -1,0 +1,256 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Phases found short. Who stopped earning is held against the acts that followed: if by what was
+// known when one of them was entered the phase had ended, or if the lot stands where the next phase
+// wants it, the lot has left.
+#include "lzq_shorts.h"
+
+#include "lzq_history.h"
+#include "lzq_sort.h"
+
+#define MOST_ACTS 8 // looked at for one lot: each may ask for a credit run as known then
+
+typedef struct {
+  const lzq_snapshot *snapshot;
+  const lzq_credit *credit;
+  lzq_arena *arena;
+  lzq_history history; // made when it is first needed
+  bool has_history;
+  const lzq_credit *then; // as known when `then_id` was entered
+  uint64_t then_id;
+  lzq_short *found;
+  size_t n, capacity;
+  lzq_status status;
+} finder;
+
+static const lzq_phase *
+phase_of(const lzq_snapshot *s, uint32_t protocol, uint32_t phase)
+{
+  return protocol < s->n_protocols && phase < s->protocols[protocol].n_phases
+             ? &s->phases[s->protocols[protocol].first_phase + phase]
+             : NULL;
+}
+
+static int64_t
+larger(int64_t a, int64_t b)
+{
+  return a > b ? a : b;
+}
+
+static bool
+add(finder *f, lzq_short item)
+{
+  lzq_short *list = lzq_grow(f->arena, f->found, f->n, &f->capacity, sizeof *list);
+  if (!list) {
+    f->status = LZQ_NO_MEMORY;
+    return false;
+  }
+  f->found = list;
+  list[f->n++] = item;
+  return true;
+}
+
+static int64_t
+credit_lacks(const lzq_phase *phase, const lzq_visit *visit)
+{
+  return larger(0, phase->min_credit_min - visit->credit_min - visit->accepted_min);
+}
+
+// What a phase lacks at the end of that stay, in minutes of credit or of time.
+static int64_t
+lacks(const lzq_phase *phase, const lzq_visit *visit, lzq_minute last_sighting)
+{
+  int64_t most = credit_lacks(phase, visit);
+  const int64_t stood = visit->placed_at < visit->end ? visit->end - visit->placed_at : 0;
+  const lzq_minute quiet_from = larger(visit->start, last_sighting);
+  most = larger(most, phase->min_elapsed_min - stood);
+  most = larger(most, phase->quiet_min - (visit->end - quiet_from));
+  return most;
+}
+
+static int64_t
+later_phases(const lzq_snapshot *s, const lzq_visit *visit)
+{
+  int64_t sum = 0;
+  for (uint32_t p = visit->phase + 1; p < s->protocols[visit->protocol].n_phases; p++) {
+    const lzq_phase *phase = phase_of(s, visit->protocol, p);
+    sum += larger(phase->min_credit_min, larger(phase->min_elapsed_min, phase->quiet_min));
+  }
+  return sum;
+}
+
+// --- released
+
+static uint64_t
+release_of(const finder *f, uint32_t lot)
+{
+  for (size_t i = f->history.n; i-- > 0;)
+    if (f->history.items[i]->kind == LZQ_REC_RELEASE && f->history.items[i]->lot == lot)
+      return f->history.order[i];
+  return 0;
+}
+
+static bool
+need_history(finder *f)
+{
+  if (!f->has_history)
+    f->status = lzq_history_make(f->snapshot, UINT64_MAX, f->credit->until, f->arena, &f->history);
+  f->has_history = true;
+  return f->status == LZQ_OK;
+}
+
+static void
+look_at_released(finder *f, uint32_t lot)
+{
+  const lzq_lot_credit *credit = &f->credit->lots[lot];
+  const lzq_visit *visit = credit->n_visits ? &credit->visits[credit->n_visits - 1] : NULL;
+  const lzq_phase *phase = visit ? phase_of(f->snapshot, visit->protocol, visit->phase) : NULL;
+  const bool left = visit && visit->left == LZQ_LEFT_RELEASED;
+  const bool unproven = credit->served && credit->firm_at == LZQ_NEVER;
+  if (!phase || (!left && !unproven) || !need_history(f))
+    return;
+  add(f, (lzq_short){.lot = lot,
+                     .protocol = visit->protocol,
+                     .phase = visit->phase,
+                     .how = left ? LZQ_SHORT_RELEASED : LZQ_SHORT_UNPROVEN,
+                     .at = credit->released_at,
+                     .entry = release_of(f, lot),
+                     .short_min = left ? lacks(phase, visit, credit->last_sighting) : 0,
+                     .later_min = left ? later_phases(f->snapshot, visit) : 0});
+}
+
+// --- moved on
+
+static bool
+takes_copper_out(const lzq_record *record)
+{
+  return record->kind == LZQ_REC_CHANGE ||
+         (record->kind == LZQ_REC_GEAR && record->ok &&
+          (record->gear == LZQ_GEAR_CARBON || record->gear == LZQ_GEAR_RESIN));
+}
+
+// Since when the lot has been running without credit in its phase.
+static lzq_minute
+run_start(const lzq_lot_credit *credit)
+{
+  uint32_t i = credit->n_spans;
+  while (i > 0 && credit->spans[i - 1].visit + 1 == credit->n_visits &&
+         credit->spans[i - 1].why != LZQ_WHY_NONE)
+    i--;
+  return i < credit->n_spans ? credit->spans[i].from : LZQ_NEVER;
+}
+
+static size_t
+first_at(const lzq_history *history, lzq_minute from)
+{
+  size_t low = 0, high = history->n;
+  while (low < high) {
+    const size_t middle = low + (high - low) / 2;
+    if (history->items[middle]->at < from)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return low;
+}
+
+// May have taken the lot, or its water, on.
+static bool
+takes_on(const finder *f, uint32_t lot, const lzq_record *record, const lzq_phase *next)
+{
+  if (record->kind == LZQ_REC_MOVE)
+    return record->lot == lot;
+  return next && (next->kind == LZQ_PHASE_COPPER_OUT || next->kind == LZQ_PHASE_RAISE) &&
+         takes_copper_out(record) && record->system == f->credit->lots[lot].system;
+}
+
+// Whether by what was known when that act was entered the lot was past its phase of today.
+static bool
+was_past(finder *f, uint32_t lot, size_t act)
+{
+  const uint64_t id = f->history.order[act];
+  if (!f->then || f->then_id != id) {
+    f->status =
+        lzq_credit_run(f->snapshot, id, f->history.items[act]->at, f->arena, &f->then, NULL);
+    f->then_id = id;
+    if (f->status != LZQ_OK)
+      return false;
+  }
+  const lzq_lot_credit *then = &f->then->lots[lot], *now = &f->credit->lots[lot];
+  return then->has_course && then->protocol == now->protocol &&
+         (then->served || then->phase > now->phase);
+}
+
+static bool
+stands_in_next(const finder *f, const lzq_lot_credit *credit, const lzq_phase *phase,
+               const lzq_phase *next)
+{
+  if (!next || next->place != LZQ_PLACE_ROLE || credit->system >= f->snapshot->n_systems)
+    return false;
+  const bool same = phase->place == LZQ_PLACE_ROLE && phase->role == next->role;
+  return !same && f->snapshot->systems[credit->system].role == next->role;
+}
+
+// The act by which the lot left its phase; SIZE_MAX = it has not.
+static size_t
+act_of_leaving(finder *f, uint32_t lot, const lzq_phase *phase, const lzq_phase *next)
+{
+  const lzq_lot_credit *credit = &f->credit->lots[lot];
+  const bool there = stands_in_next(f, credit, phase, next);
+  int tries = 0;
+  for (size_t i = first_at(&f->history, run_start(credit)); i < f->history.n && tries < MOST_ACTS;
+       i++)
+    if (takes_on(f, lot, f->history.items[i], next)) {
+      tries++;
+      if (there || was_past(f, lot, i))
+        return i;
+      if (f->status != LZQ_OK)
+        return SIZE_MAX;
+    }
+  return SIZE_MAX;
+}
+
+static void
+look_at_living(finder *f, uint32_t lot)
+{
+  const lzq_lot_credit *credit = &f->credit->lots[lot];
+  const lzq_visit *visit = credit->n_visits ? &credit->visits[credit->n_visits - 1] : NULL;
+  const lzq_phase *phase = phase_of(f->snapshot, credit->protocol, credit->phase);
+  if (!phase || !visit || visit->left != LZQ_LEFT_NOT || visit->credit_min == 0 ||
+      credit->run_min == 0 || credit_lacks(phase, visit) == 0)
+    return;
+  const lzq_phase *next = phase_of(f->snapshot, credit->protocol, credit->phase + 1);
+  if (!need_history(f))
+    return;
+  const size_t act = act_of_leaving(f, lot, phase, next);
+  if (act == SIZE_MAX)
+    return;
+  const int64_t lack = credit_lacks(phase, visit);
+  const int64_t most = f->snapshot->station.accept_max_min - visit->accepted_min;
+  add(f, (lzq_short){.lot = lot,
+                     .protocol = visit->protocol,
+                     .phase = visit->phase,
+                     .how = LZQ_SHORT_LEFT,
+                     .at = f->history.items[act]->at,
+                     .entry = f->history.order[act],
+                     .short_min = lack,
+                     .acceptable_min = lack <= most ? lack : 0});
+}
+
+lzq_status
+lzq_shorts_make(const lzq_snapshot *snapshot, const lzq_credit *credit, lzq_arena *arena,
+                lzq_shorts *out)
+{
+  finder f = {.snapshot = snapshot, .credit = credit, .arena = arena, .status = LZQ_OK};
+  *out = (lzq_shorts){0};
+  for (uint32_t lot = 0; lot < credit->n_lots && f.status == LZQ_OK; lot++) {
+    const lzq_lot_credit *c = &credit->lots[lot];
+    if (c->released)
+      look_at_released(&f, lot);
+    else if (c->has_course && !c->served && !c->merged && !c->dead)
+      look_at_living(&f, lot);
+  }
+  if (f.status != LZQ_OK)
+    return f.status;
+  *out = (lzq_shorts){f.found, f.n};
+  return LZQ_OK;
+}
