@@ -9,6 +9,7 @@
 #include <lz_zone.h>
 
 #include "lz_files.h"
+#include "lz_preferences.h"
 #include "lz_settings.h"
 #include "lz_theme.h"
 #include "lz_window.h"
@@ -44,6 +45,7 @@ static const struct {
     {"win.what-if", {"Insert", "<Control>i"}},
     {"win.go-to", {"<Control>f"}},
     {"win.choose-person", {"<Control>u"}},
+    {"app.preferences", {"<Control>comma"}},
     {"app.open-file", {"<Control>o"}},
     {"app.new-station", {"<Control>n"}},
     {"app.quit", {"<Control>q"}},
@@ -64,6 +66,12 @@ act_about(GSimpleAction *action, GVariant *parameter, gpointer data)
                         _("Treatment timelines for the quarantine of marine ornamental fish. Local "
                           "rules and a veterinarian decide on medicines."),
                         "license-type", GTK_LICENSE_GPL_3_0, NULL);
+}
+
+static void
+act_preferences(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  gtk_window_present(GTK_WINDOW(lz_preferences_new(active(data))));
 }
 
 static void
@@ -102,6 +110,7 @@ act_restore(GSimpleAction *action, GVariant *parameter, gpointer data)
 
 static const GActionEntry actions[] = {
     {.name = "about", .activate = act_about},
+    {.name = "preferences", .activate = act_preferences},
     {.name = "quit", .activate = act_quit},
     {.name = "demo", .activate = act_demo},
     {.name = "open-file", .activate = act_open_file},

@@ -6,6 +6,8 @@
 #include <string.h>
 
 #include "lz_access.h"
+#include "lz_acts.h"
+#include "lz_text_table.h"
 
 struct _LzGoTo {
   GtkWidget parent;
@@ -25,14 +27,37 @@ static guint signals[N_SIGNALS];
 
 #define SHOWN 50
 
+static const char *
+title_of(gpointer item)
+{
+  return LZ_IS_ROW(item) ? lz_row_title(item) : lz_text_row_cell(item, 0);
+}
+
+static gboolean
+has_part(const char *text, const char *folded)
+{
+  g_autofree char *has = g_utf8_casefold(text ? text : "", -1);
+  return strstr(has, folded) != NULL;
+}
+
+// A lot is found by its fish too, under the scientific name and the common one.
+static gboolean
+is_species(LzGoTo *self, LzLotRow *row)
+{
+  const char *name = lz_lot_row_info(row)->species;
+  int64_t id = *name ? lz_desk_find(self->desk, "species", name) : 0;
+  LzEntry *species = id ? lz_desk_entity(self->desk, "species", id) : NULL;
+  return has_part(name, self->typed) ||
+         (species && has_part(lz_entry_text(species, "common"), self->typed));
+}
+
 static gboolean
 matches(gpointer item, gpointer data)
 {
   LzGoTo *self = data;
   if (!self->typed || !*self->typed)
-    return TRUE;
-  g_autofree char *title = g_utf8_casefold(lz_row_title(item), -1);
-  return strstr(title, self->typed) != NULL;
+    return LZ_IS_ROW(item); // what can be written down is found by its words
+  return has_part(title_of(item), self->typed) || (LZ_IS_LOT_ROW(item) && is_species(self, item));
 }
 
 static void
@@ -54,6 +79,11 @@ choose(LzGoTo *self, gpointer row)
     g_signal_emit(self, signals[CHOSEN], 0, "water", lz_tank_row_info(row)->name);
   else if (LZ_IS_SYSTEM_ROW(row))
     g_signal_emit(self, signals[CHOSEN], 0, "water", lz_system_row_info(row)->name);
+  else if (LZ_IS_TEXT_ROW(row)) {
+    gint64 id = lz_text_row_id(row);
+    g_signal_emit(self, signals[CANCELLED], 0);
+    lz_acts_open(GTK_WIDGET(self), id);
+  }
 }
 
 void
@@ -97,6 +127,8 @@ all_rows(LzDesk *desk)
   g_list_store_append(models, lz_desk_systems(desk));
   g_list_store_append(models, lz_desk_lots(desk));
   g_list_store_append(models, lz_desk_tanks(desk));
+  g_autoptr(GListModel) acts = lz_acts();
+  g_list_store_append(models, acts);
   return G_LIST_MODEL(gtk_flatten_list_model_new(G_LIST_MODEL(models)));
 }
 
@@ -134,11 +166,12 @@ on_setup(GtkListItemFactory *factory, GtkListItem *item)
 static void
 on_bind(GtkListItemFactory *factory, GtkListItem *item)
 {
-  LzRow *row = gtk_list_item_get_item(item);
+  gpointer row = gtk_list_item_get_item(item);
+  const char *detail = LZ_IS_ROW(row) ? lz_row_detail(row) : lz_text_row_cell(row, 1);
   GtkWidget *title = gtk_widget_get_first_child(gtk_list_item_get_child(item));
-  gtk_label_set_label(GTK_LABEL(title), lz_row_title(row));
-  gtk_label_set_label(GTK_LABEL(gtk_widget_get_next_sibling(title)), lz_row_detail(row));
-  lz_access_row(gtk_list_item_get_child(item), lz_row_title(row), lz_row_detail(row));
+  gtk_label_set_label(GTK_LABEL(title), title_of(row));
+  gtk_label_set_label(GTK_LABEL(gtk_widget_get_next_sibling(title)), detail);
+  lz_access_row(gtk_list_item_get_child(item), title_of(row), detail);
 }
 
 static void

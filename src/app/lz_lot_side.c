@@ -6,6 +6,7 @@
 #include <lz_words.h>
 #include <string.h>
 
+#include "lz_key_bar.h"
 #include "lz_sign.h"
 #include "lz_working_grid.h"
 
@@ -26,6 +27,33 @@ mark_of(lzq_because_code code)
   case LZQ_BECAUSE_SERVED:
   case LZQ_BECAUSE_RELEASED: return LZD_TASK_DONE;
   default: return LZD_TASK_NOT_STARTED;
+  }
+}
+
+const char *
+lz_lot_side_act(int digit)
+{
+  static const char *const acts[] = {"move",   "sighting", "death", "count",  "feed",
+                                     "scrape", "course",   "split", "release"};
+  return digit >= 1 && digit <= (int)G_N_ELEMENTS(acts) ? acts[digit - 1] : NULL;
+}
+
+void
+lz_lot_side_number(GtkFlowBox *acts)
+{
+  for (int i = 0; i < 9; i++) {
+    GtkFlowBoxChild *child = gtk_flow_box_get_child_at_index(acts, i);
+    GtkWidget *button = child ? gtk_flow_box_child_get_child(child) : NULL;
+    if (!button)
+      return;
+    g_autofree char *digit = g_strdup_printf("%d", i + 1);
+    g_autofree char *words = g_strdup(gtk_button_get_label(GTK_BUTTON(button)));
+    GtkWidget *box = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 8);
+    gtk_box_append(GTK_BOX(box), lz_keycap_new(digit));
+    gtk_box_append(GTK_BOX(box), gtk_label_new(words));
+    gtk_button_set_child(GTK_BUTTON(button), box);
+    gtk_accessible_update_property(GTK_ACCESSIBLE(button), GTK_ACCESSIBLE_PROPERTY_LABEL, words,
+                                   GTK_ACCESSIBLE_PROPERTY_KEY_SHORTCUTS, digit, -1);
   }
 }
 

@@ -12,4 +12,9 @@ void lz_lot_side_seen(GtkGrid *grid, LzDesk *desk, const LzLotInfo *lot);
 // FALSE if nothing was given.
 gboolean lz_lot_side_given(GtkGrid *grid, LzDesk *desk, const LzLotInfo *lot);
 
+// What a digit of the pad writes down about the lot that is shown, 1 to 9 in the order of the
+// buttons; NULL = nothing. The buttons show their digits.
+const char *lz_lot_side_act(int digit);
+void lz_lot_side_number(GtkFlowBox *acts);
+
 #endif

@@ -29,6 +29,7 @@ struct _LzLotsView {
   LzCreditArea *credit;
   LzTextTable *table;
   GtkBox *whys;
+  GtkFlowBox *acts;
   GtkGrid *seen, *given;
 };
 
@@ -134,6 +135,10 @@ lz_lots_view_key(LzPlace *place, LzPadKey key)
   case LZ_PAD_UP: walk(self, -1); return true;
   case LZ_PAD_DOWN: walk(self, 1); return true;
   case LZ_PAD_STAR: see(self, lot); return true;
+  case LZ_PAD_DIGIT:
+    return lz_lot_side_act(key.digit) &&
+           gtk_widget_activate_action(GTK_WIDGET(self), "lots.act", "s",
+                                      lz_lot_side_act(key.digit));
   case LZ_PAD_ENTER:
     if (lot && !*lot->protocol)
       lz_record_open(GTK_WIDGET(self), "course", "lot", lot->code, NULL);
@@ -317,6 +322,7 @@ lz_lots_view_class_init(LzLotsViewClass *klass)
   CHILD(credit);
   CHILD(table);
   CHILD(whys);
+  CHILD(acts);
   CHILD(seen);
   CHILD(given);
 #undef CHILD
@@ -326,4 +332,5 @@ static void
 lz_lots_view_init(LzLotsView *self)
 {
   gtk_widget_init_template(GTK_WIDGET(self));
+  lz_lot_side_number(self->acts);
 }

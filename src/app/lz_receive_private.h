@@ -21,7 +21,7 @@ struct _LzReceiveView {
   guint at;         // the box that has or had the focus
   guint draft_timer;
   gboolean loading;
-  char *cost_said;  // what it would cost others, as it was last said
+  char *cost_said; // what it would cost others, as it was last said
   GArray *systems; // int64_t, as in the drop-down
   GtkWidget *box, *panel;
   GtkEntry *code, *supplier, *certificate, *waybill;

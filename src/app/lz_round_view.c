@@ -7,6 +7,7 @@
 #include <lz_format.h>
 
 #include "lz_place.h"
+#include "lz_record.h"
 #include "lz_round_line.h"
 #include "lz_round_lists.h"
 #include "lz_round_row.h"
@@ -176,6 +177,7 @@ lz_round_view_key(LzPlace *place, LzPadKey key)
   switch (key.kind) {
   case LZ_PAD_UP: walk(self, -1); return true;
   case LZ_PAD_DOWN: walk(self, 1); return true;
+  case LZ_PAD_PLUS: return lz_record_repeat(GTK_WIDGET(self), self->desk);
   default: return lz_round_line_key(self->line, key);
   }
 }
@@ -227,6 +229,7 @@ lz_round_view_hints(LzPlace *place)
     if (!lz_round_line_asks_reason(self->line))
       lz_hints_add(hints, "−", _("cannot do it"), "win.pad::minus");
   }
+  lz_hints_add(hints, "+", _("read again"), "win.pad::plus");
   lz_hints_add(hints, "*", _("I see something"), "win.see");
   lz_hints_add(hints, "/", _("go to tank or lot"), "win.go-to");
   lz_hints_add(hints, _("Ctrl B"), _("receive boxes"), "win.receive");

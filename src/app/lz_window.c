@@ -11,8 +11,8 @@
 
 G_DEFINE_FINAL_TYPE(LzWindow, lz_window, GTK_TYPE_APPLICATION_WINDOW)
 
-static const char *const place_names[] = {"round",   "water",   "lots",     "plan",
-                                          "station", "receive", "handover", "print"};
+static const char *const place_names[] = {"round",   "water",    "lots",  "plan", "station",
+                                          "receive", "handover", "print", "power"};
 
 static gboolean
 on_tick(gpointer data)
@@ -76,6 +76,8 @@ lz_window_set_desk(LzWindow *self, LzDesk *desk)
   g_set_object(&self->desk, desk);
   if (desk) {
     g_signal_connect_object(desk, "changed", G_CALLBACK(lz_window_refresh_bar), self,
+                            G_CONNECT_SWAPPED);
+    g_signal_connect_object(desk, "changed", G_CALLBACK(lz_window_tell_late), self,
                             G_CONNECT_SWAPPED);
     g_signal_connect_object(desk, "notify::actor", G_CALLBACK(lz_window_refresh_bar), self,
                             G_CONNECT_SWAPPED);
@@ -227,6 +229,7 @@ lz_window_init(LzWindow *self)
   lz_window_keys_init(self);
   lz_window_panels_init(self);
   lz_window_person_init(self);
+  lz_window_drop_init(self);
   g_signal_connect_object(self->person_menu, "closed", G_CALLBACK(on_person_closed), self,
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(self->stack, "notify::visible-child", G_CALLBACK(on_visible_child), self,

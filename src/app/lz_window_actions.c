@@ -79,6 +79,13 @@ act_receive(GSimpleAction *action, GVariant *parameter, gpointer data)
 }
 
 static void
+act_power(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  lz_window_close_panels(data);
+  lz_window_go(data, "power");
+}
+
+static void
 act_hand_over(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   lz_window_close_panels(data);
@@ -212,6 +219,7 @@ static const GActionEntry entries[] = {
     {.name = "record", .parameter_type = "(sxa{ss})", .activate = act_record},
     {.name = "describe", .parameter_type = "(ss)", .activate = act_describe},
     {.name = "receive", .activate = act_receive},
+    {.name = "power", .activate = act_power},
     {.name = "hand-over", .activate = act_hand_over},
     {.name = "see", .activate = act_see},
     {.name = "go-to", .activate = act_go_to},
@@ -247,8 +255,8 @@ lz_window_actions_refresh(LzWindow *self)
   }
   GAction *place = g_action_map_lookup_action(G_ACTION_MAP(self), "place");
   const char *name = gtk_stack_get_visible_child_name(self->stack);
-  if (g_strcmp0(name, "receive") == 0 || g_strcmp0(name, "handover") == 0 ||
-      g_strcmp0(name, "print") == 0) // pages of the round
+  static const char *const of_round[] = {"receive", "handover", "print", "power", NULL};
+  if (name && g_strv_contains(of_round, name))
     name = "round";
   g_simple_action_set_state(G_SIMPLE_ACTION(place), g_variant_new_string(name ? name : "start"));
 }

@@ -23,6 +23,7 @@ struct _LzWindow {
   LzPersonMenu *person_menu;
   guint tick;
   gint64 touched_us; // last key or pointer, monotonic
+  guint told_late;   // late lines when last looked at
   bool asks_still;   // "still MK?" stands in the bar
 };
 
@@ -34,6 +35,11 @@ void lz_window_person_set_desk(LzWindow *self);
 void lz_window_touched(LzWindow *self);
 void lz_window_idle_check(LzWindow *self, gint64 now_us); // also for tests
 bool lz_window_asks_person(LzWindow *self);               // the next Enter must wait for an answer
+// lz_window_drop.c: a CSV table dropped on the window; FALSE = refused, and the bar says why.
+void lz_window_drop_init(LzWindow *self);
+gboolean lz_window_take_table(LzWindow *self, GFile *file);
+// lz_window_late.c: a notification for what became late.
+void lz_window_tell_late(LzWindow *self);
 // lz_window_keys.c: the pad, Esc, and the key bar's contents.
 void lz_window_keys_init(LzWindow *self);
 void lz_window_keys_refresh(LzWindow *self);

@@ -100,6 +100,47 @@ START_TEST(go_to_finds_by_part_of_a_name)
 }
 END_TEST
 
+START_TEST(go_to_finds_fish_and_what_can_be_written_down)
+{
+  LzGoTo *go_to = g_object_ref_sink(g_object_new(LZ_TYPE_GO_TO, NULL));
+  lz_app_submit(&station, "species", "name", "Zebrasoma flavescens", "common", "Yellow tang", NULL);
+  lz_app_submit(&station, "lot", "code", "0499", "tank", "Blue-1/1", "heads", "5", "species",
+                "Zebrasoma flavescens", NULL);
+  lz_go_to_open(go_to, station.desk);
+  lz_go_to_type(go_to, "flaves");
+  ck_assert_uint_eq(lz_go_to_n_matches(go_to), 1);
+  lz_go_to_type(go_to, "yellow t");
+  ck_assert_uint_eq(lz_go_to_n_matches(go_to), 1);
+  lz_go_to_type(go_to, "pump failure");
+  ck_assert_uint_eq(lz_go_to_n_matches(go_to), 1);
+  g_object_unref(go_to);
+}
+END_TEST
+
+// What a drop would do: dragging needs a pointer, so the handler is called.
+START_TEST(a_dropped_table_is_taken_in_or_refused_whole)
+{
+  static const char good[] = "happened,system,analyte,value,unit,instrument\n"
+                             "2027-03-09T06:00+01:00,Blue-1,temperature,25.1,C,\n"
+                             "2027-03-09T06:10+01:00,Blue-2,temperature,25.4,C,\n";
+  static const char bad[] = "happened,system,analyte,value,unit,instrument\n"
+                            "2027-03-09T06:20+01:00,Blue-1,temperature,25.1,C,\n"
+                            "2027-03-09T06:30+01:00,Blue-1,temperature,warm,C,\n";
+  g_autofree char *path = g_build_filename(station.folder, "readings.csv", NULL);
+  g_autoptr(GFile) file = g_file_new_for_path(path);
+  guint before = lz_app_count(&station, "reading");
+  ck_assert(g_file_set_contents(path, good, -1, NULL));
+  ck_assert_msg(lz_window_take_table(window, file), "%s", gtk_label_get_label(window->notice_text));
+  ck_assert_uint_eq(lz_app_count(&station, "reading"), before + 2);
+  ck_assert(g_file_set_contents(path, bad, -1, NULL));
+  ck_assert(!lz_window_take_table(window, file));
+  ck_assert_ptr_nonnull(strstr(gtk_label_get_label(window->notice_text), "warm"));
+  ck_assert_uint_eq(lz_app_count(&station, "reading"), before + 2);
+  g_autoptr(GFile) other = g_file_new_for_path("/tmp/picture.png");
+  ck_assert(!lz_window_take_table(window, other));
+}
+END_TEST
+
 START_TEST(a_notice_is_a_sentence_and_goes_away)
 {
   lz_window_notice(window, "Not saved yet, 1 waiting.");
@@ -226,6 +267,8 @@ main(void)
   tcase_add_loop_test(frame, a_drawing_has_a_table_and_comes_back, 0, 3);
   tcase_add_test(frame, show_leads_to_a_lot_and_a_tank);
   tcase_add_test(frame, go_to_finds_by_part_of_a_name);
+  tcase_add_test(frame, go_to_finds_fish_and_what_can_be_written_down);
+  tcase_add_test(frame, a_dropped_table_is_taken_in_or_refused_whole);
   tcase_add_test(frame, a_notice_is_a_sentence_and_goes_away);
   tcase_add_test(frame, every_sheet_is_previewed_and_saved);
   tcase_add_test(frame, what_is_missing_is_said);

@@ -67,8 +67,8 @@ tab_order(void)
   return g_string_free(order, FALSE);
 }
 
-static const char *const places[] = {"round",   "water",   "lots",    "plan",
-                                     "station", "receive", "handover"};
+static const char *const places[] = {"round",   "water",   "lots",     "plan",
+                                     "station", "receive", "handover", "power"};
 
 START_TEST(tab_order_is_as_kept)
 {

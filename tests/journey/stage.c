@@ -216,7 +216,7 @@ void
 stage_type(Stage *stage, const char *text)
 {
   g_autofree char *quoted = g_shell_quote(text);
-  g_autofree char *line = g_strdup_printf("xdotool type --delay 8 %s", quoted);
+  g_autofree char *line = g_strdup_printf("xdotool type --delay 8 -- %s", quoted);
   session_run(stage->session, line);
   stage->n_keys += (guint)g_utf8_strlen(text, -1);
 }
@@ -244,6 +244,12 @@ GPid
 stage_pid(Stage *stage)
 {
   return stage->app;
+}
+
+void
+stage_run(Stage *stage, const char *line)
+{
+  session_run(stage->session, line);
 }
 
 Ctl *

@@ -29,6 +29,8 @@ void stage_reopen(Stage *stage, const char *clock);
 // The program is killed as by a power cut, and opened again at another time.
 void stage_kill(Stage *stage, const char *clock);
 GPid stage_pid(Stage *stage);
+// Another program in the same session; waits for its end, which must be 0.
+void stage_run(Stage *stage, const char *line);
 
 // Keys by their X names, separated by spaces: "F4 Down ctrl+p".
 void stage_keys(Stage *stage, const char *keys);

@@ -18,6 +18,7 @@ static const struct {
              {"ledger", "F7", "Every entry as it was written"},
              {"receive", "ctrl+b", "Room for all boxes"},
              {"handover", "ctrl+h", "Read back and taken over by"},
+             {"power", "slash p o w e r Return", "first aid"},
              {"form-reading", "F2 ctrl+r", "New reading"},
              {"go-to", "F2 slash", "Go to"},
              {"keys", "F2 F1", "Shortcuts"}};

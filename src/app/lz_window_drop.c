@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A table dropped on the window: readings.csv becomes readings, all or nothing, and a bar says what
+// came in or which line stands in the way. Dragging itself needs a pointer; the handler is tested
+// in process.
+#include <glib/gi18n.h>
+#include <lz_fields.h>
+#include <lz_tables.h>
+
+#include "lz_window_private.h"
+
+// "readings 2027.csv" is the table of readings.
+static const LzKind *
+kind_of(const char *path)
+{
+  g_autofree char *base = g_path_get_basename(path);
+  gsize n = strspn(base, "abcdefghijklmnopqrstuvwxyz_");
+  g_autofree char *stem = g_strndup(base, n);
+  return lz_kind_find(stem);
+}
+
+gboolean
+lz_window_take_table(LzWindow *self, GFile *file)
+{
+  g_autofree char *path = g_file_get_path(file);
+  const LzKind *kind = path ? kind_of(path) : NULL;
+  g_autoptr(GError) error = NULL;
+  g_autoptr(GFileInputStream) in = NULL;
+  LzImport made;
+  if (!self->desk)
+    return FALSE;
+  if (!kind) {
+    lz_window_notice(self, _("A table is taken by its name: readings.csv, doses.csv, lots.csv …"));
+    return FALSE;
+  }
+  in = g_file_read(file, NULL, &error);
+  if (!in || !lz_table_import(self->desk, kind->name, G_INPUT_STREAM(in), FALSE, &made, &error)) {
+    lz_window_notice(self, error->message);
+    return FALSE;
+  }
+  g_autofree char *done = g_strdup_printf(
+      ngettext("%1$u row of %2$s taken in.", "%1$u rows of %2$s taken in.", made.rows), made.rows,
+      kind->plural);
+  lz_window_notice(self, done);
+  return TRUE;
+}
+
+static gboolean
+on_drop(GtkDropTarget *target, const GValue *value, double x, double y, LzWindow *self)
+{
+  return G_VALUE_HOLDS(value, G_TYPE_FILE) && lz_window_take_table(self, g_value_get_object(value));
+}
+
+void
+lz_window_drop_init(LzWindow *self)
+{
+  GtkDropTarget *target = gtk_drop_target_new(G_TYPE_FILE, GDK_ACTION_COPY);
+  g_signal_connect(target, "drop", G_CALLBACK(on_drop), self);
+  gtk_widget_add_controller(GTK_WIDGET(self), GTK_EVENT_CONTROLLER(target));
+}
