@@ -72,21 +72,15 @@ said(const char *text)
   return text && *text;
 }
 
-// A day without a clock time is meant whole: its end is the next midnight.
 static gboolean
 parse_day(LzDesk *desk, const char *field, const char *text, gboolean end, lzq_minute *out,
           GError **error)
 {
-  LzZone *zone = lz_desk_zone(desk);
-  if (!said(text))
+  if (!said(text) ||
+      lz_zone_parse_day(lz_desk_zone(desk), text, lz_desk_now(desk), end, out, error))
     return TRUE;
-  if (!lz_zone_parse(zone, text, lz_desk_now(desk), out, error)) {
-    g_prefix_error(error, "%s: ", field);
-    return FALSE;
-  }
-  if (end && strlen(text) == strlen("2027-03-01"))
-    *out = lz_zone_day_start(zone, lz_zone_day(zone, *out) + 1);
-  return TRUE;
+  g_prefix_error(error, "%s: ", field);
+  return FALSE;
 }
 
 static gboolean

@@ -173,16 +173,6 @@ protocol_row(GListStore *store, LzDesk *desk, gpointer row)
   append(store, i->id, cells, G_N_ELEMENTS(cells));
 }
 
-static void
-entry_row(GListStore *store, LzDesk *desk, gpointer row)
-{
-  const LzEntryInfo *i = lz_entry_row_info(row);
-  const char *state = i->voided ? _("taken away: ") : i->corrected ? _("corrected: ") : "";
-  g_autofree char *what = g_strconcat(state, i->what, NULL);
-  const char *cells[] = {i->when, i->where, what, i->who, i->witness, i->recorded, i->reason};
-  append(store, i->corrects ? i->corrects : i->id, cells, G_N_ELEMENTS(cells));
-}
-
 typedef void (*RowMaker)(GListStore *store, LzDesk *desk, gpointer row);
 
 static const struct {
@@ -193,7 +183,6 @@ static const struct {
     {"systems", lz_desk_systems, system_row}, {"tanks", lz_desk_tanks, tank_row},
     {"people", lz_desk_people, person_row},   {"instruments", lz_desk_instruments, instrument_row},
     {"bottles", lz_desk_bottles, bottle_row}, {"protocols", lz_desk_protocols, protocol_row},
-    {"ledger", lz_desk_ledger, entry_row},
 };
 
 static char *

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "lz_access.h"
+#include "lz_ledger_bar.h"
 #include "lz_place.h"
 #include "lz_record.h"
 #include "lz_station_rows.h"
@@ -18,6 +19,7 @@ struct _LzStationView {
   GtkWidget *box, *change, *add;
   GtkListBox *sections;
   GtkLabel *title, *remark;
+  LzLedgerBar *ledger_bar;
   LzTextTable *table;
 };
 
@@ -42,13 +44,26 @@ show_remark(LzStationView *self, const LzStationSection *section)
   gtk_widget_set_visible(GTK_WIDGET(self->remark), TRUE);
 }
 
+static gboolean
+is_ledger(const LzStationSection *section)
+{
+  return section && !section->kind;
+}
+
+static GListModel *
+rows_of(LzStationView *self)
+{
+  return is_ledger(self->section) ? lz_ledger_bar_rows(self->ledger_bar)
+                                  : lz_station_rows(self->desk, self->section);
+}
+
 static void
 refresh(LzStationView *self)
 {
   // Only the visible page is worth the making; entering it refreshes too.
   if (self->section && gtk_widget_get_mapped(GTK_WIDGET(self))) {
     show_remark(self, self->section);
-    lz_text_table_set_rows(self->table, lz_station_rows(self->desk, self->section));
+    lz_text_table_set_rows(self->table, rows_of(self));
   }
 }
 
@@ -63,7 +78,9 @@ show_section(LzStationView *self, const LzStationSection *section)
   show_remark(self, section);
   gtk_widget_set_visible(self->add, section->kind && strcmp(section->kind, "station") != 0);
   lz_text_table_set_columns(self->table, _(section->label), titles);
-  lz_text_table_set_rows(self->table, lz_station_rows(self->desk, section));
+  gtk_widget_set_visible(GTK_WIDGET(self->ledger_bar), is_ledger(section));
+  lz_ledger_bar_listen(self->ledger_bar, is_ledger(section) ? GTK_WIDGET(self->table) : NULL);
+  lz_text_table_set_rows(self->table, rows_of(self));
 }
 
 static void
@@ -115,6 +132,20 @@ lz_station_view_key(LzPlace *place, LzPadKey key)
   return true;
 }
 
+// An old entry may lie beyond what is listed: then it is looked for.
+static void
+show_entry(LzStationView *self, const char *id)
+{
+  gint64 wanted = g_ascii_strtoll(id, NULL, 10);
+  lz_ledger_bar_look_for(self->ledger_bar, NULL);
+  lz_text_table_select(self->table, wanted);
+  if (lz_text_table_selected(self->table) == wanted)
+    return;
+  g_autofree char *words = g_strdup_printf("#%s", id);
+  lz_ledger_bar_look_for(self->ledger_bar, words);
+  lz_text_table_select(self->table, wanted);
+}
+
 // "systems", "ledger", or "ledger #17".
 static void
 lz_station_view_show(LzPlace *place, const char *name)
@@ -128,7 +159,7 @@ lz_station_view_show(LzPlace *place, const char *name)
       gtk_list_box_select_row(self->sections,
                               gtk_list_box_get_row_at_index(self->sections, (int)i));
   if (parts[1])
-    lz_text_table_select(self->table, g_ascii_strtoll(parts[1], NULL, 10));
+    show_entry(self, parts[1]);
   gtk_widget_grab_focus(GTK_WIDGET(self->table));
 }
 
@@ -148,10 +179,12 @@ lz_station_view_hints(LzPlace *place)
   GPtrArray *hints = lz_hints_new();
   lz_hints_add(hints, "↑↓", _("other section"), NULL);
   lz_hints_add(hints, "Tab", _("to the table"), NULL);
-  if (self->section && !self->section->kind)
+  if (is_ledger(self->section)) {
+    lz_hints_add(hints, _("letters"), _("look for them"), NULL);
     lz_hints_add(hints, "Enter", _("correct, with a reason"), NULL);
-  else
+  } else {
     lz_hints_add(hints, "Enter", _("change"), NULL);
+  }
   if (self->section && self->section->kind && strcmp(self->section->kind, "station") != 0)
     lz_hints_add(hints, "+", _("add"), "win.pad::plus");
   lz_hints_add(hints, "F7", _("ledger"), "win.ledger");
@@ -188,7 +221,10 @@ lz_station_view_new(LzDesk *desk)
 {
   LzStationView *self = g_object_new(LZ_TYPE_STATION_VIEW, NULL);
   self->desk = g_object_ref(desk);
+  lz_ledger_bar_set_desk(self->ledger_bar, desk);
   add_sections(self);
+  g_signal_connect_object(self->ledger_bar, "changed", G_CALLBACK(refresh), self,
+                          G_CONNECT_SWAPPED);
   g_signal_connect_object(desk, "changed", G_CALLBACK(refresh), self, G_CONNECT_SWAPPED);
   g_signal_connect_object(self->table, "chosen", G_CALLBACK(open_row), self, G_CONNECT_SWAPPED);
   return GTK_WIDGET(self);
@@ -208,6 +244,7 @@ lz_station_view_class_init(LzStationViewClass *klass)
 {
   GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
   G_OBJECT_CLASS(klass)->dispose = lz_station_view_dispose;
+  g_type_ensure(LZ_TYPE_LEDGER_BAR);
   g_type_ensure(LZ_TYPE_TEXT_TABLE);
   gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_REGION);
@@ -220,6 +257,7 @@ lz_station_view_class_init(LzStationViewClass *klass)
   gtk_widget_class_bind_template_child(widget, LzStationView, sections);
   gtk_widget_class_bind_template_child(widget, LzStationView, title);
   gtk_widget_class_bind_template_child(widget, LzStationView, remark);
+  gtk_widget_class_bind_template_child(widget, LzStationView, ledger_bar);
   gtk_widget_class_bind_template_child(widget, LzStationView, table);
   gtk_widget_class_bind_template_callback(widget, on_section);
 }

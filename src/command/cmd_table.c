@@ -11,6 +11,7 @@
 #include <unistd.h>
 
 #include <lz_fields.h>
+#include <lz_ledger.h>
 #include <lz_tables.h>
 
 static int
@@ -114,8 +115,13 @@ lzc_import(const char *path, int argc, char **argv)
 int
 lzc_export(const char *path, int argc, char **argv)
 {
+  g_autofree char *manifest = NULL;
   int status = LZC_DONE;
-  if (!lzc_options("export", "TABLE [CSV|-]", _("Writes a table as CSV."), NULL, &argc, &argv,
+  GOptionEntry entries[] = {{"manifest", 0, 0, G_OPTION_ARG_FILENAME, &manifest,
+                             N_("with the table entries: also write what it must add up to"),
+                             N_("OUT")},
+                            {NULL}};
+  if (!lzc_options("export", "TABLE [CSV|-]", _("Writes a table as CSV."), entries, &argc, &argv,
                    &status))
     return status;
   if (argc < 2 || argc > 3)
@@ -123,10 +129,14 @@ lzc_export(const char *path, int argc, char **argv)
   gboolean all = strcmp(argv[1], "entries") == 0;
   if (!all && !lz_kind_find(argv[1]))
     return wrong_table(argv[1]);
+  if (manifest && (!all || argc != 3 || strcmp(argv[2], "-") == 0))
+    return lzc_wrong(_("--manifest goes with the table entries and the name of a file."));
   g_autoptr(LzDesk) desk = lzc_open_reading(path, NULL, &status);
   if (!desk)
     return status;
   GError *error = NULL;
+  if (manifest)
+    return lz_ledger_export(desk, argv[2], manifest, &error) ? LZC_DONE : lzc_fail(error);
   g_autoptr(GOutputStream) out = NULL;
   if (argc == 3 && strcmp(argv[2], "-") != 0) {
     g_autoptr(GFile) file = g_file_new_for_commandline_arg(argv[2]);

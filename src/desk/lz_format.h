@@ -36,6 +36,8 @@ const char *lz_format_weekday(int weekday); // 1 is Monday: "Mon"
 const char *lz_format_month(int month);     // 1 is January: "Jan"
 char *lz_format_clock(LzZone *zone, lzq_minute at);
 char *lz_format_full(LzZone *zone, lzq_minute at);
+// "2027-03-18 22:59", local: in tables of records.
+char *lz_format_stamp(LzZone *zone, lzq_minute at);
 // "today 17:00", "tomorrow 07:30", else as lz_format_time.
 char *lz_format_when(LzZone *zone, lzq_minute at, lzq_minute now);
 // ISO 8601 UTC for machines: "2027-03-18T21:59Z"; "" for never.

@@ -104,6 +104,15 @@ lz_format_when(LzZone *zone, lzq_minute at, lzq_minute now)
 }
 
 char *
+lz_format_stamp(LzZone *zone, lzq_minute at)
+{
+  if (at == LZQ_NEVER || at == LZQ_LONG_AGO)
+    return g_strdup("–");
+  LzLocal l = lz_zone_local(zone, at);
+  return g_strdup_printf("%04d-%02d-%02d %02d:%02d", l.year, l.month, l.day, l.hour, l.minute);
+}
+
+char *
 lz_format_full(LzZone *zone, lzq_minute at)
 {
   if (!is_time(at))

@@ -9,8 +9,8 @@
 #include "lz_words.h"
 
 // What later entries made of this one.
-static void
-judge(const LzModel *m, const LzEntry *e, gboolean *corrected, gboolean *voided)
+void
+lz_ledger_judge(const LzModel *m, const LzEntry *e, gboolean *corrected, gboolean *voided)
 {
   int64_t first = e->corrects ? e->corrects : e->id;
   const LzEntry *last = g_hash_table_lookup(m->corrected, &first);
@@ -19,8 +19,8 @@ judge(const LzModel *m, const LzEntry *e, gboolean *corrected, gboolean *voided)
   *corrected = later && !last->voided;
 }
 
-static char *
-what_of(LzDesk *desk, LzEntry *e)
+char *
+lz_ledger_what(LzDesk *desk, LzEntry *e)
 {
   const char *kind = lz_words_kind(e->spec->name);
   if (e->voided)
@@ -59,7 +59,7 @@ set_entry(LzDesk *desk, LzRow *row, LzEntry *e, gboolean corrected, gboolean voi
                       .when = lz_keep(texts, lz_format_full(zone, e->at)),
                       .recorded = lz_keep(texts, lz_format_full(zone, e->recorded_ms / 60000)),
                       .where = lz_keep(texts, lz_words_entry_where(desk, e)),
-                      .what = lz_keep(texts, what_of(desk, e)),
+                      .what = lz_keep(texts, lz_ledger_what(desk, e)),
                       .who = lz_rows_text(texts, lz_desk_person_initials(desk, e->who)),
                       .witness = lz_rows_text(texts, lz_desk_person_initials(desk, e->witness)),
                       .reason = lz_rows_text(texts, e->reason),
@@ -110,7 +110,7 @@ lz_rows_ledger(LzDesk *desk)
     char key[24];
     g_snprintf(key, sizeof key, "%" G_GINT64_FORMAT, e->id);
     LzEntryRow *row = lz_row_list_row(list, key);
-    judge(desk->model, e, &corrected, &voided);
+    lz_ledger_judge(desk->model, e, &corrected, &voided);
     if (all || !still_says(desk, lz_entry_row_info(row), e, corrected, voided))
       set_entry(desk, LZ_ROW(row), e, corrected, voided);
   }

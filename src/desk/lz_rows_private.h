@@ -43,6 +43,9 @@ void lz_rows_round(LzDesk *desk); // tasks and what was done
 void lz_rows_matters(LzDesk *desk);
 void lz_rows_contacts(LzDesk *desk);
 void lz_rows_ledger(LzDesk *desk);
+// What later entries made of this one, and what it says in one line.
+void lz_ledger_judge(const LzModel *m, const LzEntry *e, gboolean *corrected, gboolean *voided);
+char *lz_ledger_what(LzDesk *desk, LzEntry *e);
 void lz_rows_set_up(LzDesk *desk); // people, instruments, bottles, protocols
 
 // How a carried level stands in a band at `now`.

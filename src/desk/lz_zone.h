@@ -40,6 +40,10 @@ gboolean lz_zone_to_utc(LzZone *zone, const LzLocal *local, int want_offset, lzq
 // "2027-03-01" (00:00), each may end in an offset "+02:00", "+0200" or "Z", "first" or "second".
 gboolean lz_zone_parse(LzZone *zone, const char *text, lzq_minute now, lzq_minute *out,
                        GError **error);
+// The same where whole days are meant: a day without a clock time begins at its midnight, or, with
+// `end`, ends at the next one.
+gboolean lz_zone_parse_day(LzZone *zone, const char *text, lzq_minute now, gboolean end,
+                           lzq_minute *out, GError **error);
 
 // Station day number: days since 1970-01-01 in local dates.
 int32_t lz_zone_day(LzZone *zone, lzq_minute at);

@@ -176,3 +176,14 @@ lz_zone_slots(LzZone *zone, const char *text, lzq_minute from, lzq_minute until,
     }
   return g_steal_pointer(&slots);
 }
+
+gboolean
+lz_zone_parse_day(LzZone *zone, const char *text, lzq_minute now, gboolean end, lzq_minute *out,
+                  GError **error)
+{
+  if (!lz_zone_parse(zone, text, now, out, error))
+    return FALSE;
+  if (end && strlen(text) == strlen("2027-03-01"))
+    *out = lz_zone_day_start(zone, lz_zone_day(zone, *out) + 1);
+  return TRUE;
+}

@@ -222,10 +222,7 @@ lzr_day(LzrBuild *build, lzq_minute at)
 const char *
 lzr_minute(LzrBuild *build, lzq_minute at)
 {
-  if (at == LZQ_NEVER || at == LZQ_LONG_AGO)
-    return "–";
-  LzLocal l = lz_zone_local(lz_desk_zone(build->desk), at);
-  return lzr_printf(build, "%04d-%02d-%02d %02d:%02d", l.year, l.month, l.day, l.hour, l.minute);
+  return lzr_keep(build, lz_format_stamp(lz_desk_zone(build->desk), at));
 }
 
 const char *

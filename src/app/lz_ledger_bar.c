@@ -1,0 +1,350 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The chain is checked by a connection of its own in a thread of its own: whoever works on is not
+// kept waiting by a file of many years.
+#include "lz_ledger_bar.h"
+
+#include <glib/gi18n.h>
+#include <lz_fields.h>
+#include <lz_format.h>
+#include <lz_ledger.h>
+#include <lz_rows.h>
+#include <lz_words.h>
+#include <string.h>
+
+#include "lz_files.h"
+#include "lz_text_table.h"
+#include "lz_type_ahead.h"
+
+#define LINES_MOST 1000 // more cannot be read; the filters bring it down
+#define LATE_MIN   60   // entered later than that: said beside the entry
+#define PULSE_MS   80
+
+struct _LzLedgerBar {
+  GtkWidget parent;
+  LzDesk *desk;
+  char **kinds;   // of the list of kinds; [0] is all
+  GArray *people; // ids (int64_t); [0] is all
+  gboolean filling, checking;
+  guint pulse;
+  char *proof; // what the last check said
+  GtkWidget *box;
+  GtkSearchEntry *words;
+  GtkDropDown *kind, *person;
+  GtkEntry *about, *first, *last;
+  GtkProgressBar *progress;
+  GtkLabel *says;
+};
+
+G_DEFINE_FINAL_TYPE(LzLedgerBar, lz_ledger_bar, GTK_TYPE_WIDGET)
+
+static guint changed_signal;
+
+static void
+on_changed(LzLedgerBar *self)
+{
+  if (!self->filling)
+    g_signal_emit(self, changed_signal, 0);
+}
+
+static void
+say(LzLedgerBar *self, const char *sentence)
+{
+  gtk_label_set_label(self->says, sentence);
+}
+
+static gboolean
+read_day(LzLedgerBar *self, GtkEntry *entry, gboolean end, lzq_minute *out, GError **error)
+{
+  const char *text = gtk_editable_get_text(GTK_EDITABLE(entry));
+  return !*text || lz_zone_parse_day(lz_desk_zone(self->desk), text, lz_desk_now(self->desk), end,
+                                     out, error);
+}
+
+static char *
+recorded_words(const LzLedgerLine *line)
+{
+  return line->late_min > LATE_MIN ? g_strdup_printf(_("%s, late"), line->recorded)
+                                   : g_strdup(line->recorded);
+}
+
+static void
+append(GListStore *store, const LzLedgerLine *line)
+{
+  const char *state = line->voided ? _("taken away: ") : line->corrected ? _("corrected: ") : "";
+  g_autofree char *what = g_strconcat(state, line->what, NULL);
+  g_autofree char *recorded = recorded_words(line);
+  const char *cells[] = {line->when,    line->where, what,        line->who,
+                         line->witness, recorded,    line->reason};
+  g_autoptr(LzTextRow) row = lz_text_row_new(line->first, cells, G_N_ELEMENTS(cells));
+  g_list_store_append(store, row);
+}
+
+static int
+years_kept(LzLedgerBar *self)
+{
+  g_autoptr(GArray) ids = lz_desk_entities(self->desk, "station");
+  LzEntry *station =
+      ids->len ? lz_desk_entity(self->desk, "station", g_array_index(ids, int64_t, 0)) : NULL;
+  return station && lz_entry_has(station, "retention_years")
+             ? (int)lz_entry_int(station, "retention_years")
+             : 5; // the longest of the rules that docs/paper.md names
+}
+
+// How many there are, how long they stay, and what the last check found.
+static void
+say_count(LzLedgerBar *self, guint shown, guint fitting)
+{
+  g_autoptr(GString) words = g_string_new(NULL);
+  int years = years_kept(self);
+  if (shown < fitting)
+    g_string_append_printf(words, _("The newest %1$u of %2$u entries."), shown, fitting);
+  else
+    g_string_append_printf(words, ngettext("%u entry.", "%u entries.", fitting), fitting);
+  g_string_append_c(words, ' ');
+  g_string_append_printf(words,
+                         ngettext("Kept for %d year; nothing is deleted by itself.",
+                                  "Kept for %d years; nothing is deleted by itself.",
+                                  (gulong)years),
+                         years);
+  if (self->proof)
+    g_string_append_printf(words, " %s", self->proof);
+  say(self, words->str);
+}
+
+GListModel *
+lz_ledger_bar_rows(LzLedgerBar *self)
+{
+  g_autoptr(GError) error = NULL;
+  GListStore *store = g_list_store_new(LZ_TYPE_TEXT_ROW);
+  guint kind = gtk_drop_down_get_selected(self->kind), fitting = 0;
+  guint person = gtk_drop_down_get_selected(self->person);
+  LzLedgerFilter filter = {
+      .words = gtk_editable_get_text(GTK_EDITABLE(self->words)),
+      .kind = kind == GTK_INVALID_LIST_POSITION ? NULL : self->kinds[kind],
+      .person = person < self->people->len ? g_array_index(self->people, int64_t, person) : 0,
+      .about = gtk_editable_get_text(GTK_EDITABLE(self->about))};
+  g_autoptr(GPtrArray) lines =
+      read_day(self, self->first, FALSE, &filter.from, &error) &&
+              read_day(self, self->last, TRUE, &filter.until, &error)
+          ? lz_ledger_find(self->desk, &filter, LINES_MOST, &fitting, &error)
+          : NULL;
+  for (guint i = 0; lines && i < lines->len; i++)
+    append(store, g_ptr_array_index(lines, i));
+  if (lines)
+    say_count(self, lines->len, fitting);
+  else
+    say(self, error->message);
+  return G_LIST_MODEL(store);
+}
+
+void
+lz_ledger_bar_look_for(LzLedgerBar *self, const char *words)
+{
+  GtkEntry *const entries[] = {self->about, self->first, self->last};
+  self->filling = TRUE;
+  for (guint i = 0; i < G_N_ELEMENTS(entries); i++)
+    gtk_editable_set_text(GTK_EDITABLE(entries[i]), "");
+  gtk_drop_down_set_selected(self->kind, 0);
+  gtk_drop_down_set_selected(self->person, 0);
+  gtk_editable_set_text(GTK_EDITABLE(self->words), words ? words : "");
+  self->filling = FALSE;
+  on_changed(self);
+}
+
+void
+lz_ledger_bar_listen(LzLedgerBar *self, GtkWidget *widget)
+{
+  gtk_search_entry_set_key_capture_widget(self->words, widget);
+}
+
+// --- the check
+
+static void
+check_in_thread(GTask *task, gpointer source, gpointer path, GCancellable *cancellable)
+{
+  GError *error = NULL;
+  LzVerify *found = g_new0(LzVerify, 1);
+  LzDeskOptions options = {.read_only = TRUE, .no_plan = TRUE};
+  g_autoptr(LzDesk) desk = lz_desk_open(path, &options, &error);
+  if (desk && lz_desk_verify(desk, found, &error)) {
+    g_task_return_pointer(task, found, g_free);
+    return;
+  }
+  g_free(found);
+  g_task_return_error(task, error);
+}
+
+static gboolean
+on_pulse(gpointer data)
+{
+  gtk_progress_bar_pulse(LZ_LEDGER_BAR(data)->progress);
+  return G_SOURCE_CONTINUE;
+}
+
+static void
+set_checking(LzLedgerBar *self, gboolean checking)
+{
+  self->checking = checking;
+  g_clear_handle_id(&self->pulse, g_source_remove);
+  if (checking)
+    self->pulse = g_timeout_add(PULSE_MS, on_pulse, self);
+  gtk_widget_set_visible(GTK_WIDGET(self->progress), checking);
+  gtk_widget_action_set_enabled(GTK_WIDGET(self), "ledger.check", !checking);
+}
+
+static void
+on_checked(GObject *object, GAsyncResult *result, gpointer data)
+{
+  LzLedgerBar *self = LZ_LEDGER_BAR(object);
+  g_autoptr(GError) error = NULL;
+  g_autofree LzVerify *found = g_task_propagate_pointer(G_TASK(result), &error);
+  if (!self->box) // closed meanwhile
+    return;
+  set_checking(self, FALSE);
+  g_free(self->proof);
+  self->proof = found
+                    ? g_strdup_printf(
+                          _("Checked: every hash of %1$d entries fits; the chain ends in %2$.16s."),
+                          (int)found->entries, found->head)
+                    : g_strdup_printf(_("NOT AS IT WAS WRITTEN: %s."), error->message);
+  on_changed(self);
+}
+
+static void
+act_check(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  LzLedgerBar *self = LZ_LEDGER_BAR(widget);
+  GTask *task = g_task_new(self, NULL, on_checked, NULL);
+  set_checking(self, TRUE);
+  say(self, _("Taking every hash again …"));
+  g_task_set_task_data(task, g_strdup(lz_desk_path(self->desk)), g_free);
+  g_task_run_in_thread(task, check_in_thread);
+  g_object_unref(task);
+}
+
+// --- the export
+
+static void
+on_path(GtkNativeDialog *dialog, int response, LzLedgerBar *self)
+{
+  g_autofree char *path = lz_files_saved_path(dialog, response);
+  g_autofree char *manifest = path ? g_strconcat(path, ".manifest.txt", NULL) : NULL;
+  g_autoptr(GError) error = NULL;
+  if (path && lz_ledger_export(self->desk, path, manifest, &error)) {
+    g_autofree char *done = g_strdup_printf(_("Saved: %1$s and %2$s"), path, manifest);
+    gtk_widget_activate_action(GTK_WIDGET(self), "win.notice", "s", done);
+  } else if (error) {
+    gtk_widget_activate_action(GTK_WIDGET(self), "win.notice", "s", error->message);
+  }
+}
+
+static void
+act_export(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  LzLedgerBar *self = LZ_LEDGER_BAR(widget);
+  GtkNativeDialog *dialog = lz_files_ask_save(GTK_WINDOW(gtk_widget_get_root(widget)),
+                                              _("Export the ledger"), _("ledger.csv"));
+  g_signal_connect_object(dialog, "response", G_CALLBACK(on_path), self, 0);
+  gtk_native_dialog_show(dialog);
+}
+
+// --- the lists
+
+static void
+fill_kinds(LzLedgerBar *self)
+{
+  guint n;
+  const LzKind *kinds = lz_kinds(&n);
+  g_autoptr(GtkStringList) names = gtk_string_list_new(NULL);
+  g_autoptr(GStrvBuilder) builder = g_strv_builder_new();
+  gtk_string_list_append(names, _("every kind"));
+  g_strv_builder_add(builder, "");
+  for (guint i = 0; i < n; i++) {
+    gtk_string_list_append(names, lz_words_kind(kinds[i].name));
+    g_strv_builder_add(builder, kinds[i].name);
+  }
+  self->kinds = g_strv_builder_end(builder);
+  gtk_drop_down_set_model(self->kind, G_LIST_MODEL(names));
+}
+
+static void
+fill_people(LzLedgerBar *self)
+{
+  GListModel *people = lz_desk_people(self->desk);
+  g_autoptr(GtkStringList) names = gtk_string_list_new(NULL);
+  int64_t all = 0;
+  self->people = g_array_new(FALSE, FALSE, sizeof all);
+  gtk_string_list_append(names, _("everybody"));
+  g_array_append_val(self->people, all);
+  for (guint i = 0; i < g_list_model_get_n_items(people); i++) {
+    g_autoptr(LzPersonRow) row = g_list_model_get_item(people, i);
+    const LzPersonInfo *info = lz_person_row_info(row);
+    g_autofree char *erased = g_strdup_printf("#%d", (int)info->id);
+    gtk_string_list_append(names, *info->initials ? info->initials : erased);
+    g_array_append_val(self->people, info->id);
+  }
+  gtk_drop_down_set_model(self->person, G_LIST_MODEL(names));
+}
+
+void
+lz_ledger_bar_set_desk(LzLedgerBar *self, LzDesk *desk)
+{
+  g_return_if_fail(LZ_IS_LEDGER_BAR(self));
+  self->desk = g_object_ref(desk);
+  self->filling = TRUE;
+  fill_kinds(self);
+  fill_people(self);
+  self->filling = FALSE;
+  gpointer const filters[] = {self->about, self->first, self->last};
+  for (guint i = 0; i < G_N_ELEMENTS(filters); i++)
+    g_signal_connect_object(filters[i], "changed", G_CALLBACK(on_changed), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object(self->words, "search-changed", G_CALLBACK(on_changed), self,
+                          G_CONNECT_SWAPPED);
+  g_signal_connect_object(self->kind, "notify::selected", G_CALLBACK(on_changed), self,
+                          G_CONNECT_SWAPPED);
+  g_signal_connect_object(self->person, "notify::selected", G_CALLBACK(on_changed), self,
+                          G_CONNECT_SWAPPED);
+}
+
+static void
+lz_ledger_bar_dispose(GObject *object)
+{
+  LzLedgerBar *self = LZ_LEDGER_BAR(object);
+  g_clear_handle_id(&self->pulse, g_source_remove);
+  g_clear_pointer(&self->box, gtk_widget_unparent);
+  g_clear_pointer(&self->kinds, g_strfreev);
+  g_clear_pointer(&self->people, g_array_unref);
+  g_clear_pointer(&self->proof, g_free);
+  g_clear_object(&self->desk);
+  G_OBJECT_CLASS(lz_ledger_bar_parent_class)->dispose(object);
+}
+
+static void
+lz_ledger_bar_class_init(LzLedgerBarClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+  G_OBJECT_CLASS(klass)->dispose = lz_ledger_bar_dispose;
+  changed_signal = g_signal_new("changed", LZ_TYPE_LEDGER_BAR, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                NULL, G_TYPE_NONE, 0);
+  gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_ledger_bar.ui");
+  gtk_widget_class_install_action(widget, "ledger.check", NULL, act_check);
+  gtk_widget_class_install_action(widget, "ledger.export", NULL, act_export);
+  gtk_widget_class_bind_template_child(widget, LzLedgerBar, box);
+  gtk_widget_class_bind_template_child(widget, LzLedgerBar, words);
+  gtk_widget_class_bind_template_child(widget, LzLedgerBar, kind);
+  gtk_widget_class_bind_template_child(widget, LzLedgerBar, person);
+  gtk_widget_class_bind_template_child(widget, LzLedgerBar, about);
+  gtk_widget_class_bind_template_child(widget, LzLedgerBar, first);
+  gtk_widget_class_bind_template_child(widget, LzLedgerBar, last);
+  gtk_widget_class_bind_template_child(widget, LzLedgerBar, progress);
+  gtk_widget_class_bind_template_child(widget, LzLedgerBar, says);
+}
+
+static void
+lz_ledger_bar_init(LzLedgerBar *self)
+{
+  gtk_widget_init_template(GTK_WIDGET(self));
+  lz_type_ahead_add(self->kind);
+  lz_type_ahead_add(self->person);
+}
