@@ -11,6 +11,7 @@
 #include <lz_words.h>
 #include <string.h>
 
+#include "lz_access.h"
 #include "lz_files.h"
 #include "lz_text_table.h"
 #include "lz_type_ahead.h"
@@ -347,4 +348,6 @@ lz_ledger_bar_init(LzLedgerBar *self)
   gtk_widget_init_template(GTK_WIDGET(self));
   lz_type_ahead_add(self->kind);
   lz_type_ahead_add(self->person);
+  lz_access_inner(GTK_WIDGET(self->kind), _("Kind of entry"));
+  lz_access_inner(GTK_WIDGET(self->person), _("Who wrote or watched it"));
 }

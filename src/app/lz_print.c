@@ -66,6 +66,19 @@ lz_print_languages(char ***codes)
   return names;
 }
 
+GtkStringList *
+lz_print_names(LzDesk *desk, const char *kind)
+{
+  GtkStringList *list = gtk_string_list_new(NULL);
+  g_autoptr(GArray) ids = lz_desk_entities(desk, kind);
+  gboolean newest_first = strcmp(kind, "system") != 0;
+  for (guint i = 0; i < ids->len; i++) {
+    guint at = newest_first ? ids->len - 1 - i : i;
+    gtk_string_list_append(list, lz_desk_name_of(desk, kind, g_array_index(ids, int64_t, at)));
+  }
+  return list;
+}
+
 static gboolean
 said(const char *text)
 {

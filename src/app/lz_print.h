@@ -24,6 +24,8 @@ guint lz_print_next_number(LzDesk *desk);
 // "none" and every installed language but the one that is spoken, by its own name; *codes beside
 // them, "" for none (transfer full).
 GtkStringList *lz_print_languages(char ***codes);
+// What a sheet can be about: systems in the order of their making, lots and shipments newest first.
+GtkStringList *lz_print_names(LzDesk *desk, const char *kind);
 // NULL with a sentence that names the field, its value and what is accepted.
 LzrPages *lz_print_lay(LzDesk *desk, const LzPrintChoice *choice, GError **error);
 // "handover-2027-03-05.pdf", "lot-record-0412-2027-03-05.pdf"; newly allocated.

@@ -6,6 +6,7 @@
 #include <lz_words.h>
 #include <string.h>
 
+#include "lz_access.h"
 #include "lz_files.h"
 #include "lz_page_preview.h"
 #include "lz_place.h"
@@ -98,20 +99,6 @@ on_desk_changed(LzPrintView *self)
     refresh(self);
 }
 
-static GtkStringList *
-names_of(LzPrintView *self, const char *kind)
-{
-  GtkStringList *list = gtk_string_list_new(NULL);
-  g_autoptr(GArray) ids = lz_desk_entities(self->desk, kind);
-  gboolean newest_first = strcmp(kind, "system") != 0;
-  for (guint i = 0; i < ids->len; i++) {
-    guint at = newest_first ? ids->len - 1 - i : i;
-    gtk_string_list_append(list,
-                           lz_desk_name_of(self->desk, kind, g_array_index(ids, int64_t, at)));
-  }
-  return list;
-}
-
 static const char *
 about_words(const char *kind)
 {
@@ -138,7 +125,7 @@ on_sheet(LzPrintView *self)
     return;
   self->filling = TRUE;
   if (thing) {
-    g_autoptr(GtkStringList) names = names_of(self, sheet->about);
+    g_autoptr(GtkStringList) names = lz_print_names(self->desk, sheet->about);
     gtk_drop_down_set_model(self->about, G_LIST_MODEL(names));
     gtk_label_set_label(self->about_label, about_words(sheet->about));
   }
@@ -391,6 +378,10 @@ lz_print_view_init(LzPrintView *self)
   GtkDropDown *const drops[] = {self->sheet, self->about, self->paper, self->also};
   for (guint i = 0; i < G_N_ELEMENTS(drops); i++)
     lz_type_ahead_add(drops[i]);
+  lz_access_inner(GTK_WIDGET(self->sheet), _("Sheet"));
+  lz_access_inner(GTK_WIDGET(self->about), _("What it is about"));
+  lz_access_inner(GTK_WIDGET(self->paper), _("Paper"));
+  lz_access_inner(GTK_WIDGET(self->also), _("Second language beside the first"));
   GtkEventController *keys = gtk_event_controller_key_new();
   gtk_event_controller_set_propagation_phase(keys, GTK_PHASE_CAPTURE);
   g_signal_connect(keys, "key-pressed", G_CALLBACK(on_key), self);
