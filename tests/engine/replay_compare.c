@@ -4,9 +4,11 @@
 
 #include <inttypes.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "oracle.h"
+#include "plan_print.h"
 
 typedef struct {
   char *why;
@@ -146,9 +148,42 @@ lzt_replay_agrees(const lzt_history *history, char *why, size_t room)
   return !v.differs;
 }
 
+static char *
+credit_text(lzq_book *book, const lzq_snapshot *snapshot, lzq_minute until)
+{
+  lzq_arena arena;
+  const lzq_credit *credit = NULL;
+  lzq_arena_init(&arena, lzq_allocator_libc(), 0);
+  const lzq_status status = lzq_credit_of_book(book, snapshot, until, &arena, &credit, NULL);
+  char *text = status == LZQ_OK ? lzt_print_credit(credit) : NULL;
+  lzq_arena_free(&arena);
+  return text;
+}
+
+bool
+lzt_book_agrees(const lzt_history *history, char *why, size_t room)
+{
+  lzq_snapshot snapshot = history->snap;
+  lzq_book *book = lzq_book_new(lzq_allocator_libc());
+  bool agrees = book != NULL;
+  for (snapshot.n_records = 0; agrees && snapshot.n_records <= history->snap.n_records;
+       snapshot.n_records++) {
+    char *kept = credit_text(book, &snapshot, history->until);
+    char *anew = credit_text(NULL, &snapshot, history->until);
+    const char *difference = kept && anew ? lzt_print_difference(kept, anew) : "no answer";
+    if (difference)
+      snprintf(why, room, "book after %zu records: %s", snapshot.n_records, difference);
+    agrees = !difference;
+    free(kept);
+    free(anew);
+  }
+  lzq_book_free(book);
+  return agrees;
+}
+
 // True without the record at `index`: the two still differ (in anything but a refused snapshot).
 static bool
-differs_without(const lzt_history *history, size_t index, lzt_history *smaller)
+differs_without(const lzt_history *history, size_t index, lzt_agrees agrees, lzt_history *smaller)
 {
   char why[200];
   *smaller = *history;
@@ -158,18 +193,18 @@ differs_without(const lzt_history *history, size_t index, lzt_history *smaller)
   smaller->snap.n_records--;
   if (lzq_snapshot_check(&smaller->snap, NULL) != LZQ_OK)
     return false;
-  return !lzt_replay_agrees(smaller, why, sizeof why);
+  return !agrees(smaller, why, sizeof why);
 }
 
 void
-lzt_replay_shrink(lzt_history *history)
+lzt_replay_shrink(lzt_history *history, lzt_agrees agrees)
 {
   static lzt_history smaller;
   bool again = true;
   while (again) {
     again = false;
     for (size_t i = history->snap.n_records; i-- > 0;)
-      if (differs_without(history, i, &smaller)) {
+      if (differs_without(history, i, agrees, &smaller)) {
         *history = smaller;
         lzt_history_bind(history);
         again = true;

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "lz_engine.h"
+#include "oracle.h"
 #include "random_station.h"
 
 static uint64_t
@@ -151,6 +152,32 @@ START_TEST(a_shift_of_time_shifts_the_plan)
 }
 END_TEST
 
+// What the plan says can go now has served, firm and let go, by the minute-by-minute definition.
+START_TEST(nobody_is_let_go_before_the_time)
+{
+  uint64_t first = number("LZT_SEED", 1), count = number("LZT_COUNT", 1500), shown = 0;
+  for (uint64_t seed = first; seed < first + count; seed++) {
+    world *w = world_make(seed);
+    const lzq_snapshot *snap = &w->history.snap;
+    const lzq_minute now = w->history.until;
+    const lzq_plan *plan = make(w, seed);
+    lzt_oracle *oracle = lzt_oracle_run(snap, UINT64_MAX, now);
+    for (uint32_t i = 0; i < plan->n_tasks; i++) {
+      const lzq_task *task = &plan->tasks[i];
+      if (task->kind != LZQ_TASK_RELEASE || task->at > now || task->state > LZQ_TASK_LATE)
+        continue;
+      shown++;
+      ck_assert_msg(oracle->lots[task->lot].sum.releasable_at <= now,
+                    "seed %llu: lot %u is let go too early", (unsigned long long)seed, task->lot);
+    }
+    lzt_oracle_free(oracle);
+    world_free(w);
+  }
+  printf("let go: %llu tasks held against the definition\n", (unsigned long long)shown);
+  ck_assert_uint_gt(shown, count / 50);
+}
+END_TEST
+
 typedef struct {
   long left; // allocations still granted
 } ration;
@@ -269,6 +296,7 @@ main(void)
   tcase_set_timeout(cases, 240);
   tcase_add_test(cases, same_input_same_plan);
   tcase_add_test(cases, a_shift_of_time_shifts_the_plan);
+  tcase_add_test(cases, nobody_is_let_go_before_the_time);
   tcase_add_test(cases, every_failed_allocation_is_answered);
   tcase_add_test(cases, malformed_snapshots_do_no_harm);
   suite_add_tcase(suite, cases);

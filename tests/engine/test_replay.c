@@ -43,6 +43,7 @@ START_TEST(kept_histories)
     ck_assert_msg(file && lzt_history_read(&history, file), "%s cannot be read", path);
     fclose(file);
     ck_assert_msg(lzt_replay_agrees(&history, why, sizeof why), "%s: %s", path, why);
+    ck_assert_msg(lzt_book_agrees(&history, why, sizeof why), "%s: %s", path, why);
     n++;
   }
   closedir(folder);
@@ -65,7 +66,7 @@ START_TEST(random_histories)
       continue;
     bool shrink = from_environment("LZ_SHRINK", 1);
     if (shrink)
-      lzt_replay_shrink(&history);
+      lzt_replay_shrink(&history, lzt_replay_agrees);
     lzt_replay_agrees(&history, why, sizeof why);
     snprintf(note, sizeof note, "seed %" PRIu64 ": %s", seed + i, why);
     if (!shrink)

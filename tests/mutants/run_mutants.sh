@@ -31,7 +31,7 @@ run() {
   for name in "${programs[@]}"; do
     local extra=()
     case $name in
-    replay) extra=("$work/obj/tests_engine_replay_compare.c.o") ;;
+    replay) extra=("$work/obj/tests_engine_replay_compare.c.o" "$work/obj/tests_engine_plan_print.c.o") ;;
     properties | invariance) extra=("$work/obj/tests_engine_property_kit.c.o") ;;
     book) extra=("$work/obj/tests_engine_plan_print.c.o") ;;
     credit*) extra=("$work/obj/tests_lib_station_builder.c.o") ;;
