@@ -181,10 +181,11 @@ split(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *part, const lzq_record *r
 
 // Both in one phase: the worse of each.
 static void
-worsen(lzq_lot_walk *lot, lzq_lot_walk *other)
+worsen(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other)
 {
   lzq_visit_fold(lot);
   lzq_visit_fold(other);
+  lzq_visit_common_signs(walk, lot, other);
   const lzq_stage *a = &lot->stage;
   lzq_stage *b = &other->stage;
   if (a->eaten_days < b->eaten_days) {
@@ -233,7 +234,7 @@ merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute
       other->free_since = later(other->free_since, lot->served_firm);
     lzq_place_look_back(walk, lot, other, at);
   } else if (a == b) {
-    worsen(lot, other);
+    worsen(walk, lot, other);
   }
 }
 

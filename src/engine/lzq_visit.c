@@ -253,6 +253,42 @@ lzq_visit_sign(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
   take_sign(&lot->stage, record);
 }
 
+// Phases that the lot's signs since its present one began name, a bit each: by anybody, by a vet.
+static void
+phases_signed(const lzq_lot_walk *lot, uint64_t phases[2])
+{
+  for (const lzq_note *sign = lot->signs; sign; sign = sign->older) {
+    const lzq_record *record = sign->record;
+    if (record->at < lot->stage.start)
+      break;
+    phases[0] |= UINT64_C(1) << record->phase;
+    phases[1] |= record->ok ? UINT64_C(1) << record->phase : 0;
+  }
+}
+
+void
+lzq_visit_common_signs(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *other)
+{
+  uint64_t phases[2] = {0, 0};
+  phases_signed(lot, phases);
+  const lzq_note *kept = NULL, **last = &kept;
+  for (const lzq_note *sign = other->signs; sign && !walk->no_memory; sign = sign->older) {
+    if (sign->record->at < other->stage.start)
+      break; // it will not count any more
+    if (!(phases[sign->record->ok] >> sign->record->phase & 1))
+      continue;
+    lzq_note *copy = LZQ_NEW(walk->arena, lzq_note, 1);
+    if (!copy) {
+      walk->no_memory = true;
+      return;
+    }
+    *copy = (lzq_note){.record = sign->record, .meant = sign->meant};
+    *last = copy;
+    last = &copy->older;
+  }
+  other->signs = kept;
+}
+
 void
 lzq_visit_recall(const lzq_walk *walk, lzq_lot_walk *lot)
 {

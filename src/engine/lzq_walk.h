@@ -168,6 +168,8 @@ void lzq_visit_recall(const lzq_walk *walk, lzq_lot_walk *lot);
 lzq_minute lzq_visit_firm(lzq_lot_walk *lot, lzq_minute at);
 // When the ends of the phases before this one became firm.
 lzq_minute lzq_visit_ends(const lzq_lot_walk *lot);
+// Two that are in one phase merge: `other` keeps the signs that both have.
+void lzq_visit_common_signs(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *other);
 // Before the water, the bands or the phase change: when the firm minutes so far were confirmed.
 void lzq_visit_fold(lzq_lot_walk *lot);
 // Lengthens `last` by `next` if that goes on with the same answer.
