@@ -30,11 +30,13 @@ lz_word_shown(const char *word)
 char *
 lz_capital(const char *text)
 {
-  gunichar first = g_unichar_toupper(g_utf8_get_char(text));
+  gunichar first = g_utf8_get_char(text);
   GString *out = g_string_new(NULL);
   if (*text) {
-    g_string_append_unichar(out, first);
-    g_string_append(out, g_utf8_next_char(text));
+    const char *rest = g_utf8_next_char(text);
+    gboolean own = *rest && g_unichar_isupper(g_utf8_get_char(rest)); // pH keeps its letters
+    g_string_append_unichar(out, own ? first : g_unichar_toupper(first));
+    g_string_append(out, rest);
   }
   return g_string_free(out, FALSE);
 }

@@ -88,7 +88,8 @@ read_text(LzDesk *desk, const LzSystemInfo *info, int i, const LzChartData *data
                : g_strdup_printf(_("read %s, %s ago"), when, ago);
 }
 
-// When it leaves its band, and which round must test; NULL = nothing to say.
+// When it leaves its band, and which round must test; another volume that the doses speak for.
+// NULL = nothing to say.
 static char *
 leaves_text(LzDesk *desk, const LzSystemInfo *info, lzq_analyte analyte)
 {
@@ -97,7 +98,11 @@ leaves_text(LzDesk *desk, const LzSystemInfo *info, lzq_analyte analyte)
   if (!lz_desk_estimate(desk, info->index, analyte, now, &estimate))
     return NULL;
   g_autofree char *words = lz_estimate_exit_words(desk, &estimate, now);
-  return words ? lz_capital(words) : NULL;
+  g_autofree char *volume = lz_estimate_volume_words(desk, info->index, &estimate);
+  g_autofree char *leaves = words ? lz_capital(words) : NULL;
+  if (!leaves || !volume)
+    return g_strdup(leaves ? leaves : volume);
+  return g_strdup_printf("%s\n%s", leaves, volume);
 }
 
 static void
