@@ -62,7 +62,8 @@ lz_files_show(GtkApplication *application, LzDesk *desk, const GError *error)
     }
     lz_window_set_desk(window, desk);
   }
-  lz_window_notice(window, error ? error->message : NULL);
+  g_autofree char *why = desk ? lz_desk_why_read_only(desk) : NULL;
+  lz_window_notice(window, error ? error->message : why);
   gtk_window_present(GTK_WINDOW(window));
 }
 

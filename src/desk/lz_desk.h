@@ -42,6 +42,9 @@ char *lz_desk_default_path(void);
 const char *lz_desk_path(LzDesk *desk);
 gboolean lz_desk_is_practice(LzDesk *desk);
 gboolean lz_desk_is_read_only(LzDesk *desk);
+// Why a file that should be written to is open for reading only; NULL if it is not, or was so wanted.
+// Newly allocated.
+char *lz_desk_why_read_only(LzDesk *desk);
 gboolean lz_desk_is_set_up(LzDesk *desk); // has a station entry
 LzZone *lz_desk_zone(LzDesk *desk);       // UTC until the station says otherwise
 LzClock *lz_desk_clock(LzDesk *desk);

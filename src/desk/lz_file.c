@@ -79,6 +79,17 @@ done(LzDesk *desk, lzs_status status, const lzs_error *failure, GError **error)
   return FALSE;
 }
 
+char *
+lz_desk_why_read_only(LzDesk *desk)
+{
+  if (desk->read_only || !desk->store || !lzs_is_read_only(desk->store))
+    return NULL;
+  return g_strdup_printf(
+      _("%s is shown as it lies: its file or folder is protected, so nothing can "
+        "be entered. Make it writable, or open a copy"),
+      desk->path);
+}
+
 gboolean
 lz_desk_verify(LzDesk *desk, LzVerify *out, GError **error)
 {

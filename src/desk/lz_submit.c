@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "lz_check.h"
+#include "lz_format.h"
 
 // Applies a person's name beside the entry, so that later commands of the same submission find it.
 static void
@@ -172,6 +173,21 @@ append(LzDesk *desk, guint n, int64_t *ids, GError **error)
   return lz_desk_pull(desk, error) >= 0;
 }
 
+// A clock that was set back: the ledger's times never run backwards, so the entry carries the time
+// of the one before it, and whoever typed it is told.
+static void
+tell_clock(LzDesk *desk, LzCommand *command)
+{
+  int64_t lag_min = lzs_clock_lag_ms(desk->store) / 60000;
+  if (lag_min < 1 || !lz_clock_is_real(desk->clock))
+    return;
+  g_autofree char *lag = lz_format_duration(lag_min);
+  lz_command_note(command,
+                  g_strdup_printf(_("this PC's clock stands %s behind the last entry: set it. The "
+                                    "entry was kept with the later time of writing"),
+                                  lag));
+}
+
 // What others wrote is shown even if the commands are then refused.
 static gboolean
 take_in(LzDesk *desk, GError **error)
@@ -219,6 +235,7 @@ run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **
     return FALSE;
   for (gsize i = 0; i < n; i++)
     commands[i]->id = g_array_index(ids, int64_t, i + all->len - n);
+  tell_clock(desk, commands[0]);
   gboolean named = write_names(desk, commands, n, error);
   int others = lz_desk_pull(desk, NULL); // whoever wrote in the meantime
   if (others > 0)

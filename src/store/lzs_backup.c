@@ -80,6 +80,8 @@ lzs_backup_copy(sqlite3 *db, const char *to_path, lzs_backup_how how, lzs_error 
     return lzs_fail(error, LZS_NO_MEMORY, "file", to_path, NULL);
   lzs_file_discard(temp);
   lzs_status status = make_copy(db, temp, error);
+  if (status == LZS_OK)
+    status = lzs_file_own(temp, error);
   if (status == LZS_OK && how == LZS_BACKUP_VERIFIED)
     status = verify_copy(temp, error);
   if (status == LZS_OK)

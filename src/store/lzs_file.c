@@ -92,6 +92,12 @@ lzs_file_sync(const char *path, lzs_error *error)
 }
 
 lzs_status
+lzs_file_own(const char *path, lzs_error *error)
+{
+  return chmod(path, 0600) == 0 ? LZS_OK : lzs_fail_errno(error, errno, path, "protect the file");
+}
+
+lzs_status
 lzs_file_publish(const char *from, const char *to, bool replace, lzs_error *error)
 {
   lzs_status status = sync_one(from, O_RDWR, error);

@@ -26,6 +26,9 @@ lzs_status lzs_file_sync(const char *path, lzs_error *error);
 // `to` is LZS_EXISTS and nothing has changed.
 lzs_status lzs_file_publish(const char *from, const char *to, bool replace, lzs_error *error);
 
+// For its owner only (0600): it holds names and PINs. SQLite gives its log the same.
+lzs_status lzs_file_own(const char *path, lzs_error *error);
+
 // Takes away a SQLite file that was not finished, with every journal that may stand beside it: one
 // left behind would be played back into the next file of that name.
 void lzs_file_discard(const char *path);

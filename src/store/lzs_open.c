@@ -231,6 +231,8 @@ lzs_create(const char *path, const lzs_options *options, lzs_store **out, lzs_er
   lzs_file_discard(temp);
   lzs_status status = make_file(temp, options, error);
   if (status == LZS_OK)
+    status = lzs_file_own(temp, error);
+  if (status == LZS_OK)
     status = lzs_file_publish(temp, path, false, error);
   else if (error != NULL)
     lzs_fail_value(error, path);

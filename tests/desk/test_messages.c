@@ -1,0 +1,254 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Every status of the store has its sentence in docs/messages.md, word for word; real faults give
+// that sentence; tables that are none are refused with line and reason, and nothing is written.
+#include "lab.h"
+
+#include <glib/gstdio.h>
+#include <lz_tables.h>
+#include <lzs_store.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include "lz_desk_private.h"
+
+static Lab lab;
+
+static void
+setup(void)
+{
+  lab_open(&lab, "2027-03-14 08:00");
+  lab_station(&lab);
+}
+
+static void
+teardown(void)
+{
+  lab_close(&lab);
+}
+
+// Whether text is the pattern with something in place of each "…".
+static gboolean
+fits(const char *text, const char *pattern)
+{
+  g_auto(GStrv) parts = g_strsplit(pattern, "…", -1);
+  for (guint i = 0; parts[i]; i++) {
+    const char *at =
+        i == 0 ? (g_str_has_prefix(text, parts[0]) ? text : NULL) : strstr(text, parts[i]);
+    if (!at)
+      return FALSE;
+    text = at + strlen(parts[i]);
+  }
+  return *text == '\0' || g_str_has_suffix(pattern, "…");
+}
+
+// The sentences that the catalogue gives for a status or fault, joined by newlines.
+static gboolean
+is_in_catalogue(const char *what, const char *said)
+{
+  g_autofree char *name = g_build_filename(g_getenv("LAZARET_DOCS"), "messages.md", NULL);
+  g_autofree char *text = NULL;
+  ck_assert(g_file_get_contents(name, &text, NULL, NULL));
+  g_auto(GStrv) lines = g_strsplit(text, "\n", -1);
+  for (guint i = 0; lines[i]; i++) {
+    g_auto(GStrv) cells = g_strsplit(lines[i], " | ", -1);
+    if (g_strv_length(cells) < 2 || !strstr(cells[0], what))
+      continue;
+    g_autofree char *pattern = g_strdup(cells[1]);
+    if (g_str_has_suffix(pattern, " |"))
+      pattern[strlen(pattern) - 2] = '\0';
+    if (fits(said, pattern))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+#define ck_catalogue(what, said) ck_assert_msg(is_in_catalogue(what, said), "%s: %s", what, said)
+
+START_TEST(every_status_has_its_sentence)
+{
+  lzs_error failure = {
+      .status = (lzs_status)_i, .field = "volume_l", .value = "-1", .detail = "why"};
+  g_autoptr(GError) error = NULL;
+  lz_file_store_error("/quay.lazaret", &failure, &error);
+  ck_catalogue(lzs_status_name((lzs_status)_i), error->message);
+  if (_i == LZS_CORRUPT) {
+    failure.entry = INT64_C(5000000000);
+    g_clear_error(&error);
+    lz_file_store_error("/quay.lazaret", &failure, &error);
+    ck_catalogue("corrupt", error->message);
+    ck_assert_ptr_nonnull(strstr(error->message, "5000000000"));
+  }
+}
+END_TEST
+
+static void
+open_fails(const char *path, const char *what)
+{
+  g_autoptr(GError) error = NULL;
+  LzDeskOptions options = {.clock = lab.clock};
+  ck_assert_ptr_null(lz_desk_open(path, &options, &error));
+  ck_catalogue(what, error->message);
+  ck_assert_ptr_nonnull(strstr(error->message, path));
+}
+
+START_TEST(files_that_do_not_open)
+{
+  g_autofree char *path = g_build_filename(lab.folder, "other.lazaret", NULL), *bytes = NULL;
+  gsize n;
+  open_fails(path, "not found");
+  ck_assert(g_file_set_contents(path, "hello", -1, NULL));
+  open_fails(path, "not a station file");
+  ck_assert(lz_desk_backup(lab.desk, path, NULL));
+  ck_assert(g_file_get_contents(path, &bytes, &n, NULL));
+  bytes[63] = 99; // user_version, SQLite file format 1.3, bytes 60 to 63
+  ck_assert(g_file_set_contents(path, bytes, (gssize)n, NULL));
+  open_fails(path, "too new");
+  bytes[63] = 1;
+  ck_assert(g_file_set_contents(path, bytes, (gssize)(n / 2), NULL)); // cut short
+  open_fails(path, "corrupt");
+  g_autoptr(GError) error = NULL;
+  LzDeskOptions options = {.clock = lab.clock};
+  ck_assert_ptr_null(lz_desk_create(path, &options, &error));
+  ck_catalogue("exists", error->message);
+}
+END_TEST
+
+START_TEST(a_held_file_keeps_what_was_typed)
+{
+  ck_assert(lz_desk_set_draft(lab.desk, "reading", "0,48", NULL));
+  g_autofree char *typed = lz_desk_draft(lab.desk, "reading", NULL);
+  ck_assert_str_eq(typed, "0,48");
+  lab_reopen(&lab);
+  g_autofree char *again = lz_desk_draft(lab.desk, "reading", NULL);
+  ck_assert_str_eq(again, "0,48");
+}
+END_TEST
+
+static const struct {
+  const char *csv;
+  gssize n; // -1 = up to the NUL
+  guint line;
+  const char *what;
+} tables[] = {
+    {"\xff\xfew\0o\0r\0d\0s\0", 12, 1, "UTF-16"},
+    {"words\r\nfine\r\ngr\xfc\xdf\r\n", -1, 3, "another encoding"},
+    {"words\r\nab\0c\r\n", 13, 1, "a NUL byte"},
+    {"words\r\nfed\r\ncop\xe2\x80\xaeper\r\n", -1, 3, "marks that turn"},
+    {"happened;words\r\n2027-03-14 07:00;fed\r\n", -1, 1, "semicolons"},
+    {"happened\twords\r\n2027-03-14 07:00\tfed\r\n", -1, 1, "tabs"},
+    {"words\r\n\"fed\r\n", -1, 3, "a quote left open"},
+    {"happened,words\r\n2027-03-14 07:00\r\n", -1, 2, "more or fewer cells"},
+    {"words,words\r\nfed,fed\r\n", -1, 1, "a column twice"},
+    {"wards\r\nfed\r\n", -1, 1, "an unknown column"},
+};
+
+START_TEST(tables_that_are_none)
+{
+  gsize n = tables[_i].n < 0 ? strlen(tables[_i].csv) : (gsize)tables[_i].n;
+  g_autoptr(GInputStream) in = g_memory_input_stream_new_from_data(tables[_i].csv, (gssize)n, NULL);
+  g_autoptr(GError) error = NULL;
+  g_autoptr(GPtrArray) before = lz_desk_entries(lab.desk, NULL, 0, 0, NULL);
+  LzImport done;
+  ck_assert(!lz_table_import(lab.desk, "note", in, FALSE, &done, &error));
+  g_autofree char *place = g_strdup_printf("line %u: ", tables[_i].line);
+  ck_assert_msg(g_str_has_prefix(error->message, place), "%s", error->message);
+  ck_catalogue(tables[_i].what, error->message + strlen(place));
+  g_autoptr(GPtrArray) after = lz_desk_entries(lab.desk, NULL, 0, 0, NULL);
+  ck_assert_uint_eq(before->len, after->len);
+}
+END_TEST
+
+// Rows that read well but cannot be: each refused with line and value, all of the table or nothing,
+// dry run and real alike.
+static const struct {
+  const char *kind, *csv, *says[3];
+} rows[] = {
+    {"note", "happened,words\r\n2027-02-30 08:00,fed\r\n", {"line 2", "2027-02-30"}},
+    {"note", "happened,words\r\n2027-03-13 25:00,fed\r\n", {"line 2", "25:00"}},
+    {"reading", "system,analyte,value\r\nNowhere,copper,0.4\r\n", {"line 2", "Nowhere"}},
+    {"reading", "system,analyte,value\r\nSump,0.4,copper\r\n", {"line 2", "0.4"}},
+    {"reading", "system,analyte,value\r\nSump,copper,=1+1\r\n", {"line 2", "=1+1"}},
+    {"reading", "system,analyte,value\r\nSump,copper,1e999\r\n", {"line 2", "1e999"}},
+    {"reading", "system,analyte,value\r\nSump,copper,nan\r\n", {"line 2", "nan"}},
+    {"system", "name,volume_l,role\r\nA,100,treatment\r\na,100,treatment\r\n", {"line 3", "a"}},
+    {"system",
+     "name,volume_l,role\r\nA'; DROP TABLE entry; --,1,cleaning\r\n",
+     {"line 2", "cleaning"}},
+};
+
+START_TEST(rows_that_cannot_be)
+{
+  lab_say(&lab, "system", NULL, "name", "Sump", "volume_l", "500", "role", "treatment", NULL);
+  for (int dry = 0; dry < 2; dry++) {
+    g_autoptr(GInputStream) in = g_memory_input_stream_new_from_data(rows[_i].csv, -1, NULL);
+    g_autoptr(GError) error = NULL;
+    g_autoptr(GPtrArray) before = lz_desk_entries(lab.desk, NULL, 0, 0, NULL);
+    LzImport done;
+    ck_assert_msg(!lz_table_import(lab.desk, rows[_i].kind, in, dry, &done, &error), "%s",
+                  rows[_i].csv);
+    for (int k = 0; k < 3 && rows[_i].says[k]; k++)
+      ck_assert_msg(strstr(error->message, rows[_i].says[k]) != NULL, "%s: %s", rows[_i].says[k],
+                    error->message);
+    g_autoptr(GPtrArray) after = lz_desk_entries(lab.desk, NULL, 0, 0, NULL);
+    ck_assert_uint_eq(before->len, after->len);
+  }
+}
+END_TEST
+
+// Names that would be commands elsewhere are names here, in the ledger and in file names.
+static const char *const sharp[] = {
+    "'; DROP TABLE entry; --", "\" OR 1=1", "../../etc/passwd", "%s%n%d", "$(touch x)",
+    "Robert\\'); --"};
+
+START_TEST(injection_is_text)
+{
+  int64_t id = lab_say(&lab, "system", NULL, "name", sharp[_i], "volume_l", "500", "role",
+                       "treatment", NULL);
+  ck_assert_str_eq(lz_desk_name_of(lab.desk, "system", id), sharp[_i]);
+  ck_assert_int_eq(lz_desk_find(lab.desk, "system", sharp[_i]), id);
+  LzVerify v;
+  ck_assert(lz_desk_verify(lab.desk, &v, NULL));
+  ck_assert(lz_desk_set_draft(lab.desk, sharp[_i], sharp[_i], NULL));
+  g_autofree char *draft = lz_desk_draft(lab.desk, sharp[_i], NULL);
+  ck_assert_str_eq(draft, sharp[_i]);
+}
+END_TEST
+
+START_TEST(files_are_for_their_owner)
+{
+  static const char *const names[] = {"", "-wal", "-shm"};
+  for (int i = 0; i < 3; i++) {
+    g_autofree char *name = g_strconcat(lab.path, names[i], NULL);
+    struct stat st;
+    if (stat(name, &st) == 0)
+      ck_assert_msg((st.st_mode & 0077) == 0, "%s: %o", name, st.st_mode & 0777);
+    else
+      ck_assert_int_ne(i, 0);
+  }
+}
+END_TEST
+
+static Suite *
+suite(void)
+{
+  Suite *s = suite_create("desk messages");
+  TCase *t = tcase_create("messages");
+  tcase_set_timeout(t, 100);
+  tcase_add_checked_fixture(t, setup, teardown);
+  tcase_add_loop_test(t, every_status_has_its_sentence, LZS_NO_MEMORY, LZS_INTERNAL + 1);
+  tcase_add_test(t, files_that_do_not_open);
+  tcase_add_test(t, a_held_file_keeps_what_was_typed);
+  tcase_add_loop_test(t, tables_that_are_none, 0, G_N_ELEMENTS(tables));
+  tcase_add_loop_test(t, rows_that_cannot_be, 0, G_N_ELEMENTS(rows));
+  tcase_add_loop_test(t, injection_is_text, 0, G_N_ELEMENTS(sharp));
+  tcase_add_test(t, files_are_for_their_owner);
+  suite_add_tcase(s, t);
+  return s;
+}
+
+int
+main(void)
+{
+  return lab_run(suite());
+}
