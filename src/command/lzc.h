@@ -20,6 +20,7 @@ int lzc_record(const char *path, int argc, char **argv);
 int lzc_plan(const char *path, int argc, char **argv);
 int lzc_water(const char *path, int argc, char **argv);
 int lzc_dose(const char *path, int argc, char **argv);
+int lzc_reach(const char *path, int argc, char **argv);
 int lzc_whatif(const char *path, int argc, char **argv);
 int lzc_print(const char *path, int argc, char **argv);
 int lzc_protocol(const char *path, int argc, char **argv);

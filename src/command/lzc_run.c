@@ -24,6 +24,7 @@ static const struct {
     {"plan", lzc_plan, N_("the plan: dates, credit and tasks")},
     {"water", lzc_water, N_("what each water holds and needs")},
     {"dose", lzc_dose, N_("what to add, with the working")},
+    {"reach", lzc_reach, N_("every lot that a batch of medicine reached")},
     {"whatif", lzc_whatif, N_("what acts would change for every lot, before anybody confirms")},
     {"print", lzc_print, N_("print a sheet to PDF")},
     {"verify", lzc_verify, N_("check every hash and row of the file")},

@@ -18,8 +18,8 @@
 #define BALANCE_BY 0.1 // g
 #define MOST_STEPS 32
 
-static const char *const ask_names[LZ_N_QUESTIONS] = {"raise",  "replace",    "lower", "freshen", "salt",
-                                                 "bleach", "neutralise", "bath",  "feed"};
+static const char *const ask_names[LZ_N_QUESTIONS] = {
+    "raise", "replace", "lower", "freshen", "salt", "bleach", "neutralise", "bath", "feed"};
 static const char *const bath_names[LZ_N_BATHS] = {"freshwater", "peroxide", "formalin",
                                                    "praziquantel"};
 
@@ -39,25 +39,25 @@ void
 lz_question_init(LzQuestion *ask, LzQuestionKind kind)
 {
   *ask = (LzQuestion){.kind = kind,
-                 .system = LZQ_NONE,
-                 .bottle = LZQ_NONE,
-                 .analyte = LZQ_COPPER,
-                 .volume_l = NAN,
-                 .level = NAN,
-                 .target = NAN,
-                 .litres = NAN,
-                 .new_level = NAN,
-                 .step = NAN,
-                 .step_hours = NAN,
-                 .strength = NAN,
-                 .minutes = NAN,
-                 .temperature = NAN,
-                 .mg_per_kg = NAN,
-                 .ration = NAN,
-                 .active_share = NAN,
-                 .copper_target = NAN,
-                 .syringe = {SYRINGE_ML, SYRINGE_BY},
-                 .balance = {0, BALANCE_BY}};
+                      .system = LZQ_NONE,
+                      .bottle = LZQ_NONE,
+                      .analyte = LZQ_COPPER,
+                      .volume_l = NAN,
+                      .level = NAN,
+                      .target = NAN,
+                      .litres = NAN,
+                      .new_level = NAN,
+                      .step = NAN,
+                      .step_hours = NAN,
+                      .strength = NAN,
+                      .minutes = NAN,
+                      .temperature = NAN,
+                      .mg_per_kg = NAN,
+                      .ration = NAN,
+                      .active_share = NAN,
+                      .copper_target = NAN,
+                      .syringe = {SYRINGE_ML, SYRINGE_BY},
+                      .balance = {0, BALANCE_BY}};
 }
 
 void
@@ -328,8 +328,8 @@ lz_desk_answer(LzDesk *desk, const LzQuestion *ask, GError **error)
   if (ask->kind != LZ_QUESTION_FEED) {
     g_autofree char *litres = lz_format_short(a.volume, 1);
     g_autofree char *value = g_strconcat(litres, " L", NULL);
-    lz_working_add(out->lines, ask->kind == LZ_QUESTION_BATH ? _("Vessel") : _("Net volume"), "", value,
-                   FALSE);
+    lz_working_add(out->lines, ask->kind == LZ_QUESTION_BATH ? _("Vessel") : _("Net volume"), "",
+                   value, FALSE);
   }
   if (about_level(ask->kind))
     add_level(&a, _("Now in the water"), a.level);

@@ -100,11 +100,10 @@ static const struct {
                             N_("Take them out at once if they lie over, gasp or dash about."),
                             "3 to 5 minutes, at most 10, matched temperature and pH: Noga 2010 and "
                             "UF/IFAS FA033 (values from memory)"},
-    [LZ_BATH_PEROXIDE] =
-        {LZQ_PEROXIDE, 75, 150, 30, 30,
-         N_("Take them out at once if they gasp, lose balance or colour."),
-         "75 mg/L for 30 min: Aquaculture 450 (2016) and 2017, abstracts; "
-         "150 mg/L and more for hours was severe: same"},
+    [LZ_BATH_PEROXIDE] = {LZQ_PEROXIDE, 75, 150, 30, 30,
+                          N_("Take them out at once if they gasp, lose balance or colour."),
+                          "75 mg/L for 30 min: Aquaculture 450 (2016) and 2017, abstracts; "
+                          "150 mg/L and more for hours was severe: same"},
     [LZ_BATH_FORMALIN] =
         {LZQ_FORMALIN, 250, 250, 45, 60,
          N_("Take them out at once if they gasp, turn dark or lose balance."),

@@ -278,6 +278,7 @@ check_kind(LzDraft *d, GError **error)
   if (d->spec->setup && d->spec->kind != LZS_LOT)
     return lz_check_setup(d, error);
   switch (d->spec->kind) {
+  case LZS_CHECK: return lz_check_instrument(d, error);
   case LZS_DOSE: return lz_gate_dose(d, error);
   case LZS_CHANGE: return lz_gate_change(d, error);
   case LZS_BATH: return lz_check_lot(d, error) && lz_gate_bath(d, error);

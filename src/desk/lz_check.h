@@ -43,6 +43,7 @@ gboolean lz_refuse(GError **error, LzDeskError code, const char *format, ...) G_
 // --- parts
 gboolean lz_check_setup(LzDraft *draft, GError **error);
 gboolean lz_check_lot(LzDraft *draft, GError **error);
+gboolean lz_check_instrument(LzDraft *draft, GError **error);
 gboolean lz_check_reading(LzDraft *draft, GError **error);
 void lz_check_odd_reading(LzDraft *draft); // flags it, or lets it confirm; never refuses
 gboolean lz_check_correction(LzDraft *draft, GError **error);
@@ -59,6 +60,8 @@ char *lz_gate_words(LzGateCode code, const char *words);
 // second person, a reason or a second typing is there, or if it is entered only afterwards. Takes
 // the words.
 gboolean lz_gate_stop(LzDraft *draft, LzGateCode code, char *words, GError **error);
+// First minute after an expiry "2027-03" or "2027-03-14"; LZQ_NEVER where it is not written so.
+lzq_minute lz_expiry_end(LzZone *zone, const char *expiry);
 gboolean lz_gate_dose(LzDraft *draft, GError **error);
 gboolean lz_gate_bath(LzDraft *draft, GError **error);
 gboolean lz_gate_change(LzDraft *draft, GError **error);

@@ -36,6 +36,19 @@ note_wrong_form(LzDraft *d)
   lz_command_note(d->command, lz_gate_words(LZ_GATED_METHOD, words));
 }
 
+// A kit past the date of its reagents is read all the same, and said so.
+static void
+note_reagents(LzDraft *d)
+{
+  const LzEntity *instrument = lz_model_entity(d->model, lz_draft_ref(d, "instrument"));
+  const char *expiry = instrument ? lz_entry_text(instrument->now, "reagent_expiry") : NULL;
+  if (expiry && d->entry.happened_min >= lz_expiry_end(d->model->zone, expiry))
+    lz_command_note(d->command,
+                    g_strdup_printf(_("the reagents of %1$s expired on %2$s: open fresh "
+                                      "ones and check it against a standard"),
+                                    instrument->label, expiry));
+}
+
 static gboolean
 check_tank(LzDraft *d, GError **error)
 {
@@ -49,6 +62,22 @@ check_tank(LzDraft *d, GError **error)
     return lz_refuse(error, LZ_DESK_ERROR_USAGE, _("tank: %s hangs on another system"),
                      tank->label);
   return TRUE;
+}
+
+// What it was read on stays with it, whatever its instrument is said to be later: the mark of the
+// scale, or the 25 °C to which a conductivity meter corrects.
+static void
+keep_reference(LzDraft *d, const char *unit)
+{
+  const LzEntity *instrument = lz_model_entity(d->model, lz_draft_ref(d, "instrument"));
+  const char *scale = instrument ? lz_entry_text(instrument->now, "scale") : NULL;
+  if (unit && scale && g_ascii_strcasecmp(unit, "SG") == 0) {
+    g_autofree char *mark = g_ascii_strup(scale, -1), *whole = g_strconcat("SG ", mark, NULL);
+    lz_draft_set_text(d, "unit", whole);
+  } else if (unit && g_ascii_strcasecmp(unit, "mS/cm") == 0 &&
+             lz_draft_value(d, "read_temperature")->null) {
+    lz_draft_set_real(d, "read_temperature", 25);
+  }
 }
 
 gboolean
@@ -74,9 +103,11 @@ lz_check_reading(LzDraft *d, GError **error)
       lz_draft_set_text(d, "typed", typed);
     if (unit && *unit)
       lz_draft_set_text(d, "unit", unit);
+    keep_reference(d, unit);
   }
   if (lz_draft_ref(d, "system"))
     note_wrong_form(d);
+  note_reagents(d);
   lz_check_odd_reading(d);
   return TRUE;
 }

@@ -36,6 +36,16 @@ check_words(const LzDraft *d, const char *field, const char *accepted, GError **
 }
 
 static gboolean
+check_reagents(const LzDraft *d, GError **error)
+{
+  const char *expiry = lz_draft_text(d, "reagent_expiry");
+  if (!expiry || lz_expiry_end(d->model->zone, expiry) != LZQ_NEVER)
+    return TRUE;
+  return lz_value_refuse(error, "reagent_expiry", expiry,
+                         _("year-month-day or year-month, as 2027-03-14"));
+}
+
+static gboolean
 is_copper_bottle(const LzDraft *d)
 {
   return g_strcmp0(lz_draft_text(d, "analyte"), "copper") == 0;
@@ -45,6 +55,10 @@ static gboolean
 check_bottle(const LzDraft *d, GError **error)
 {
   gboolean salt = g_strcmp0(lz_draft_text(d, "strength_as"), "salt") == 0;
+  const char *expiry = lz_draft_text(d, "expiry");
+  if (expiry && lz_expiry_end(d->model->zone, expiry) == LZQ_NEVER)
+    return lz_value_refuse(error, "expiry", expiry,
+                           _("year-month-day or year-month, as 2027-03-14"));
   if (salt && !is_copper_bottle(d))
     return lz_value_refuse(error, "strength_as", "salt", _("metal, since it holds no copper"));
   return TRUE;
@@ -219,7 +233,8 @@ lz_check_setup(LzDraft *d, GError **error)
   case LZS_STATION: return check_station(d, error);
   case LZS_PERSON: return check_person(d, error);
   case LZS_SYSTEM: return check_system(d, error);
-  case LZS_INSTRUMENT: return check_words(d, "sees", "ionic amine chelated all", error);
+  case LZS_INSTRUMENT:
+    return check_words(d, "sees", "ionic amine chelated all", error) && check_reagents(d, error);
   case LZS_BOTTLE: return check_bottle(d, error);
   case LZS_PHASE: return check_phase(d, error);
   case LZS_BAND: return check_band(d, error);

@@ -17,9 +17,8 @@
 
 // --- the bottle
 
-// First minute after a "2027-03" or "2027-03-14"; LZQ_NEVER where it is not written so.
-static lzq_minute
-end_of(LzZone *zone, const char *expiry)
+lzq_minute
+lz_expiry_end(LzZone *zone, const char *expiry)
 {
   int year = 0, month = 0, day = 0;
   int n = expiry ? sscanf(expiry, "%4d-%2d-%2d", &year, &month, &day) : 0;
@@ -45,7 +44,7 @@ gate_bottle(const LzMedicineGate *g, GError **error)
     return TRUE;
   const LzEntry *bottle = g->bottle->now;
   const char *expiry = lz_entry_text(bottle, "expiry");
-  if (d->entry.happened_min >= end_of(d->model->zone, expiry) &&
+  if (d->entry.happened_min >= lz_expiry_end(d->model->zone, expiry) &&
       !lz_gate_stop(d, LZ_GATED_EXPIRED,
                     g_strdup_printf(_("bottle: %1$s expired on %2$s"), g->bottle->label, expiry),
                     error))

@@ -112,6 +112,9 @@ typedef struct {
   double error_abs, error_rel, resolution;
   gboolean ever_checked, ok;
   lzq_minute checked_at; // LZQ_LONG_AGO = never
+  lzq_minute check_due;  // LZQ_NEVER = the station asks for none
+  const char *sees, *standards, *reagent_batch, *reagent_expiry; // "" = not said
+  gboolean overdue, reagents_expired;
 } LzInstrumentInfo;
 
 typedef struct {
@@ -122,7 +125,9 @@ typedef struct {
   lzq_form form;
   double strength_mg_ml; // as metal
   double left_ml;        // NAN = not known
-  gboolean low;
+  gboolean low, expired;
+  const char *prescription, *receipt; // "" = none
+  int64_t prescriber, supplier;       // ids, 0 = none
 } LzBottleInfo;
 
 typedef struct {

@@ -4,6 +4,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "lz_check.h"
 #include "lz_format.h"
 #include "lz_rows_private.h"
 #include "lz_words.h"
@@ -69,19 +70,35 @@ find_check(LzDesk *desk, LzInstrumentInfo *info)
 }
 
 static void
+find_due(LzDesk *desk, const LzEntity *entity, LzInstrumentInfo *info)
+{
+  int64_t days = lz_entry_int(entity->now, "check_days");
+  lzq_minute from = info->ever_checked ? info->checked_at : entity->first->at;
+  info->check_due = days > 0 ? from + days * LZQ_DAY : LZQ_NEVER;
+  info->overdue = days > 0 && info->check_due <= desk->now;
+  info->reagents_expired = desk->now >= lz_expiry_end(lz_desk_zone(desk), info->reagent_expiry);
+}
+
+static void
 add_instrument(LzDesk *desk, gpointer row, const LzEntity *entity)
 {
   const lzq_instrument *i = &g_array_index(desk->model->instruments, lzq_instrument, entity->index);
   GPtrArray *texts = lz_rows_texts();
-  LzInstrumentInfo info = {.index = entity->index,
-                           .id = entity->id,
-                           .name = lz_rows_text(texts, entity->label),
-                           .method = lz_rows_text(texts, lz_entry_text(entity->now, "method")),
-                           .error_abs = i->error_abs,
-                           .error_rel = i->error_rel,
-                           .resolution = i->resolution,
-                           .checked_at = LZQ_LONG_AGO};
+  LzInstrumentInfo info = {
+      .index = entity->index,
+      .id = entity->id,
+      .name = lz_rows_text(texts, entity->label),
+      .method = lz_rows_text(texts, lz_entry_text(entity->now, "method")),
+      .error_abs = i->error_abs,
+      .error_rel = i->error_rel,
+      .resolution = i->resolution,
+      .checked_at = LZQ_LONG_AGO,
+      .sees = lz_rows_text(texts, lz_entry_text(entity->now, "sees")),
+      .standards = lz_rows_text(texts, lz_entry_text(entity->now, "standards")),
+      .reagent_batch = lz_rows_text(texts, lz_entry_text(entity->now, "reagent_batch")),
+      .reagent_expiry = lz_rows_text(texts, lz_entry_text(entity->now, "reagent_expiry"))};
   find_check(desk, &info);
+  find_due(desk, entity, &info);
   char *detail = NULL;
   if (info.ever_checked) {
     g_autofree char *when = lz_format_time(lz_desk_zone(desk), info.checked_at);
@@ -103,6 +120,7 @@ moved_ml(const LzEntry *e, double strength)
   switch (e->kind) {
   case LZS_STOCK: return lz_entry_number(e, "change_ml");
   case LZS_DOSE:
+  case LZS_BATH:
     return lz_entry_has(e, "amount_ml") ? -lz_entry_number(e, "amount_ml")
                                         : -lz_entry_number(e, "amount_mg") / strength;
   case LZS_FEED: return -lz_entry_number(e, "medicine_mg") / strength;
@@ -117,8 +135,8 @@ left_in(LzDesk *desk, const LzEntity *bottle, double strength)
   double left = lz_entry_number(bottle->now, "volume_ml");
   for (guint i = 0; i < m->entries->len && !isnan(left); i++) {
     LzEntry *first = m->entries->pdata[i];
-    if (first->corrects ||
-        (first->kind != LZS_STOCK && first->kind != LZS_DOSE && first->kind != LZS_FEED))
+    if (first->corrects || (first->kind != LZS_STOCK && first->kind != LZS_DOSE &&
+                            first->kind != LZS_BATH && first->kind != LZS_FEED))
       continue;
     const LzEntry *e = lz_model_in_force(m, first);
     if (!e || e->at > desk->now || lz_entry_int(e, "bottle") != bottle->id)
@@ -143,7 +161,13 @@ add_bottle(LzDesk *desk, gpointer row, const LzEntity *entity)
                        .analyte = b->analyte,
                        .form = b->form,
                        .strength_mg_ml = b->strength_mg_ml,
-                       .left_ml = left_in(desk, entity, b->strength_mg_ml)};
+                       .left_ml = left_in(desk, entity, b->strength_mg_ml),
+                       .prescription =
+                           lz_rows_text(texts, lz_entry_text(entity->now, "prescription")),
+                       .receipt = lz_rows_text(texts, lz_entry_text(entity->now, "receipt")),
+                       .prescriber = lz_entry_int(entity->now, "prescriber"),
+                       .supplier = lz_entry_int(entity->now, "supplier")};
+  info.expired = desk->now >= lz_expiry_end(lz_desk_zone(desk), info.expiry);
   info.low = info.left_ml < reorder; // false where either is not known
   g_autofree char *strength = lz_format_short(b->strength_mg_ml, 3);
   g_autofree char *left = isnan(info.left_ml) ? g_strdup(_("how much is left is not known"))

@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Every lot that a bottle, or all bottles of one batch, reached: by doses into its water, baths and
+// feed. What a recall of a batch asks for.
+#ifndef LZ_REACH_H
+#define LZ_REACH_H
+
+#include "lz_desk.h"
+
+typedef struct {
+  uint32_t lot, bottle; // engine indices
+  lzq_minute first, last;
+  int32_t times, heads; // how often, and how many fish stood there the last time
+  double mg;            // given to its water, its bath or its feed, in all
+} LzReach;
+
+// LzReach elements by bottle, then lot; batch as on the label, or a bottle's number. Empty where
+// nothing was given from it.
+GArray *lz_desk_reached(LzDesk *desk, const char *batch_or_bottle);
+
+#endif
