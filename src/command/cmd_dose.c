@@ -243,7 +243,8 @@ lzc_dose(const char *path, int argc, char **argv)
                      "bleach, neutralise, bath or feed."),
                    entries, &argc, &argv, &status))
     return status;
-  while (argc == 2 && kind < LZ_N_QUESTIONS && strcmp(argv[1], lz_question_name((LzQuestionKind)kind)) != 0)
+  while (argc == 2 && kind < LZ_N_QUESTIONS &&
+         strcmp(argv[1], lz_question_name((LzQuestionKind)kind)) != 0)
     kind++;
   if (argc != 2 || kind == LZ_N_QUESTIONS)
     return lzc_wrong(_("dose: say one of raise, replace, lower, freshen, salt, bleach, neutralise, "

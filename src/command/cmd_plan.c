@@ -52,6 +52,35 @@ lzc_plan_shows_contact(const LzcPlan *p, const LzContactInfo *contact)
          (p->system == LZQ_NONE || contact->seen_in == p->system || contact->system == p->system);
 }
 
+static gboolean
+torn(const LzcPlan *p, uint32_t system)
+{
+  return p->lot == LZQ_NONE && (p->system == LZQ_NONE || p->system == system) &&
+         p->plan->waters[system].conflict_a != LZQ_NONE;
+}
+
+gboolean
+lzc_plan_torn(const LzcPlan *p)
+{
+  for (uint32_t i = 0; i < lz_desk_snapshot(p->desk)->n_systems; i++)
+    if (torn(p, i))
+      return TRUE;
+  return FALSE;
+}
+
+void
+lzc_plan_ways(const LzcPlan *p, void (*put)(const LzcPlan *p, uint32_t system, const LzWay *way))
+{
+  for (uint32_t i = 0; i < lz_desk_snapshot(p->desk)->n_systems; i++) {
+    g_autoptr(GPtrArray) ways = torn(p, i) ? lz_ways_out(p->desk, i) : g_ptr_array_new();
+    for (guint w = 0; w < ways->len; w++) {
+      const LzWay *way = ways->pdata[w];
+      if (way->foresight)
+        put(p, i, way);
+    }
+  }
+}
+
 static int
 find_index(LzDesk *desk, const char *kind, const char *name, uint32_t *out)
 {

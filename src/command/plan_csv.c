@@ -347,6 +347,20 @@ put_contact(const LzcPlan *p, const LzContactInfo *c)
 }
 
 static void
+put_way(const LzcPlan *p, uint32_t system, const LzWay *way)
+{
+  Row row = {{NULL}};
+  set(&row, C_WHAT, "way_out");
+  set_place(p, &row, system, LZQ_NONE);
+  set_when(p, &row, way->release);
+  set(&row, C_PLANNED, "yes");
+  set_number(&row, C_AMOUNT, way->foresight->fish_days);
+  set(&row, C_UNIT, "fish_days");
+  set(&row, C_BECAUSE, way->words);
+  put(&row);
+}
+
+static void
 put_looks(const LzcPlan *p)
 {
   g_autoptr(GPtrArray) matters = lz_matters_list(p->desk, p->plan);
@@ -379,4 +393,5 @@ lzc_plan_csv(const LzcPlan *p)
     if (lzc_plan_shows_task(p, &p->plan->tasks[i]))
       put_task(p, &p->plan->tasks[i]);
   put_looks(p);
+  lzc_plan_ways(p, put_way);
 }

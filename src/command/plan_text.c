@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The plan for people: each lot's way, its credit, why it may not go yet; then the tasks.
+#include "lzc_machine.h"
 #include "lzc_plan.h"
 
 #include <glib/gi18n.h>
@@ -175,6 +176,16 @@ print_contacts(const LzcPlan *p)
   }
 }
 
+static void
+print_way(const LzcPlan *p, uint32_t system, const LzWay *way)
+{
+  g_autofree char *release = when(p, way->release);
+  g_autofree char *fish_days = lzc_number(way->foresight->fish_days);
+  // Translators: system, what could be done, fish-days that it costs, last release
+  printf(_("  %1$s: %2$s: %3$s fish-days, last release %4$s\n"),
+         lz_desk_name(p->desk, "system", system), way->words, fish_days, release);
+}
+
 void
 lzc_plan_text(const LzcPlan *p)
 {
@@ -187,6 +198,9 @@ lzc_plan_text(const LzcPlan *p)
       print_lot(p, lot);
   print_matters(p);
   print_contacts(p);
+  if (lzc_plan_torn(p))
+    printf("%s\n", _("Ways out where no level serves all lots"));
+  lzc_plan_ways(p, print_way);
   printf("%s\n", _("Tasks"));
   guint shown = 0;
   for (uint32_t i = 0; i < p->plan->n_tasks; i++)

@@ -29,7 +29,9 @@ find_scale(const char *mark, lzq_sg_scale *out)
       *out = (lzq_sg_scale)i;
       return TRUE;
     }
-  return FALSE;
+  // hydrometers marked 60/60 mean degrees F: ISO/R 650:1968
+  *out = LZQ_SG_60_60F;
+  return g_strcmp0(mark, "60/60") == 0;
 }
 
 // A glass hydrometer is read at the water's temperature; every other instrument shows its scale's

@@ -15,6 +15,7 @@ typedef struct {
   lzq_trace trace;
   double level[2], error[2];
   lzq_minute now, ready, last_dose;
+  bool at_once; // the first step puts back what a change took out: people are at the tanks
   int sal_done; // steps of salinity in this programme so far
 } lzq_maker;
 

@@ -29,7 +29,7 @@ place_step(lzq_maker *m, lzq_act *step, int need, bool first)
     lzq_minute gap = lzq_later(m->last_dose, m->goal->step_gap_min);
     t = gap > t ? gap : t;
   }
-  step->at = harm ? t : lzq_visit_next(m->work, t, false);
+  step->at = harm || (first && m->at_once) ? t : lzq_visit_next(m->work, t, false);
   for (int tries = 0; tries < 200 && step->at <= lzq_later(t, 10 * LZQ_DAY); tries++) {
     lzq_act fresh = {.at = step->at};
     *step = fresh;
@@ -61,12 +61,34 @@ maker_begin(const lzq_work *work, uint32_t system, const lzq_water_state *water,
   return m;
 }
 
+// Only a change has moved the medicine since a reading closed the last dose: what it took out is
+// known by mass balance, and is put back while people are still at the tanks. A test before that
+// would only prove the level low.
+static bool
+replaces_a_change(const lzq_maker *m)
+{
+  if (!m->goal->has[LZQ_MED] || lzq_needs(m, m->level) != NEED_MED_UP)
+    return false;
+  const uint8_t a = (uint8_t)m->goal->band[LZQ_MED].analyte;
+  const lzq_minute changed = m->water->stirred_at[LZQ_MED];
+  return changed != LZQ_LONG_AGO && m->water->open_at == LZQ_LONG_AGO &&
+         isfinite(m->water->level[a]) && m->water->read[a].at != LZQ_LONG_AGO &&
+         m->water->dose_at[a] < m->water->read[a].at &&
+         lzq_later(m->water->read[a].at, m->goal->band[LZQ_MED].gap_min) >= m->now;
+}
+
 // What was moved on record waits for a reading at least the mixing time later: right then if
 // nothing more is to be done, else at the next test slot.
 static void
 wait_for_reading(lzq_maker *m, lzq_programme *out)
 {
   lzq_minute stirred = LZQ_LONG_AGO;
+  if (replaces_a_change(m)) {
+    lzq_minute changed = m->water->stirred_at[LZQ_MED];
+    m->at_once = m->now <= lzq_later(changed, LZQ_AT_WORK_MIN);
+    out->ready_at = m->ready;
+    return;
+  }
   for (int i = 0; i < 2; i++) {
     lzq_minute at = m->water->stirred_at[i];
     uint8_t a = m->goal->has[i] ? (uint8_t)m->goal->band[i].analyte : 0;
@@ -111,6 +133,7 @@ lzq_programme_make(const lzq_work *work, uint32_t system, const lzq_water_state 
 {
   lzq_maker m = maker_begin(work, system, water, goal, from);
   out->n = 0;
+  out->unread[LZQ_MED] = out->unread[LZQ_SAL] = false;
   out->untested = false;
   out->because = (lzq_because){LZQ_BECAUSE_NONE, {0}};
   wait_for_reading(&m, out);

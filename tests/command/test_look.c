@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "ctl.h"
+#include "cases.h"
 
 // A day of copper in treatment, then two quiet days in a finishing water.
 static const char protocol[] =
@@ -208,6 +208,79 @@ START_TEST(test_act_that_changed_nothing)
 }
 END_TEST
 
+// 0.18 at least and 0.12 at most leave no common level: each lot moves to the free water, goes over
+// to the other's protocol, or stops.
+START_TEST(test_ways_out_of_an_empty_band)
+{
+  static const char low[] =
+      "[protocol]\nname=Low\nversion=1\nsource=invented for a test\n"
+      "[phase 1]\nname=Hold\nkind=hold\nplace=stay\nmin_credit_min=30240\nsighting_to=1\n"
+      "[phase 1 band 1]\nanalyte=copper\nform=ionic\nside=at_or_above\nworks=0.1\ntarget=0.11\n"
+      "plan=0.12\nharm=0.25\ngap_min=1440\n";
+  Ctl *c = case_ionic("pause", "metal");
+  g_autofree char *name = g_build_filename(c->folder, "low.protocol", NULL);
+  ck_assert(g_file_set_contents(name, low, -1, NULL));
+  g_free(ctl(c, 0, "protocol --who MK '%s'", name));
+  g_free(ctl(c, 0, "record system name=Blue-2 volume_l=2400 role=treatment"));
+  g_free(ctl(c, 0, "record tank system=Blue-2 number=1"));
+  g_free(ctl(c, 0, "record tank system=Blue-1 number=2"));
+  g_free(ctl(c, 0, "record lot --happened '2027-03-04 08:00' code=B tank=Blue-1/2 heads=10"));
+  g_free(ctl(c, 0, "record course --happened '2027-03-04 08:00' lot=B protocol=Low"));
+  g_autoptr(Table) plan = ctl_table(c, "plan --at '2027-03-04 09:00' --format=csv");
+  static const char *const ways[] = {"Lot B moves to Blue-2", "Lot 0412 moves to Blue-2",
+                                     "Lot B begins House copper", "Lot B stops its protocol"};
+  for (int i = 0; i < 4; i++) {
+    int row = table_find(plan, "what", "way_out", "system", "Blue-1", "because", ways[i], NULL);
+    ck_assert_msg(row >= 0, "no way out “%s”", ways[i]);
+    ck_assert_str_eq(table_cell(plan, (guint)row, "unit"), "fish_days");
+  }
+  g_autofree char *text = ctl(c, 0, "plan --at '2027-03-04 09:00'");
+  ck_assert_msg(strstr(text, "Blue-1: Lot B moves to Blue-2: "), "%s", text);
+  ctl_free(c);
+}
+END_TEST
+
+// Case A: 360 of 2,400 L changed, 0.1615 mg/L by mass balance. The 68.4 mL that put it back are due
+// while people are at the tanks, and the next test comes after them.
+START_TEST(test_replacement_before_the_next_test)
+{
+  Ctl *c = case_ionic("pause", "metal");
+  read_copper(c, "03-04 08:00", "0.19", "");
+  read_copper(c, "03-05 07:00", "0.19", "");
+  g_free(ctl(c, 0,
+             "record change --happened '2027-03-05 07:40' system=Blue-1 litres=360 new_copper=0"));
+  g_autoptr(Table) plan = ctl_table(c, "plan --at '2027-03-05 07:45' --format=csv");
+  int dose = table_find(plan, "kind", "dose", NULL);
+  ck_assert_str_eq(cell(plan, dose, "when"), "2027-03-05T06:45Z");
+  ck_assert_str_eq(cell(plan, dose, "amount"), "68.4");
+  ck_assert_str_eq(cell(plan, dose, "state"), "due");
+  int test = table_find(plan, "kind", "test", NULL);
+  ck_assert_int_gt(test, dose);
+  // given, nothing more goes in before a reading
+  g_free(ctl(c, 0,
+             "record dose --happened '2027-03-05 07:50' system=Blue-1 bottle=C-07 "
+             "amount_ml=68.4"));
+  g_autoptr(Table) after = ctl_table(c, "plan --at '2027-03-05 07:55' --format=csv");
+  ck_assert_int_eq(table_find(after, "kind", "dose", "state", "due", NULL), -1);
+  ctl_free(c);
+}
+END_TEST
+
+// Scales marked 60/60 mean degrees F (ISO/R 650:1968).
+START_TEST(test_gravity_at_sixty)
+{
+  Ctl *c = station();
+  for (int i = 0; i < 2; i++)
+    g_free(ctl(c, 0,
+               "record reading --happened '2027-03-04 0%d:00' system=Blue-1 analyte=salinity "
+               "value=1.016 unit='SG %s'",
+               8 + i, i ? "60/60F" : "60/60"));
+  g_autoptr(Table) readings = ctl_table(c, "export readings");
+  ck_assert_str_eq(table_cell(readings, 0, "value"), table_cell(readings, 1, "value"));
+  ctl_free(c);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -219,6 +292,9 @@ main(void)
   tcase_add_test(tcase, test_contacts_of_a_sighting);
   tcase_add_test(tcase, test_within_reach_names_systems);
   tcase_add_test(tcase, test_act_that_changed_nothing);
+  tcase_add_test(tcase, test_ways_out_of_an_empty_band);
+  tcase_add_test(tcase, test_replacement_before_the_next_test);
+  tcase_add_test(tcase, test_gravity_at_sixty);
   suite_add_tcase(suite, tcase);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_NORMAL);
