@@ -10,6 +10,8 @@
 #include <lz_format.h>
 #include <lz_words.h>
 
+#define MATTERS_MOST 4
+
 static const lzq_analyte analytes[2] = {LZQ_COPPER, LZQ_SALINITY};
 
 lzq_minute
@@ -83,10 +85,27 @@ is_alarm(const LzSystemInfo *info, int a)
   }
 }
 
+// Lots released too early, and whatever else the record shows that somebody must look at.
+static void
+matters(LzrBuild *build)
+{
+  GListModel *rows = lz_desk_matters(build->desk);
+  guint n = g_list_model_get_n_items(rows);
+  for (guint i = 0; i < MIN(n, MATTERS_MOST); i++) {
+    g_autoptr(LzMatterRow) row = g_list_model_get_item(rows, i);
+    const LzMatterInfo *info = lz_matter_row_info(row);
+    const char *to = *info->customer ? lzr_printf(build, _(", at %s"), info->customer) : "";
+    lzr_line(build, LZD_TASK_CONFLICT,
+             *info->code ? lzr_printf(build, _("Lot %1$s%2$s:"), info->code, to) : NULL,
+             info->what);
+  }
+  if (n > MATTERS_MOST)
+    lzr_line(build, LZD_MARK_NONE, NULL, lzr_printf(build, _("and %u more."), n - MATTERS_MOST));
+}
+
 static void
 out_of_range(LzrBuild *build)
 {
-  guint shown = 0;
   GListModel *systems = lz_desk_systems(build->desk);
   lzr_heading(build, "1", _("Out of range now"), _("what it is, what to do"));
   for (guint i = 0; i < g_list_model_get_n_items(systems); i++) {
@@ -99,13 +118,11 @@ out_of_range(LzrBuild *build)
                        a == 0 ? lz_words_analyte(analytes[a]) : "", a == 0 ? " " : "",
                        lzr_level(build, analytes[a], info->level[a]), lzr_mark_word(info->mark[a]));
         lzr_line(build, lzr_band_mark(info->mark[a]), bold, what_to_do(build, info->index));
-        shown++;
       }
-    if (info->why) {
+    if (info->why)
       lzr_line(build, LZD_TASK_CONFLICT, lzr_printf(build, "%s.", info->name), info->why);
-      shown++;
-    }
   }
+  matters(build);
   lzr_none(build, _("Nothing."));
 }
 

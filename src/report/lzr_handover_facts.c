@@ -96,6 +96,42 @@ moves(LzrBuild *build)
   lzr_none(build, _("None done, none forbidden."));
 }
 
+// Lots that may have carried the parasite, of sightings in the look-back: a line for each sighting,
+// told by its first row.
+static void
+contact_line(LzrBuild *build, GListModel *rows, guint first)
+{
+  g_autoptr(LzContactRow) told = g_list_model_get_item(rows, first);
+  const LzContactInfo *seen = lz_contact_row_info(told);
+  g_autoptr(GString) lots = g_string_new(NULL);
+  guint n = 0;
+  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
+    g_autoptr(LzContactRow) row = g_list_model_get_item(rows, i);
+    const LzContactInfo *info = lz_contact_row_info(row);
+    if (info->sighting != seen->sighting)
+      continue;
+    if (i < first)
+      return;
+    if (!strstr(lots->str, info->code) && n++ < LOTS_MOST)
+      g_string_append_printf(lots, "%s%s", lots->len ? ", " : "", info->code);
+  }
+  if (n > LOTS_MOST)
+    g_string_append_printf(lots, _(" and %u more"), n - LOTS_MOST);
+  lzr_line(build, LZD_MARK_NONE,
+           lzr_printf(build, _("Seen in %1$s, %2$s:"),
+                      lz_desk_name(build->desk, "system", seen->seen_in),
+                      lzr_short_time(build, seen->seen_at)),
+           lzr_printf(build, _("in contact were lots %s."), lots->str));
+}
+
+static void
+contacts(LzrBuild *build)
+{
+  GListModel *rows = lz_desk_contacts(build->desk);
+  for (guint i = 0; i < g_list_model_get_n_items(rows); i++)
+    contact_line(build, rows, i);
+}
+
 static void
 deaths_and_signs(LzrBuild *build)
 {
@@ -105,6 +141,7 @@ deaths_and_signs(LzrBuild *build)
   facts_of(build, "death", NULL, 5);
   facts_of(build, "sighting", NULL, 4);
   facts_of(build, "scrape", NULL, 3);
+  contacts(build);
   lzr_none(build, _("None dead, nothing seen."));
 }
 

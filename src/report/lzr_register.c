@@ -40,6 +40,21 @@ rows_end(LzrRows *rows)
   lzr_none(rows->build, _("None in this range."));
 }
 
+// Shipment, supplier, country, and the establishment or habitat of origin with its number.
+static const char *
+from_words(LzrBuild *build, LzEntry *shipment)
+{
+  static const char *const fields[] = {"country", "origin", "origin_registration"};
+  const char *words = lzr_printf(build, "%s, %s", lzr_or(lz_entry_text(shipment, "code"), "–"),
+                                 lzr_or(lzr_ref(build, shipment, "supplier", "supplier"), "–"));
+  for (guint i = 0; i < G_N_ELEMENTS(fields); i++) {
+    const char *text = lz_entry_text(shipment, fields[i]);
+    if (text && *text)
+      words = lzr_printf(build, "%s, %s", words, text);
+  }
+  return words;
+}
+
 static void
 receipts(LzrBuild *build, lzq_minute from, lzq_minute until)
 {
@@ -62,17 +77,13 @@ receipts(LzrBuild *build, lzq_minute from, lzq_minute until)
     LzEntry *shipment = lz_entry_has(lot, "shipment")
                             ? lz_desk_entity(build->desk, "shipment", lz_entry_int(lot, "shipment"))
                             : NULL;
-    const char *country = shipment ? lz_entry_text(shipment, "country") : NULL;
     const char *texts[] = {
         lzr_stamp(build, lot),
         lz_entry_text(lot, "code"),
         lzr_or(lzr_ref(build, lot, "species", "species"), "–"),
         lzr_count(build, lot, "heads"),
         lzr_count(build, lot, "dead_on_arrival"),
-        shipment ? lzr_printf(build, "%s, %s%s%s", lzr_or(lz_entry_text(shipment, "code"), "–"),
-                              lzr_or(lzr_ref(build, shipment, "supplier", "supplier"), "–"),
-                              country ? ", " : "", country ? country : "")
-                 : "–",
+        shipment ? from_words(build, shipment) : "–",
         shipment ? lzr_printf(build, "%s, %s", lzr_or(lz_entry_text(shipment, "certificate"), "–"),
                               lzr_or(lz_entry_text(shipment, "transporter"), "–"))
                  : "–",
@@ -82,6 +93,20 @@ receipts(LzrBuild *build, lzq_minute from, lzq_minute until)
   rows_end(&rows);
 }
 
+// What a post-mortem found and the number of a report, a certificate or an order, where the entry's
+// own words do not say them already.
+static const char *
+with_papers(LzrBuild *build, LzEntry *fact, const char *words)
+{
+  static const char *const fields[] = {"post_mortem", "document"};
+  for (guint i = 0; i < G_N_ELEMENTS(fields); i++) {
+    const char *text = lz_entry_text(fact, fields[i]);
+    if (text && *text && !strstr(words, text))
+      words = lzr_printf(build, "%s; %s", words, text);
+  }
+  return words;
+}
+
 // What left and what died are told in full; the rest as the ledger says it.
 static const char *
 what_words(LzrBuild *build, LzEntry *fact)
@@ -89,14 +114,17 @@ what_words(LzrBuild *build, LzEntry *fact)
   uint32_t index = lzr_index(build, fact, "lot", "lot");
   const LzLotInfo *lot = index == LZQ_NONE ? NULL : lzr_lot_info(build->desk, index);
   if (lot && strcmp(lz_entry_kind(fact), "release") == 0)
-    return lzr_printf(
-        build, _("%1$d fish, %2$s, to %3$s"), lot->heads, lot->species,
-        lzr_or(lzr_ref(build, fact, "customer", "customer"), _("a customer not named")));
+    return with_papers(build, fact,
+                       lzr_printf(build, _("%1$d fish, %2$s, to %3$s"), lot->heads, lot->species,
+                                  lzr_or(lzr_ref(build, fact, "customer", "customer"),
+                                         _("a customer not named"))));
   if (lot && strcmp(lz_entry_kind(fact), "death") == 0)
-    return lzr_printf(build, _("%1$s dead, %2$s; %3$s; %4$s"), lzr_count(build, fact, "heads"),
-                      lot->species, lzr_or(lz_entry_text(fact, "cause"), _("cause not said")),
-                      lzr_or(lz_entry_text(fact, "disposal"), _("not said where to")));
-  return lzr_keep(build, lz_words_entry(build->desk, fact));
+    return with_papers(build, fact,
+                       lzr_printf(build, _("%1$s dead, %2$s; %3$s; %4$s"),
+                                  lzr_count(build, fact, "heads"), lot->species,
+                                  lzr_or(lz_entry_text(fact, "cause"), _("cause not said")),
+                                  lzr_or(lz_entry_text(fact, "disposal"), _("not said where to"))));
+  return with_papers(build, fact, lzr_keep(build, lz_words_entry(build->desk, fact)));
 }
 
 typedef struct {
@@ -185,7 +213,7 @@ lzr_register(LzrBuild *build)
       {"3", _("Dispatches"), {"release"}},
       {"4", _("Signs, scrapes and results"), {"sighting", "scrape", "count"}},
       {"7", _("Deaths"), {"death"}},
-      {"9", _("Notes"), {"note", "stop"}},
+      {"9", _("Notes"), {"visit", "note", "stop"}},
   };
   const char *labels[] = {_("shown by, date"), _("seen by, date")};
   lzr_head(

@@ -101,6 +101,26 @@ bottle_use(LzrBuild *build, int64_t bottle, lzq_minute from, lzq_minute until)
   return use;
 }
 
+// Number, who prescribed it, who sold it (with the address), and the receipt: a line each.
+static const char *
+prescription_words(LzrBuild *build, LzEntry *bottle)
+{
+  LzEntry *supplier =
+      lz_entry_has(bottle, "supplier")
+          ? lz_desk_entity(build->desk, "supplier", lz_entry_int(bottle, "supplier"))
+          : NULL;
+  int64_t vet = lz_entry_has(bottle, "prescriber") ? lz_entry_int(bottle, "prescriber") : 0;
+  const char *const parts[] = {
+      lz_entry_text(bottle, "prescription"), vet ? lz_desk_person_name(build->desk, vet) : NULL,
+      lzr_ref(build, bottle, "supplier", "supplier"),
+      supplier ? lz_entry_text(supplier, "address") : NULL, lz_entry_text(bottle, "receipt")};
+  const char *words = "";
+  for (guint i = 0; i < G_N_ELEMENTS(parts); i++)
+    if (parts[i] && *parts[i])
+      words = lzr_printf(build, "%s%s%s", words, *words ? "\n" : "", parts[i]);
+  return lzr_or(words, "–");
+}
+
 static void
 bottle_row(LzrBuild *build, LzrRows *rows, int64_t id, const BottleUse *use)
 {
@@ -114,7 +134,7 @@ bottle_row(LzrBuild *build, LzrRows *rows, int64_t id, const BottleUse *use)
        .bold = true},
       {.text = lzr_printf(build, "%s, %s", lzr_or(lz_entry_text(bottle, "batch"), "–"),
                           lzr_or(lz_entry_text(bottle, "expiry"), "–"))},
-      {.text = lzr_or(lz_entry_text(bottle, "prescription"), "–")},
+      {.text = prescription_words(build, bottle)},
       {.text = given, .bold = true},
       {.text = lzr_printf(build, "%s, %s", in, out)},
       {.text = lzr_printf(build, "%s\n%s", lzr_day(build, use->first), lzr_day(build, use->last))},
@@ -127,9 +147,12 @@ bottle_row(LzrBuild *build, LzrRows *rows, int64_t id, const BottleUse *use)
 void
 lzr_register_medicines(LzrBuild *build, lzq_minute from, lzq_minute until)
 {
-  lzd_column columns[] = {{_("medicine"), 96, LZD_START},     {_("batch, expiry"), 66, LZD_START},
-                          {_("prescription"), 60, LZD_START}, {_("given mL"), 50, LZD_END},
-                          {_("in, out mL"), 54, LZD_START},   {_("first, last"), 64, LZD_START},
+  lzd_column columns[] = {{_("medicine"), 96, LZD_START},
+                          {_("batch, expiry"), 66, LZD_START},
+                          {_("prescription, receipt"), 92, LZD_START},
+                          {_("given mL"), 50, LZD_END},
+                          {_("in, out mL"), 54, LZD_START},
+                          {_("first, last"), 64, LZD_START},
                           {_("lots reached"), 0, LZD_START}};
   LzrRows rows = {.build = build, .columns = columns, .n = G_N_ELEMENTS(columns)};
   g_autoptr(GArray) bottles = lz_desk_entities(build->desk, "bottle");
