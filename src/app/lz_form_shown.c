@@ -31,6 +31,7 @@ static const struct {
     {"course",
      N_("Begin a protocol"),
      {"lot", "protocol", "phase", "keep", "prescriber", "diagnosis"}},
+    {"accept", N_("Accept missing credit"), {"lot", "phase", "minutes"}},
     {"release", N_("Release a lot"), {"lot", "customer", "document", "transporter"}},
     {"bath",
      N_("Bath given"),

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "lz_key_bar.h"
+#include "lz_record.h"
 #include "lz_sign.h"
 #include "lz_working_grid.h"
 
@@ -74,6 +75,48 @@ add_why(GtkBox *box, lzd_mark mark, const char *sentence, gboolean first)
   gtk_box_append(box, row);
 }
 
+static void
+on_accept(GtkButton *button, gpointer lot)
+{
+  GtkWidget *widget = GTK_WIDGET(button);
+  lz_record_open(widget, "accept", "lot", g_object_get_data(G_OBJECT(button), "lot"), "phase",
+                 g_object_get_data(G_OBJECT(button), "phase"), "minutes",
+                 g_object_get_data(G_OBJECT(button), "minutes"), NULL);
+}
+
+// What a named person may accept, with a reason: the form that records it.
+static void
+add_accept(GtkBox *box, const LzMatterInfo *matter)
+{
+  g_autofree char *minutes = g_strdup_printf("%d", (int)matter->acceptable_min);
+  g_autofree char *phase = g_strdup_printf("%d", matter->phase_number);
+  g_autofree char *words = g_strdup_printf(_("Accept %s min with a reason"), minutes);
+  GtkWidget *button = gtk_button_new_with_label(words);
+  gtk_widget_set_halign(button, GTK_ALIGN_START);
+  gtk_widget_set_margin_start(button, 30);
+  g_object_set_data_full(G_OBJECT(button), "lot", g_strdup(matter->code), g_free);
+  g_object_set_data_full(G_OBJECT(button), "phase", g_steal_pointer(&phase), g_free);
+  g_object_set_data_full(G_OBJECT(button), "minutes", g_steal_pointer(&minutes), g_free);
+  g_signal_connect(button, "clicked", G_CALLBACK(on_accept), NULL);
+  gtk_box_append(box, button);
+}
+
+// A release found short, a phase left short, fish that a sighting reached under no protocol.
+static void
+add_matters(GtkBox *box, LzDesk *desk, const LzLotInfo *lot)
+{
+  GListModel *rows = lz_desk_matters(desk);
+  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
+    g_autoptr(LzMatterRow) row = g_list_model_get_item(rows, i);
+    const LzMatterInfo *matter = lz_matter_row_info(row);
+    if (matter->lot != lot->index)
+      continue;
+    add_why(box, LZD_TASK_LATE, matter->what, TRUE);
+    if (matter->acceptable_min > 0)
+      add_accept(box, matter);
+  }
+}
+
 void
 lz_lot_side_whys(GtkLabel *title, GtkBox *box, LzDesk *desk, const LzLotInfo *lot)
 {
@@ -84,6 +127,7 @@ lz_lot_side_whys(GtkLabel *title, GtkBox *box, LzDesk *desk, const LzLotInfo *lo
   gtk_label_set_label(title, lot->released ? _("Released")
                              : lot->served ? _("Served")
                                            : _("Not released yet, because"));
+  add_matters(box, desk, lot);
   uint32_t n = plan ? plan->lots[lot->index].n_waits : 0;
   for (uint32_t i = 0; i < n; i++) {
     const lzq_because *because = &plan->lots[lot->index].waits[i];

@@ -9,6 +9,7 @@
 #include "lz_ribbon_area.h"
 #include "lz_sign.h"
 #include "lz_text_table.h"
+#include "lz_way_list.h"
 #include "lz_what_if.h"
 #include "lz_working_grid.h"
 
@@ -52,12 +53,38 @@ add_conflict(LzPlanView *self, lzd_mark mark, const char *head, const char *why)
   gtk_box_append(self->conflicts, row);
 }
 
+// Below the conflict that they end; how many.
+static guint
+add_ways_out(LzPlanView *self, uint32_t system, guint first)
+{
+  GPtrArray *ways = lz_ways_out(self->desk, system);
+  guint n = ways->len;
+  GtkWidget *list = lz_way_list_new();
+  lz_way_list_set(LZ_WAY_LIST(list), self->desk, ways, first);
+  gtk_box_append(self->conflicts, list);
+  if (n == 0)
+    add_conflict(self, LZD_MARK_NONE, NULL,
+                 _("No move, change of protocol or stop ends this: ask a veterinarian."));
+  return n;
+}
+
+static bool
+take_way(LzPlanView *self, LzPadKey key)
+{
+  GtkWidget *child = gtk_widget_get_first_child(GTK_WIDGET(self->conflicts));
+  for (; child; child = gtk_widget_get_next_sibling(child))
+    if (LZ_IS_WAY_LIST(child) && lz_way_list_key(LZ_WAY_LIST(child), key))
+      return true;
+  return false;
+}
+
 static void
 show_conflicts(LzPlanView *self)
 {
   GtkWidget *child;
   GListModel *systems = lz_desk_systems(self->desk), *tasks = lz_desk_tasks(self->desk);
   const char *error = lz_desk_plan_error(self->desk);
+  guint n = 1; // ways are numbered through
   while ((child = gtk_widget_get_first_child(GTK_WIDGET(self->conflicts))))
     gtk_box_remove(self->conflicts, child);
   if (error)
@@ -65,8 +92,10 @@ show_conflicts(LzPlanView *self)
   for (guint i = 0; i < g_list_model_get_n_items(systems); i++) {
     g_autoptr(LzSystemRow) row = g_list_model_get_item(systems, i);
     const LzSystemInfo *info = lz_system_row_info(row);
-    if (info->why)
+    if (info->why) {
       add_conflict(self, LZD_TASK_CONFLICT, info->name, info->why);
+      n += add_ways_out(self, info->index, n);
+    }
   }
   for (guint i = 0; i < g_list_model_get_n_items(tasks); i++) {
     g_autoptr(LzTaskRow) row = g_list_model_get_item(tasks, i);
@@ -213,6 +242,8 @@ lz_plan_view_key(LzPlace *place, LzPadKey key)
 {
   LzPlanView *self = LZ_PLAN_VIEW(place);
   if (gtk_widget_get_visible(GTK_WIDGET(self->what_if)) && lz_what_if_key(self->what_if, key))
+    return true;
+  if (!gtk_widget_get_visible(GTK_WIDGET(self->what_if)) && take_way(self, key))
     return true;
   return !is_table(self) && lz_ribbon_area_key(self->lanes, key);
 }

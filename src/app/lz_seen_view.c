@@ -101,7 +101,6 @@ show_set_back(LzSeenView *self, const char *kind)
   }
 }
 
-#ifdef LZ_TYPE_CONTACT_ROW
 static int
 show_contact(LzSeenView *self, const LzContactInfo *c, int row)
 {
@@ -137,12 +136,6 @@ show_contacts(LzSeenView *self)
   }
 }
 
-#else
-static void
-show_contacts(LzSeenView *self)
-{
-}
-#endif
 // "White spot on 1 fish"; newly allocated.
 static char *
 what_was_seen(LzEntry *entry)

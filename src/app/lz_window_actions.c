@@ -140,18 +140,12 @@ static void
 act_correct(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   LzWindow *self = data;
-  g_autoptr(GError) error = NULL;
-  g_autoptr(GPtrArray) entries = lz_desk_entries(self->desk, NULL, 0, 0, &error);
-  int64_t actor = lz_desk_actor(self->desk);
-  for (guint i = entries ? entries->len : 0; i-- > 0;) {
-    LzEntry *entry = g_ptr_array_index(entries, i);
-    int64_t first = lz_entry_corrects(entry) ? lz_entry_corrects(entry) : lz_entry_id(entry);
-    if (lz_entry_who(entry) == actor && !lz_entry_voided(entry)) {
-      lz_record_correct(GTK_WIDGET(self), lz_entry_kind(entry), first);
-      return;
-    }
-  }
-  lz_window_notice(self, error ? error->message : _("You have made no entry here yet."));
+  g_autoptr(LzEntry) entry = lz_desk_last_entry(self->desk, lz_desk_actor(self->desk));
+  if (entry)
+    lz_record_correct(GTK_WIDGET(self), lz_entry_kind(entry),
+                      lz_entry_corrects(entry) ? lz_entry_corrects(entry) : lz_entry_id(entry));
+  else
+    lz_window_notice(self, _("You have made no entry here yet."));
 }
 
 static void

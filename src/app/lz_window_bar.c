@@ -45,13 +45,32 @@ show_person(LzWindow *self)
   lz_access_inner(GTK_WIDGET(self->person), self->asks_still ? still : name);
 }
 
+// Why it is practice, as its entry says; asked once for a station.
+static void
+show_practice(LzWindow *self)
+{
+  gboolean practice = self->desk && lz_desk_is_practice(self->desk);
+  if (practice && !gtk_widget_get_visible(GTK_WIDGET(self->practice))) {
+    g_autoptr(GPtrArray) entries = lz_desk_entries(self->desk, "practice", 0, 1, NULL);
+    const char *why = entries && entries->len ? lz_entry_text(entries->pdata[0], "words") : NULL;
+    // Translators: why the file is practice, in the words of its own entry
+    g_autofree char *words = why ? g_strdup_printf(_("Practice: %s. Nothing in this file is about "
+                                                     "real fish, and it stays marked so."),
+                                                   why)
+                                 : NULL;
+    if (words)
+      gtk_label_set_label(self->practice, words);
+  }
+  gtk_widget_set_visible(GTK_WIDGET(self->practice), practice);
+}
+
 void
 lz_window_refresh_bar(LzWindow *self)
 {
   show_time(self);
   show_person(self);
   gtk_widget_set_visible(GTK_WIDGET(self->places), self->desk != NULL);
-  gtk_widget_set_visible(GTK_WIDGET(self->practice), self->desk && lz_desk_is_practice(self->desk));
+  show_practice(self);
   const char *station = self->desk ? lz_desk_station_name(self->desk) : NULL;
   g_autofree char *title =
       station && *station ? g_strdup_printf(_("%s, Lazaret"), station) : g_strdup(_("Lazaret"));

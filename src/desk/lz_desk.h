@@ -134,6 +134,8 @@ GPtrArray *lz_desk_facts(LzDesk *desk, const char *kind, lzq_minute from, lzq_mi
 GPtrArray *lz_desk_entries(LzDesk *desk, const char *kind, int64_t after, guint limit,
                            GError **error);
 LzEntry *lz_desk_entry(LzDesk *desk, int64_t id, GError **error);
+// The last entry of a person that was not taken away (a correction counts); NULL = none.
+LzEntry *lz_desk_last_entry(LzDesk *desk, int64_t person);
 
 // --- the file
 typedef struct {

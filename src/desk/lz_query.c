@@ -208,6 +208,18 @@ lz_desk_entries(LzDesk *desk, const char *kind, int64_t after, guint limit, GErr
 }
 
 LzEntry *
+lz_desk_last_entry(LzDesk *desk, int64_t person)
+{
+  const GPtrArray *entries = desk->model->entries;
+  for (guint i = entries->len; i-- > 0;) {
+    LzEntry *entry = entries->pdata[i];
+    if (entry->who == person && !entry->voided)
+      return lz_entry_ref(entry);
+  }
+  return NULL;
+}
+
+LzEntry *
 lz_desk_entry(LzDesk *desk, int64_t id, GError **error)
 {
   LzEntry *entry = lz_model_entry(desk->model, id);

@@ -6,6 +6,8 @@
 
 #include "lzd_parts.h"
 
+#define LEGEND_STEP 22.0
+
 void
 lzd_credit_span_draw(cairo_t *cr, lzd_hatch_cache *hatches, const lzd_look *look, lzd_rect rect,
                      lzd_credit_state state)
@@ -88,11 +90,27 @@ plan_of(const lzd_credit_grid *grid, const lzd_look *look, double width, double 
   return p;
 }
 
+// The last day with a note: the legend stands below it.
+static size_t
+rows_with_notes(const lzd_credit_grid *grid)
+{
+  size_t rows = 0;
+  for (size_t i = 0; i < grid->n_days; i++)
+    if (grid->days[i].note)
+      rows = i + 1;
+  return rows;
+}
+
+// Room for the legend below the last note, at the largest row that is drawn.
 double
 lzd_credit_natural_height(const lzd_credit_grid *grid, const lzd_look *look)
 {
-  double rows = (double)grid->n_days * 19 * fmax(lzd_look_unit(look), lzd_look_text(look));
-  return 20 * lzd_look_text(look) + fmax(rows, has_legend(grid) ? 120 * lzd_look_text(look) : 0);
+  double unit = fmax(lzd_look_unit(look), lzd_look_text(look));
+  double rows = (double)grid->n_days * 19 * unit;
+  double legend = has_legend(grid) ? ((double)rows_with_notes(grid) + 1) * 22 * unit +
+                                         4 * LEGEND_STEP * lzd_look_text(look)
+                                   : 0;
+  return 20 * lzd_look_text(look) + fmax(rows, legend);
 }
 
 static lzd_rect
@@ -202,17 +220,6 @@ draw_head(cairo_t *cr, const plan *p, const lzd_credit_grid *grid, const lzd_loo
   lzd_text_draw(cr, look, &type, far + side * p->total, y, grid->total_head);
 }
 
-// The last day with a note: the legend stands below it.
-static size_t
-rows_with_notes(const lzd_credit_grid *grid)
-{
-  size_t rows = 0;
-  for (size_t i = 0; i < grid->n_days; i++)
-    if (grid->days[i].note)
-      rows = i + 1;
-  return rows;
-}
-
 static void
 draw_legend(cairo_t *cr, const plan *p, const lzd_credit_grid *grid, const lzd_look *look,
             lzd_hatch_cache *hatches, double height)
@@ -220,7 +227,7 @@ draw_legend(cairo_t *cr, const plan *p, const lzd_credit_grid *grid, const lzd_l
   const char *words[4] = {grid->served, grid->open, grid->not_served, grid->to_serve};
   double side = look->mirrored ? -1 : 1;
   double far = look->mirrored ? p->cells_x : p->cells_x + p->cells_w;
-  double x = far + side * (p->total + 20 * p->unit), step = 22 * p->text;
+  double x = far + side * (p->total + 20 * p->unit), step = LEGEND_STEP * p->text;
   double y = p->head + ((double)rows_with_notes(grid) + 1) * p->row;
   y = fmin(y, fmax(height - 4 * step, p->head));
   for (int i = 0; i < 4; i++) {

@@ -47,6 +47,35 @@ stretch(const lzd_drawing *d, lzd_minute from, lzd_minute to, double *x0, double
   return *x1 > *x0;
 }
 
+static bool
+in_box(const lzd_drawing *d, size_t panel, lzd_rect box, lzd_minute minute, double value)
+{
+  return isfinite(value) && lzd_rect_has(box, lzd_x(d, minute), lzd_y(d, panel, value));
+}
+
+// Whether the estimate or a reading runs through the box; long series are looked at in the estimate
+// only, which follows them.
+static bool
+is_crossed(const lzd_drawing *d, size_t panel, lzd_rect box)
+{
+  const lzd_panel *p = &d->chart->panels[panel];
+  for (size_t i = 0; i < p->n_estimate; i++) {
+    const lzd_span *at = &p->estimate[i];
+    if (in_box(d, panel, box, at->minute, at->mid))
+      return true;
+    if (i && p->estimate[i - 1].minute == at->minute && isfinite(at->mid)) { // an upright step
+      double x = lzd_x(d, at->minute), a = lzd_y(d, panel, p->estimate[i - 1].mid),
+             b = lzd_y(d, panel, at->mid);
+      if (x >= box.x && x <= box.x + box.w && fmin(a, b) < box.y + box.h && fmax(a, b) > box.y)
+        return true;
+    }
+  }
+  for (size_t i = 0; i < p->n_readings && p->n_readings < 5000; i++)
+    if (in_box(d, panel, box, p->readings[i].minute, p->readings[i].value))
+      return true;
+  return false;
+}
+
 static void
 edge_words(const lzd_drawing *d, size_t panel, double x0, double x1, double y, int outward,
            const char *text)
@@ -66,6 +95,12 @@ edge_words(const lzd_drawing *d, size_t panel, double x0, double x1, double y, i
   double wanted = lzd_text_width(d->look, type.size, false, text);
   if (wanted < type.width)
     type.width = 0;
+  double wide = fmin(wanted, x1 - x0 - 2 * pad);
+  lzd_rect box = {d->look->mirrored ? x - wide : x, base - cap, wide, 1.3 * cap};
+  if (wide < (x1 - x0) / 2 && is_crossed(d, panel, box)) { // at the other end the plan is flat
+    type.align = LZD_END;
+    x = d->look->mirrored ? x0 + pad : x1 - pad;
+  }
   lzd_patched(d, &type, x, base, text);
 }
 

@@ -13,5 +13,8 @@ Ctl *scene_shared_water(void);
 // Q of 10 beside it; N of 12 fish went on from Pearl-2 into Pearl-3 on 15 June. Protocols "Treat in
 // place" (4 + 21 + 1 + 14 days) and "Four transfers" (12 + 14 days) to choose from.
 Ctl *scene_observation(void);
+// Blue-1 and Blue-2 for treatment; in Blue-1 since 1 March 2027 09:00 local lot A of 30 fish, which
+// needs copper from 0.45 mg/L up, and lot B of 20, which needs at most 0.02: no level serves both.
+Ctl *scene_conflict(void);
 
 #endif

@@ -36,6 +36,8 @@ START_TEST(test_what_the_screen_says)
   // both lots, fourteen days anew from 18 June
   stage_wait(s, "Tue 22 Jun");
   stage_wait(s, "Fri 2 Jul");
+  // N went on to Pearl-3 three days before
+  stage_wait(s, "was in Pearl-2 and left before");
   stage_wait(s, "Treat in place: Wed 28 Jul");
   stage_wait(s, "Four transfers: Wed 14 Jul");
   stage_wait(s, "Ask a veterinarian");

@@ -86,9 +86,33 @@ START_TEST(test_a_sighting_tried)
 }
 END_TEST
 
+// Two lots that no level serves: both are named where they are, each way out has its price, and a
+// digit opens the form that would record it.
+START_TEST(test_conflict_and_a_way_out)
+{
+  Ctl *c = scene_conflict();
+  Stage *s = stage_start(c, "2027-03-01T10:00+01:00", NULL);
+  stage_keys(s, "F5");
+  stage_wait(s, "No water serves both lot A and lot B");
+  stage_wait(s, "Lot A moves to Blue-2");
+  stage_wait(s, "Lot B moves to Blue-2");
+  stage_wait(s, "Lot B stops its protocol");
+  stage_keys(s, "1");
+  stage_wait_focus(s, ATSPI_ROLE_PUSH_BUTTON, "");
+  g_autoptr(Table) moves = ctl_table(c, "export moves");
+  g_autoptr(Table) courses = ctl_table(c, "export courses");
+  ck_assert_uint_eq(moves->rows->len, 0);
+  ck_assert_uint_eq(courses->rows->len, 2);
+  stage_keys(s, "Escape");
+  stage_end(s);
+  ctl_free(c);
+}
+END_TEST
+
 int
 main(void)
 {
-  const TTest *const tests[] = {test_thrown_away, test_to_the_form, test_a_sighting_tried, NULL};
+  const TTest *const tests[] = {test_thrown_away, test_to_the_form, test_a_sighting_tried,
+                                test_conflict_and_a_way_out, NULL};
   return journey_run("journey: what if", tests);
 }
