@@ -10,6 +10,7 @@
 #include "lz_form_private.h"
 #include "lz_form_shown.h"
 #include "lz_lookup.h"
+#include "lz_second_person.h"
 
 G_DEFINE_FINAL_TYPE(LzForm, lz_form, GTK_TYPE_WIDGET)
 
@@ -187,11 +188,17 @@ static void
 ask_more(LzForm *self, const GError *error)
 {
   GtkEntry *entry = NULL;
+  LzFormField *amount = lz_form_find(self, "amount_ml");
+  // who works it out alone does not see what the first came to
+  if (amount && GTK_IS_ENTRY(amount->input))
+    gtk_entry_set_visibility(GTK_ENTRY(amount->input), !lz_second_person_works(error));
   if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NEEDS_REASON))
     entry = self->reason = self->reason ? self->reason : add_extra(self, _("Reason"), NULL);
   else if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NEEDS_SECOND_PERSON))
     entry = self->witness =
-        self->witness ? self->witness : add_extra(self, _("Second person, initials"), NULL);
+        self->witness
+            ? self->witness
+            : add_extra(self, lz_second_person_prompt(lz_second_person_works(error)), NULL);
   else if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NEEDS_READBACK))
     entry = self->again = self->again ? self->again : add_extra(self, _("The amount again"), NULL);
   if (entry)

@@ -3,6 +3,7 @@
 #include <lz_format.h>
 
 #include "lz_form_private.h"
+#include "lz_second_person.h"
 
 LzFormField *
 lz_form_find(LzForm *self, const char *name)
@@ -96,7 +97,7 @@ command_of(LzForm *self)
   if (self->reason)
     lz_command_set_reason(command, gtk_editable_get_text(GTK_EDITABLE(self->reason)));
   if (self->witness)
-    lz_command_set_witness(command, gtk_editable_get_text(GTK_EDITABLE(self->witness)));
+    lz_second_person_set(command, gtk_editable_get_text(GTK_EDITABLE(self->witness)));
   if (self->again)
     lz_command_set_readback(command, gtk_editable_get_text(GTK_EDITABLE(self->again)));
   if (self->corrects)

@@ -57,6 +57,7 @@ lz_round_line_set(LzRoundLine *self, LzTaskRow *row)
   self->form = lz_task_form_new(self->desk, info);
   lz_number_entry_set_field(self->entry, self->form->label, self->form->unit);
   gtk_widget_set_visible(GTK_WIDGET(self->words), FALSE);
+  gtk_widget_set_opacity(GTK_WIDGET(self->entry), 1);
   lz_gate_set(self->gate, LZ_GATE_OPEN, NULL, NULL);
   lz_round_line_refresh(self);
   lz_round_line_show_form(self);

@@ -11,6 +11,7 @@
 #include "lz_cost.h"
 #include "lz_lookup.h"
 #include "lz_round_line_private.h"
+#include "lz_second_person.h"
 #include "lz_spell.h"
 
 static const char *
@@ -28,7 +29,7 @@ commands(LzRoundLine *self, const char *typed)
   for (guint i = 0; i < all->len; i++) {
     LzCommand *command = g_ptr_array_index(all, i);
     lz_command_set_reason(command, self->reason);
-    lz_command_set_witness(command, self->witness);
+    lz_second_person_set(command, self->witness);
   }
   return all;
 }
@@ -71,6 +72,7 @@ lz_round_line_ask(LzRoundLine *self, LzAsk ask)
   };
   gboolean words = ask == LZ_ASK_SKIP || ask == LZ_ASK_REASON || ask == LZ_ASK_WITNESS;
   self->ask = ask;
+  gtk_widget_set_opacity(GTK_WIDGET(self->entry), 1);
   gtk_widget_set_visible(GTK_WIDGET(self->words), words);
   if (words) {
     gtk_editable_set_text(GTK_EDITABLE(self->words), "");
@@ -96,6 +98,17 @@ ask_again(LzRoundLine *self, LzAsk ask, const char *typed)
   lz_round_line_ask(self, ask);
 }
 
+// Who works it out alone does not see what the first came to, nor where it leads.
+static void
+hide_first(LzRoundLine *self)
+{
+  const char *prompt = lz_second_person_prompt(TRUE);
+  gtk_widget_set_opacity(GTK_WIDGET(self->entry), 0);
+  gtk_entry_set_placeholder_text(self->words, prompt);
+  gtk_accessible_update_property(GTK_ACCESSIBLE(self->words), GTK_ACCESSIBLE_PROPERTY_LABEL, prompt,
+                                 -1);
+}
+
 static void
 refused(LzRoundLine *self, const GError *error, const char *typed)
 {
@@ -111,8 +124,10 @@ refused(LzRoundLine *self, const GError *error, const char *typed)
     ask_again(self, LZ_ASK_READ_BACK, typed);
     break;
   case LZ_DESK_ERROR_NEEDS_SECOND_PERSON:
-    open_gate(self, LZ_GATE_WITNESS, sentence, typed);
+    open_gate(self, LZ_GATE_WITNESS, sentence, lz_second_person_works(error) ? "" : typed);
     lz_round_line_ask(self, LZ_ASK_WITNESS);
+    if (lz_second_person_works(error))
+      hide_first(self);
     break;
   case LZ_DESK_ERROR_NEEDS_REASON:
     open_gate(self, LZ_GATE_REASON, sentence, typed);
