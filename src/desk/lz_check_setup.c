@@ -204,6 +204,19 @@ check_system(const LzDraft *d, GError **error)
                                      _("names of systems that the station has, with commas"));
 }
 
+// A protocol is signed off by the veterinarian who answers for it, not by whoever edits it.
+static gboolean
+check_protocol(const LzDraft *d, GError **error)
+{
+  const lzs_value *off = lz_draft_value(d, "signed_off");
+  const LzEntity *who = lz_model_entity(d->model, d->entry.who);
+  const char *role = who ? lz_entry_text(who->now, "role") : NULL;
+  if (off->null || !off->i || g_strcmp0(role, "vet") == 0)
+    return TRUE;
+  return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                   _("signed_off: only a person whose role is vet signs a protocol off"));
+}
+
 // Two things of one kind may not have one name: every later entry would be about either.
 static gboolean
 check_unique(const LzDraft *d, GError **error)
@@ -236,6 +249,7 @@ lz_check_setup(LzDraft *d, GError **error)
   case LZS_INSTRUMENT:
     return check_words(d, "sees", "ionic amine chelated all", error) && check_reagents(d, error);
   case LZS_BOTTLE: return check_bottle(d, error);
+  case LZS_PROTOCOL: return check_protocol(d, error);
   case LZS_PHASE: return check_phase(d, error);
   case LZS_BAND: return check_band(d, error);
   default: return TRUE;

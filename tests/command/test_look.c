@@ -281,6 +281,19 @@ START_TEST(test_gravity_at_sixty)
 }
 END_TEST
 
+// Signing off is the veterinarian's (common practice, no source).
+START_TEST(test_a_vet_signs_a_protocol_off)
+{
+  Ctl *c = station();
+  g_free(ctl(c, 0, "record person role=vet name=Vera initials=VV"));
+  static const char sign[] = "record protocol --entity House/1 name=House version=1 signed_off=yes";
+  g_autofree char *no = ctl(c, 1, "%s --who MK", sign);
+  ck_assert_msg(strstr(no, "only a person whose role is vet"), "%s", no);
+  g_free(ctl(c, 0, "%s --who VV", sign));
+  ctl_free(c);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -295,6 +308,7 @@ main(void)
   tcase_add_test(tcase, test_ways_out_of_an_empty_band);
   tcase_add_test(tcase, test_replacement_before_the_next_test);
   tcase_add_test(tcase, test_gravity_at_sixty);
+  tcase_add_test(tcase, test_a_vet_signs_a_protocol_off);
   suite_add_tcase(suite, tcase);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_NORMAL);
