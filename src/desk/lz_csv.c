@@ -149,7 +149,9 @@ turning_mark(const char *text, gsize length)
 static gboolean
 delimiter_is_comma(Reader *r)
 {
-  gsize n = strcspn(r->at, "\r\n");
+  gsize n = 0;
+  while (r->at + n < r->end && r->at[n] != '\r' && r->at[n] != '\n')
+    n++;
   if (memchr(r->at, ',', n) || (!memchr(r->at, ';', n) && !memchr(r->at, '\t', n)))
     return TRUE;
   return wrong(r, memchr(r->at, ';', n) ? _("cells are parted by semicolons; accepted are commas")
