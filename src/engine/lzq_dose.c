@@ -117,15 +117,25 @@ lzq_dose_predict(double volume_l, double level, double amount_ml, lzq_stock stoc
   return lzq_after_dose(level, mg, volume_l);
 }
 
+// Rounded down, at most a million; below one and NAN: none. Counted and not converted, since what a
+// conversion does with a number that does not fit is undefined.
+static uint32_t
+whole_number(double x)
+{
+  uint32_t n = 0;
+  for (uint32_t bit = 1u << 19; bit; bit >>= 1)
+    if (x >= n + bit)
+      n += bit;
+  return n > 1000000 ? 1000000 : n;
+}
+
 uint32_t
 lzq_rise_levels(double level, double target, double max_step, double *levels, uint32_t cap)
 {
   if (!isfinite(level) || !isfinite(target) || level >= target - LZQ_EDGE)
     return 0;
   double count = max_step > 0.0 ? ceil((target - level) / max_step - LZQ_EDGE) : 1.0;
-  uint32_t n = count > 1e6 ? 1000000 : 1; // NAN: one
-  if (count >= 1.0 && count <= 1e6)
-    n = (uint32_t)count;
+  uint32_t n = count >= 1.0 ? whole_number(count) : 1; // NAN: one
   for (uint32_t i = 0; i < n && i < cap; i++)
     levels[i] = i + 1 == n ? target : level + (i + 1) * max_step;
   return n;
@@ -177,12 +187,9 @@ lzq_measure_out(double exact, lzq_tool tool)
   lzq_measured out = {.exact = exact, .measured = NAN, .error = NAN, .too_coarse = true};
   if (!is_amount(exact) || !(tool.step > 0.0) || !isfinite(tool.step))
     return out;
-  double whole = tool.full > 0.0 ? floor(exact / tool.full + LZQ_EDGE) : 0.0;
   // Nobody fills a syringe a million times: the tool is the wrong one.
-  out.full_times = whole > 1e6 ? 1000000 : 0;
-  if (whole >= 1.0 && whole <= 1e6)
-    out.full_times = (uint32_t)whole;
-  whole = out.full_times;
+  out.full_times = tool.full > 0.0 ? whole_number(exact / tool.full + LZQ_EDGE) : 0;
+  double whole = out.full_times;
   double rest = fmax(exact - whole * fmax(tool.full, 0.0), 0.0);
   double steps = nearbyint(rest / tool.step);
   out.last = steps * tool.step;

@@ -4,14 +4,18 @@
 
 #include <string.h>
 
-// Merges from[0..middle) and from[middle..end) into to[0..end).
+// Merges from[start..middle) and from[middle..end) into to[start..end).
 static void
-merge(const lzq_key *from, size_t middle, size_t end, lzq_key *to)
+merge(const lzq_key *from, size_t start, size_t middle, size_t end, lzq_key *to)
 {
-  size_t left = 0, right = middle;
-  for (size_t i = 0; i < end; i++) {
-    bool take_right = left == middle || (right < end && from[right].key < from[left].key);
-    to[i] = take_right ? from[right++] : from[left++];
+  size_t left = start, right = middle;
+  for (size_t i = start; i < end; i++) {
+    bool take_left = left < middle;
+    if (take_left && right < end)
+      take_left = from[left].key <= from[right].key;
+    const size_t next = take_left ? left++ : right++;
+    if (next < end) // always; said for tests/eva
+      to[i] = from[next];
   }
 }
 
@@ -47,7 +51,7 @@ lzq_sort_keys(lzq_key **keys, size_t n, lzq_arena *arena)
     for (size_t i = 0; i < runs; i += 2) {
       size_t middle = run_end[i];
       size_t end = i + 1 < runs ? run_end[i + 1] : middle;
-      merge(*keys + start, middle - start, end - start, spare + start);
+      merge(*keys, start, middle, end, spare);
       run_end[kept++] = end;
       start = end;
     }

@@ -12,16 +12,22 @@ volatile int any_int;
 volatile long long any_key;
 volatile unsigned long long any_bits;
 
-// The arena, as the sort sees it: cleared memory of that size, or none.
+// The arena, as the sort sees it: cleared memory of that size, or none. Places and keys come from
+// different blocks, or Eva would take the one for the other.
 void *
 lzq_arena_alloc(lzq_arena *arena, size_t count, size_t size)
 {
   (void)arena;
-  static lzq_key pool[16][MOST * 2];
-  static unsigned next;
-  if (any_int || next >= 16 || count * size > sizeof pool[0])
+  static lzq_key keys[8][MOST * 2];
+  static size_t places[8][MOST * 2];
+  static unsigned next_keys, next_places;
+  if (any_int)
     return NULL;
-  return memset(pool[next++], 0, sizeof pool[0]);
+  if (size == sizeof(lzq_key) && next_keys < 8 && count <= MOST * 2)
+    return memset(keys[next_keys++], 0, sizeof keys[0]);
+  if (size == sizeof(size_t) && next_places < 8 && count <= MOST * 2)
+    return memset(places[next_places++], 0, sizeof places[0]);
+  return NULL;
 }
 
 static void
