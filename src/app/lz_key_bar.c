@@ -5,7 +5,6 @@
 
 struct _LzKeyBar {
   GtkWidget parent;
-  GtkWidget *box;
   char *shown; // what the hints were, to rebuild only on a change
 };
 
@@ -27,7 +26,6 @@ hint_new(const LzHint *hint)
   GtkWidget *words = gtk_label_new(hint->label);
   GtkWidget *button = gtk_button_new();
   gtk_box_append(GTK_BOX(box), lz_keycap_new(hint->keys));
-  gtk_label_set_ellipsize(GTK_LABEL(words), PANGO_ELLIPSIZE_END);
   gtk_box_append(GTK_BOX(box), words);
   gtk_button_set_child(GTK_BUTTON(button), box);
   gtk_widget_add_css_class(button, "hint");
@@ -63,17 +61,63 @@ lz_key_bar_set(LzKeyBar *self, GPtrArray *hints)
   g_free(self->shown);
   self->shown = g_steal_pointer(&all);
   GtkWidget *child;
-  while ((child = gtk_widget_get_first_child(self->box)))
-    gtk_box_remove(GTK_BOX(self->box), child);
+  while ((child = gtk_widget_get_first_child(GTK_WIDGET(self))))
+    gtk_widget_unparent(child);
   for (guint i = 0; i < hints->len; i++)
-    gtk_box_append(GTK_BOX(self->box), hint_new(g_ptr_array_index(hints, i)));
+    gtk_widget_set_parent(hint_new(g_ptr_array_index(hints, i)), GTK_WIDGET(self));
+}
+
+static int
+width_of(GtkWidget *child)
+{
+  int natural = 0;
+  gtk_widget_measure(child, GTK_ORIENTATION_HORIZONTAL, -1, NULL, &natural, NULL, NULL);
+  return natural;
+}
+
+static void
+lz_key_bar_measure(GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum,
+                   int *natural, int *minimum_baseline, int *natural_baseline)
+{
+  *minimum = *natural = 0;
+  for (GtkWidget *child = gtk_widget_get_first_child(widget); child;
+       child = gtk_widget_get_next_sibling(child)) {
+    int size = 0;
+    gtk_widget_measure(child, orientation, -1, NULL, &size, NULL, NULL);
+    *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? *natural + size : MAX(*natural, size);
+  }
+  if (orientation == GTK_ORIENTATION_VERTICAL)
+    *minimum = *natural;
+}
+
+// Whole hints or none: in a narrow window the last ones go, but the one for all keys stays.
+static void
+lz_key_bar_size_allocate(GtkWidget *widget, int width, int height, int baseline)
+{
+  GtkWidget *last = gtk_widget_get_last_child(widget);
+  int keep = last ? width_of(last) : 0, x = 0;
+  gboolean rtl = gtk_widget_get_direction(widget) == GTK_TEXT_DIR_RTL, full = FALSE;
+  for (GtkWidget *child = gtk_widget_get_first_child(widget); child;
+       child = gtk_widget_get_next_sibling(child)) {
+    int size = width_of(child);
+    full = full || (child != last && x + size + keep > width);
+    gboolean shown = child == last || !full;
+    gtk_widget_set_child_visible(child, shown);
+    if (!shown)
+      continue;
+    GtkAllocation at = {rtl ? width - x - size : x, 0, size, height};
+    gtk_widget_size_allocate(child, &at, -1);
+    x += size;
+  }
 }
 
 static void
 lz_key_bar_dispose(GObject *object)
 {
   LzKeyBar *self = LZ_KEY_BAR(object);
-  g_clear_pointer(&self->box, gtk_widget_unparent);
+  GtkWidget *child;
+  while ((child = gtk_widget_get_first_child(GTK_WIDGET(self))))
+    gtk_widget_unparent(child);
   g_clear_pointer(&self->shown, g_free);
   G_OBJECT_CLASS(lz_key_bar_parent_class)->dispose(object);
 }
@@ -84,7 +128,8 @@ lz_key_bar_class_init(LzKeyBarClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS(klass);
   G_OBJECT_CLASS(klass)->dispose = lz_key_bar_dispose;
   gtk_widget_class_set_css_name(widget_class, "keybar");
-  gtk_widget_class_set_layout_manager_type(widget_class, GTK_TYPE_BIN_LAYOUT);
+  widget_class->measure = lz_key_bar_measure;
+  widget_class->size_allocate = lz_key_bar_size_allocate;
   gtk_widget_class_set_accessible_role(widget_class, GTK_ACCESSIBLE_ROLE_TOOLBAR);
 }
 
@@ -92,7 +137,5 @@ static void
 lz_key_bar_init(LzKeyBar *self)
 {
   gtk_widget_add_css_class(GTK_WIDGET(self), "keybar");
-  self->box = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 0);
-  gtk_widget_set_parent(self->box, GTK_WIDGET(self));
   gtk_widget_set_overflow(GTK_WIDGET(self), GTK_OVERFLOW_HIDDEN);
 }

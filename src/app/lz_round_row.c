@@ -172,7 +172,7 @@ lz_round_row_new(LzDesk *desk, const LzRoundColumns *columns)
   gtk_widget_set_margin_start(GTK_WIDGET(self->basin), 12);
   gtk_widget_set_margin_end(GTK_WIDGET(self->basin), 28);
   self->what = column(self, columns->what, 0, "row-name");
-  gtk_label_set_width_chars(self->what, 30);
+  gtk_label_set_width_chars(self->what, 14);
   gtk_label_set_max_width_chars(self->what, 34);
   self->amount = column(self, columns->amount, 1, "row-name");
   gtk_label_set_ellipsize(self->amount, PANGO_ELLIPSIZE_NONE);
