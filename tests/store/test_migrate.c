@@ -7,8 +7,10 @@
 #include "lzs_migrate.h"
 
 #include <stdio.h>
+#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 static sqlite3 *db;
@@ -108,6 +110,44 @@ START_TEST(copies_never_replace_copies)
 }
 END_TEST
 
+static void
+die(sqlite3_context *context, int n, sqlite3_value **values)
+{
+  kill(getpid(), SIGKILL);
+}
+
+// Killed in the middle of a step, after it has written: the old file, whole, and the step then
+// runs.
+START_TEST(killed_half_way)
+{
+  static const char *const deadly[] = {
+      "CREATE TABLE a (id INTEGER PRIMARY KEY); INSERT INTO a VALUES (1), (2);",
+      "CREATE TABLE b (x); INSERT INTO b SELECT id FROM a; SELECT die(); DROP TABLE a;"};
+  static const char *const mended[] = {
+      "CREATE TABLE a (id INTEGER PRIMARY KEY); INSERT INTO a VALUES (1), (2);",
+      "CREATE TABLE b (x); INSERT INTO b SELECT id FROM a; DROP TABLE a;"};
+  assert_ok(lzs_migrate_run(db, deadly, 1, &fx.error));
+  sqlite3_close(db);
+  pid_t pid = fork();
+  if (pid == 0) {
+    sqlite3_open(fx.file, &db);
+    sqlite3_exec(db, "PRAGMA cache_size = 1", NULL, NULL, NULL); // pages reach the file early
+    sqlite3_create_function(db, "die", 0, SQLITE_UTF8, NULL, die, NULL, NULL);
+    lzs_migrate_run(db, deadly, 2, NULL);
+    _exit(0);
+  }
+  int status;
+  ck_assert_int_eq(waitpid(pid, &status, 0), pid);
+  ck_assert(WIFSIGNALED(status));
+  ck_assert_int_eq(sqlite3_open(fx.file, &db), SQLITE_OK);
+  ck_assert_int_eq(number("PRAGMA user_version"), 1);
+  ck_assert_int_eq(number("SELECT count(*) FROM sqlite_schema"), 1);
+  ck_assert_int_eq(number("SELECT count(*) FROM a"), 2);
+  assert_ok(lzs_migrate_run(db, mended, 2, &fx.error));
+  ck_assert_int_eq(number("SELECT count(*) FROM b"), 2);
+}
+END_TEST
+
 // A file as an older program would leave it: marked as a station's, with an older version.
 START_TEST(opening_copies_and_migrates)
 {
@@ -152,6 +192,7 @@ suite(void)
   tcase_add_test(t, a_failing_step_changes_nothing);
   tcase_add_test(t, a_broken_reference_changes_nothing);
   tcase_add_test(t, copies_never_replace_copies);
+  tcase_add_test(t, killed_half_way);
   tcase_add_test(t, opening_copies_and_migrates);
   tcase_add_test(t, no_migration_without_its_copy);
   suite_add_tcase(s, t);
