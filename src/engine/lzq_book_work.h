@@ -8,6 +8,7 @@
 #define LZQ_BOOK_WORK_H
 
 #include "lzq_book.h"
+#include "lzq_shorts.h"
 #include "lzq_sweep.h"
 #include "lzq_water_state.h"
 
@@ -130,6 +131,11 @@ void lzq_book_drop(lzq_book *book, void *items);
 // knows of facts after `until`, or there is none, one in the arena. The snapshot is checked.
 lzq_status lzq_book_for(lzq_book *kept, const lzq_snapshot *snapshot, lzq_minute until,
                         lzq_arena *arena, lzq_book **out, lzq_fault *fault);
+
+// --- lzq_shorts.c
+// As lzq_shorts_make, with the book that the credit was made with.
+lzq_status lzq_shorts_of_book(lzq_book *book, const lzq_snapshot *snapshot,
+                              const lzq_credit *credit, lzq_arena *arena, lzq_shorts *out);
 
 // --- lzq_book_water.c
 // Whether a reading that holds confirms the first entry with this id.

@@ -36,7 +36,8 @@ arrays_make(lzq_work *work)
 static lzq_status
 shorts_make(lzq_work *work)
 {
-  lzq_status status = lzq_shorts_make(work->snap, work->credit, work->arena, &work->shorts);
+  lzq_status status =
+      lzq_shorts_of_book(work->book, work->snap, work->credit, work->arena, &work->shorts);
   work->short_of = LZQ_NEW(work->arena, const lzq_short *, work->snap->n_lots);
   if (!work->short_of)
     return LZQ_NO_MEMORY;

@@ -4,6 +4,7 @@
 // wants it, the lot has left.
 #include "lzq_shorts.h"
 
+#include "lzq_book_work.h"
 #include "lzq_history.h"
 #include "lzq_sort.h"
 
@@ -12,9 +13,10 @@
 typedef struct {
   const lzq_snapshot *snapshot;
   const lzq_credit *credit;
+  lzq_book *book; // that the credit was made with; NULL = none at hand
   lzq_arena *arena;
-  lzq_history history; // made when it is first needed
-  bool has_history;
+  lzq_history history; // made when it is first needed: the whole record, or the book's deeds
+  bool has_history, has_all;
   const lzq_credit *then; // as known when `then_id` was entered
   uint64_t then_id;
   lzq_short *found;
@@ -89,12 +91,36 @@ release_of(const finder *f, uint32_t lot)
   return 0;
 }
 
-static bool
-need_history(finder *f)
+// The deeds of the book, in order already.
+static lzq_status
+history_of_deeds(finder *f)
 {
-  if (!f->has_history)
-    f->status = lzq_history_make(f->snapshot, UINT64_MAX, f->credit->until, f->arena, &f->history);
-  f->has_history = true;
+  const lzq_list *deeds = &f->book->deeds;
+  f->history = (lzq_history){.items = LZQ_NEW(f->arena, const lzq_record *, deeds->n),
+                             .order = LZQ_NEW(f->arena, uint64_t, deeds->n),
+                             .n = deeds->n};
+  if (!f->history.items || !f->history.order)
+    return LZQ_NO_MEMORY;
+  for (size_t i = 0; i < deeds->n; i++) {
+    const lzq_record *record = &((const lzq_deed *)lzq_list_at(deeds, i))->record;
+    f->history.items[i] = record;
+    f->history.order[i] = record->corrects ? record->corrects : record->id;
+  }
+  return LZQ_OK;
+}
+
+// Only what is done to water asks for more than the deeds.
+static bool
+need_history(finder *f, bool waters)
+{
+  const bool all = waters || !f->book;
+  if (!f->has_history || (all && !f->has_all)) {
+    f->status =
+        all ? lzq_history_make(f->snapshot, UINT64_MAX, f->credit->until, f->arena, &f->history)
+            : history_of_deeds(f);
+    f->has_history = true;
+    f->has_all = all;
+  }
   return f->status == LZQ_OK;
 }
 
@@ -106,7 +132,7 @@ look_at_released(finder *f, uint32_t lot)
   const lzq_phase *phase = visit ? phase_of(f->snapshot, visit->protocol, visit->phase) : NULL;
   const bool left = visit && visit->left == LZQ_LEFT_RELEASED;
   const bool unproven = credit->served && credit->firm_at == LZQ_NEVER;
-  if (!phase || (!left && !unproven) || !need_history(f))
+  if (!phase || (!left && !unproven) || !need_history(f, false))
     return;
   add(f, (lzq_short){.lot = lot,
                      .protocol = visit->protocol,
@@ -153,14 +179,20 @@ first_at(const lzq_history *history, lzq_minute from)
   return low;
 }
 
+static bool
+ends_copper(const lzq_phase *next)
+{
+  return next && (next->kind == LZQ_PHASE_COPPER_OUT || next->kind == LZQ_PHASE_RAISE);
+}
+
 // May have taken the lot, or its water, on.
 static bool
 takes_on(const finder *f, uint32_t lot, const lzq_record *record, const lzq_phase *next)
 {
   if (record->kind == LZQ_REC_MOVE)
     return record->lot == lot;
-  return next && (next->kind == LZQ_PHASE_COPPER_OUT || next->kind == LZQ_PHASE_RAISE) &&
-         takes_copper_out(record) && record->system == f->credit->lots[lot].system;
+  return ends_copper(next) && takes_copper_out(record) &&
+         record->system == f->credit->lots[lot].system;
 }
 
 // Whether by what was known when that act was entered the lot was past its phase of today.
@@ -219,7 +251,7 @@ look_at_living(finder *f, uint32_t lot)
       credit->run_min == 0 || credit_lacks(phase, visit) == 0)
     return;
   const lzq_phase *next = phase_of(f->snapshot, credit->protocol, credit->phase + 1);
-  if (!need_history(f))
+  if (!need_history(f, ends_copper(next)))
     return;
   const size_t act = act_of_leaving(f, lot, phase, next);
   if (act == SIZE_MAX)
@@ -240,7 +272,15 @@ lzq_status
 lzq_shorts_make(const lzq_snapshot *snapshot, const lzq_credit *credit, lzq_arena *arena,
                 lzq_shorts *out)
 {
-  finder f = {.snapshot = snapshot, .credit = credit, .arena = arena, .status = LZQ_OK};
+  return lzq_shorts_of_book(NULL, snapshot, credit, arena, out);
+}
+
+lzq_status
+lzq_shorts_of_book(lzq_book *book, const lzq_snapshot *snapshot, const lzq_credit *credit,
+                   lzq_arena *arena, lzq_shorts *out)
+{
+  finder f = {
+      .snapshot = snapshot, .credit = credit, .book = book, .arena = arena, .status = LZQ_OK};
   *out = (lzq_shorts){0};
   for (uint32_t lot = 0; lot < credit->n_lots && f.status == LZQ_OK; lot++) {
     const lzq_lot_credit *c = &credit->lots[lot];
