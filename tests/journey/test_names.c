@@ -89,6 +89,8 @@ START_TEST(test_every_page_has_roles_and_names)
     compare(pages[i].file, found.table->str);
     g_string_free(found.table, TRUE);
     stage_keys(s, "Escape");
+    if (i + 1 == G_N_ELEMENTS(pages))
+      stage_wait_gone(s, "Shortcuts"); // or Ctrl+Q would go to the window that is closing
   }
   stage_end(s);
   ctl_free(c);
