@@ -106,6 +106,12 @@ lz_round_line_gate(LzRoundLine *self)
 }
 
 gboolean
+lz_round_line_is_untouched(LzRoundLine *self)
+{
+  return self->ask == LZ_ASK_NOTHING && !self->choice && !*lz_number_entry_text(self->entry);
+}
+
+gboolean
 lz_round_line_asks_reason(LzRoundLine *self)
 {
   return self->ask == LZ_ASK_SKIP;

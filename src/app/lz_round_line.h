@@ -22,6 +22,8 @@ LzTaskRow *lz_round_line_row(LzRoundLine *self);
 gboolean lz_round_line_key(LzRoundLine *self, LzPadKey key);
 // Esc: out of a gate, out of "cannot", then the typed number; false = nothing was open.
 gboolean lz_round_line_back(LzRoundLine *self);
+// Nothing typed, nothing asked: another line may be opened instead.
+gboolean lz_round_line_is_untouched(LzRoundLine *self);
 // What the key bar should say.
 gboolean lz_round_line_asks_reason(LzRoundLine *self);
 LzGateKind lz_round_line_gate(LzRoundLine *self);

@@ -22,6 +22,8 @@ struct _LzRoundView {
   GListModel *tasks; // the desk's
   guint at;          // the open line; equals n_items where there is none
   char *key;         // of the open line, to find it again
+  GHashTable *known; // keys of all lines when last looked at
+  char *fresh;       // key of a line that came up due before the open one, NULL
   LzRoundColumns group;
   GtkSliceListModel *slice_before, *slice_after, *slice_done;
   GtkWidget *box, *columns, *open_box, *done_box;
@@ -141,6 +143,40 @@ show_empty(LzRoundView *self)
   gtk_widget_set_visible(self->columns, n_tasks(self) > 0);
 }
 
+static gboolean
+is_due(LzRoundView *self, const lzq_task *task)
+{
+  return (task->state == LZQ_TASK_DUE || task->state == LZQ_TASK_LATE) &&
+         task->at <= lz_desk_now(self->desk);
+}
+
+// A line that an entry has called for, due now and standing before the open one: the dose after a
+// change. It opens when the person comes back to the round, never under hands that type.
+static void
+note_fresh(LzRoundView *self)
+{
+  GHashTable *now = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+  for (guint i = 0; i < n_tasks(self); i++) {
+    g_autoptr(LzTaskRow) row = g_list_model_get_item(self->tasks, i);
+    const char *key = lz_row_key(LZ_ROW(row));
+    if (self->known && i < self->at && !g_hash_table_contains(self->known, key) && !self->fresh &&
+        is_due(self, lz_task_row_info(row)->task))
+      self->fresh = g_strdup(key);
+    g_hash_table_add(now, g_strdup(key));
+  }
+  g_clear_pointer(&self->known, g_hash_table_unref);
+  self->known = now;
+}
+
+static void
+open_fresh(LzRoundView *self)
+{
+  g_autofree char *key = g_steal_pointer(&self->fresh);
+  guint at = find_key(self, key);
+  if (at < self->at && lz_round_line_is_untouched(self->line))
+    open_line(self, at);
+}
+
 static void
 refresh(LzRoundView *self)
 {
@@ -148,6 +184,7 @@ refresh(LzRoundView *self)
   if (at == GTK_INVALID_LIST_POSITION)
     at = self->key && self->at < n_tasks(self) ? self->at : first_doable(self);
   open_line(self, at);
+  note_fresh(self);
   show_counts(self);
   show_empty(self);
 }
@@ -167,6 +204,7 @@ static void
 on_recorded(LzRoundView *self)
 {
   refresh(self);
+  open_fresh(self);
   lz_round_line_take_focus(self->line);
 }
 
@@ -192,6 +230,7 @@ static void
 lz_round_view_enter(LzPlace *place)
 {
   LzRoundView *self = LZ_ROUND_VIEW(place);
+  open_fresh(self);
   if (n_tasks(self))
     lz_round_line_take_focus(self->line);
   else
@@ -302,6 +341,8 @@ lz_round_view_dispose(GObject *object)
   g_clear_object(&self->slice_done);
   lz_round_columns_clear(&self->group);
   g_clear_pointer(&self->key, g_free);
+  g_clear_pointer(&self->fresh, g_free);
+  g_clear_pointer(&self->known, g_hash_table_unref);
   g_clear_object(&self->desk);
   G_OBJECT_CLASS(lz_round_view_parent_class)->dispose(object);
 }

@@ -43,7 +43,7 @@ static void
 open_the_dose(Stage *s)
 {
   stage_wait(s, "Dose C-07 68.4 mL");
-  stage_keys(s, "Down");
+  // no key pressed: what the change calls for is the line that is open now
   stage_wait_focus(s, ATSPI_ROLE_TEXT, "Given, mL");
 }
 
