@@ -106,6 +106,12 @@ later(lzq_minute a, lzq_minute b)
   return a > b ? a : b;
 }
 
+static lzq_minute
+earlier(lzq_minute a, lzq_minute b)
+{
+  return a < b ? a : b;
+}
+
 // The course as it stands becomes the other part's own.
 static void
 copy_course(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
@@ -213,6 +219,10 @@ merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute
 {
   const uint32_t a = lot->served ? LZQ_MAX_PHASES : lot->stage.phase;
   const uint32_t b = other->served ? LZQ_MAX_PHASES : other->stage.phase;
+  // The later start, but whom either has met in its last phase holds both: else fish could go
+  // earlier by merging.
+  const lzq_minute look_from =
+      earlier(lzq_place_looks_back_to(walk, lot), lzq_place_looks_back_to(walk, other));
   for (uint32_t p = 0; p < LZQ_MAX_PHASES; p++)
     lot->ends[p] = other->ends[p] = later(lot->ends[p], other->ends[p]);
   if (a < b) {
@@ -236,6 +246,7 @@ merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute
   } else if (a == b) {
     worsen(walk, lot, other);
   }
+  other->stage.look_from = look_from;
 }
 
 static void

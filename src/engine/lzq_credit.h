@@ -89,9 +89,10 @@
 // course, else ignored): `other` keeps the earlier phase; in one phase the smaller credit and
 // accepted minutes, the later start and placed_at, the longer run, fewer eaten days, signs that
 // both have; if credit of either is open, that waits. Always the later last sighting and, by
-// phase, the later firm end. Two that have served: the later of each, but under the last-in rule
-// who shared water counts from the earlier of their last phases on; what that adds, and the waters
-// of the merged lot, count for `other` from the merge on.
+// phase, the later firm end. Two that have served: the later of each. Whatever they merge in, under
+// the last-in rule who shared water counts from the earlier of the minutes at which either entered
+// its last phase (until a set-back or another course); what that adds, and the waters of the merged
+// lot, count for `other` from the merge on.
 //
 // Stop: no course from then. Course: phase given, start = t, credit 0; with keep the phase index
 // is the record's and credit, start, placed_at and the rest stay (if the lot is in a phase; a lot

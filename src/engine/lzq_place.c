@@ -130,22 +130,27 @@ lzq_place_inherit(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *other, 
     other->stays->since = at;
 }
 
-static lzq_minute
-looks_back_to(const lzq_lot_walk *lot)
+lzq_minute
+lzq_place_looks_back_to(const lzq_walk *walk, const lzq_lot_walk *lot)
 {
-  return lot->earlier ? lot->earlier->from : lot->last_phase_start;
+  const lzq_stage *stage = &lot->stage;
+  if (lot->served)
+    return lot->earlier ? lot->earlier->from : lot->last_phase_start;
+  const bool last = stage->phase + 1 == walk->snapshot->protocols[stage->protocol].n_phases;
+  return last && stage->start < stage->look_from ? stage->start : stage->look_from;
 }
 
 void
 lzq_place_look_back(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
 {
-  if (looks_back_to(lot) >= looks_back_to(other))
+  const lzq_minute from = lzq_place_looks_back_to(walk, lot);
+  if (from >= lzq_place_looks_back_to(walk, other))
     return;
   lzq_earlier *earlier = LZQ_NEW(walk->arena, lzq_earlier, 1);
   if (!earlier) {
     walk->no_memory = true;
     return;
   }
-  *earlier = (lzq_earlier){.older = other->earlier, .from = looks_back_to(lot), .at = at};
+  *earlier = (lzq_earlier){.older = other->earlier, .from = from, .at = at};
   other->earlier = earlier;
 }

@@ -88,6 +88,7 @@ lzq_visit_begin(lzq_walk *walk, lzq_lot_walk *lot, uint32_t protocol, uint32_t p
       .start = start,
       .placed_at = LZQ_NEVER,
       .credit_from = LZQ_NEVER,
+      .look_from = LZQ_NEVER,
       .first_lapse = LZQ_NEVER,
       .last_lapse = LZQ_NEVER,
       .firm = LZQ_LONG_AGO,
@@ -154,13 +155,15 @@ lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
     return;
   walk->visits[lot->visit].visit.firm_at = firm;
   if (stage->phase + 1 < walk->snapshot->protocols[stage->protocol].n_phases) {
+    const lzq_minute look_from = stage->look_from;
     lzq_visit_begin(walk, lot, stage->protocol, stage->phase + 1, at);
+    stage->look_from = look_from;
     return;
   }
   lot->served = true;
   lot->served_at = at;
   lot->served_firm = firm;
-  lot->last_phase_start = stage->start;
+  lot->last_phase_start = stage->start < stage->look_from ? stage->start : stage->look_from;
   lot->earlier = NULL;
   lot->free_since = firm;
   lzq_place_clear(lot, at, true);

@@ -41,6 +41,7 @@ typedef struct {
   uint32_t protocol, phase;
   uint32_t began_in; // water in which it stood when the phase began
   lzq_minute start, placed_at, credit_from;
+  lzq_minute look_from; // brought by merges, until a set-back: see lzq_place_looks_back_to
   int64_t credit_min, open_min, accepted_min, run_min;
   lzq_minute first_lapse, last_lapse;
   uint32_t lapses;
@@ -189,6 +190,9 @@ void lzq_place_depart(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at, lzq_left
 void lzq_place_heads(lzq_walk *walk, lzq_lot_walk *lot, int64_t heads, lzq_minute at);
 void lzq_place_add_stay(lzq_walk *walk, lzq_lot_walk *lot, uint32_t system, lzq_minute from,
                         lzq_minute to);
+// Since when sharing its water counts under the last-in rule, as its course stands: since it
+// entered its last phase, or one that merged into it did. LZQ_NEVER = not yet.
+lzq_minute lzq_place_looks_back_to(const lzq_walk *walk, const lzq_lot_walk *lot);
 void lzq_place_inherit(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at);
 // `lot`, that has served, merges into `other`, that has served too: the earlier last phase counts.
 void lzq_place_look_back(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *other,

@@ -135,6 +135,7 @@ start_lots(lzt_replay *replay, size_t minutes)
                      .released_at = LZQ_NEVER,
                      .served_at = LZQ_NEVER,
                      .last_sighting = LZQ_LONG_AGO,
+                     .look_from = LZQ_NEVER,
                      .free_from = LZQ_NEVER,
                      .held_by = LZQ_NONE};
     for (int p = 0; p < LZT_MAX_PHASES; p++)

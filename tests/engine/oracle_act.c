@@ -37,6 +37,7 @@ set_back(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
   uint32_t phase = lot->served ? protocol->n_phases - 1 : lot->phase;
   lzt_lot_leave(lot, LZQ_LEFT_SIGHTING, t);
   lot->last_sighting = t;
+  lot->look_from = LZQ_NEVER;
   lzt_lot_begin(lot, replay->snap->phases[protocol->first_phase + phase].sighting_to, t);
 }
 
@@ -165,6 +166,17 @@ worse_of_one_phase(lzt_replay *replay, lzt_lot *other, lzt_lot *lot)
   }
 }
 
+// Since when sharing its water counts for a lot, as its course stands; LZQ_NEVER = not yet.
+static lzq_minute
+looks_from(const lzt_replay *replay, lzt_lot *lot)
+{
+  if (lot->served)
+    return lot->last_phase_from;
+  const bool last = lot->phase + 1 == replay->snap->protocols[lot->protocol].n_phases;
+  const lzt_stay *stay = lzt_stay_now(lot);
+  return last && stay ? SMALLER(lot->look_from, stay->v.start) : lot->look_from;
+}
+
 static void
 act_merge(lzt_replay *replay, lzt_lot *lot, lzt_lot *other, lzq_minute t)
 {
@@ -174,6 +186,7 @@ act_merge(lzt_replay *replay, lzt_lot *lot, lzt_lot *other, lzq_minute t)
   if (lot->has_course) {
     for (uint32_t p = 0; p < LZT_MAX_PHASES; p++)
       other->end_firm[p] = LARGER(other->end_firm[p], lot->end_firm[p]);
+    other->look_from = SMALLER(looks_from(replay, other), looks_from(replay, lot));
     if (lot->phase < other->phase) {
       lzt_lot_leave(other, LZQ_LEFT_STOPPED, t);
       lzt_lot_begin(other, lot->phase, t);
@@ -213,6 +226,8 @@ act_course(lzt_lot *lot, const lzq_record *r)
   lzt_lot_leave(lot, LZQ_LEFT_STOPPED, r->at);
   lot->has_course = true;
   lot->protocol = r->protocol;
+  if (!keep)
+    lot->look_from = LZQ_NEVER;
   lzt_lot_begin(lot, r->phase, r->at);
   if (keep) {
     lzt_stay *now = lzt_stay_now(lot);

@@ -40,6 +40,8 @@ typedef struct {
   int32_t heads;
   lzq_minute received_at, released_at, served_at, last_sighting;
   lzq_minute last_phase_from; // of a lot that has served: since when who shares its water counts
+  lzq_minute look_from;       // brought by merges: who shared its water from then on will count too
+  bool held_at_release;       // under the last-in rule, in the minute in which it was released
   lzq_minute end_firm[LZT_MAX_PHASES]; // when the last end of each phase becomes firm
   lzt_stay *stays;
   size_t n_stays, room_stays;

@@ -167,6 +167,7 @@ sent_back_late(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
       stay->v.placed_at - stay->v.start <= phase->late_tolerance_min)
     return false;
   lzt_lot_leave(lot, LZQ_LEFT_LATE, t);
+  lot->look_from = LZQ_NEVER;
   lzt_lot_begin(lot, phase->sighting_to, t);
   return true;
 }
@@ -194,7 +195,7 @@ lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all)
       lot->phase = phase + 1;
       lot->served = true;
       lot->served_at = t;
-      lot->last_phase_from = stay->v.start;
+      lot->last_phase_from = stay->v.start < lot->look_from ? stay->v.start : lot->look_from;
     }
   }
 }
