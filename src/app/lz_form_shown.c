@@ -61,7 +61,8 @@ static const struct {
     {"station",
      N_("The station"),
      {"name", "zone", "slots", "last_in", "double_check", "accept_max_min", "idle_min", "paper",
-      "address", "pins", "late_entry_days", "registration", "settle_h"}},
+      "address", "pins", "late_entry_days", "registration", "settle_h", "unseen_exit",
+      "pressure_hpa", "altitude_m"}},
 };
 
 const char *const *

@@ -51,10 +51,13 @@ after(lzq_minute at, double hours)
 }
 
 static void
-set_exit(const lzq_water_bank *bank, lzq_minute at, double edge, gboolean above, LzEstimate *out)
+set_exit(const lzq_water_bank *bank, lzq_minute at, double edge, gboolean above, double limit,
+         LzEstimate *out)
 {
   lzq_exit found = lzq_water_exit(bank, at, edge, above);
   lzq_minute low = after(at, found.low_h);
+  lzq_minute by = limit == 0.10 ? low : after(at, lzq_water_reaches(bank, at, edge, above, limit));
+  out->unseen_by = MIN(out->unseen_by, by);
   if (isfinite(out->edge) && low >= out->exit_low)
     return; // of two edges the one that is crossed first
   out->edge = edge;
@@ -95,14 +98,14 @@ set_fixed(const LzModel *m, const lzq_water_bank *bank, lzq_minute at, LzEstimat
   out->chance_at_test = lzq_water_chance(bank, at, out->edge, out->above, out->next_test);
 }
 
-// The chance of an unseen exit only rises, so that a slot keeps it under 10 % as long as it is not
-// later than the minute at which it reaches 10 %.
+// The chance of an unseen exit only rises, so that a slot keeps it under the limit as long as it is
+// not later than the minute at which it reaches it.
 static void
 set_next_test(const LzModel *m, const GArray *steps, const lzq_band *band, lzq_minute at,
               LzEstimate *out)
 {
   lzq_minute gap = MIN(band->gap_min, MOST_GAP_MIN);
-  lzq_minute until = MIN(last_reading(steps, at) + gap, out->exit_low);
+  lzq_minute until = MIN(last_reading(steps, at) + gap, out->unseen_by);
   for (guint i = 0; i < m->slots->len; i++) {
     const lzq_slot *slot = &g_array_index(m->slots, lzq_slot, i);
     if (!slot->test || slot->at <= at)
@@ -117,7 +120,8 @@ set_next_test(const LzModel *m, const GArray *steps, const lzq_band *band, lzq_m
   }
 }
 
-// Waiting for the slot after the next test is safe as long as the chance stays under 10 % there.
+// Waiting for the slot after the next test is safe as long as the chance stays under the limit
+// there.
 static void
 set_top_up(const LzModel *m, const lzq_water_bank *bank, const lzq_band *band, LzEstimate *out)
 {
@@ -130,7 +134,7 @@ set_top_up(const LzModel *m, const lzq_water_bank *bank, const lzq_band *band, L
   if (out->next_test == LZQ_NEVER || isnan(out->loss_per_h) || band->side == LZQ_AT_OR_BELOW)
     return;
   out->expected = lzq_water_at(bank, out->next_test).mean;
-  if (out->exit_low < later && out->expected < band->target)
+  if (out->unseen_by < later && out->expected < band->target)
     out->top_up_mg = (band->target - out->expected) * bank->volume_l;
 }
 
@@ -159,6 +163,7 @@ blank(LzEstimate *out)
                       .exit_low = LZQ_NEVER,
                       .exit_likely = LZQ_NEVER,
                       .exit_high = LZQ_NEVER,
+                      .unseen_by = LZQ_NEVER,
                       .next_test = LZQ_NEVER,
                       .fixed_test = LZQ_NEVER,
                       .chance_at_test = NAN,
@@ -189,9 +194,10 @@ lz_estimate_of_bank(LzDesk *desk, const lzq_plan *plan, const lzq_water_bank *ba
   out->volume_differs = e.volume.differs;
   if (!band_now(desk, plan, bank->system, (lzq_analyte)bank->analyte, &band))
     return;
-  set_exit(bank, at, band.works, band.side == LZQ_AT_OR_BELOW, out);
+  double limit = desk->model->unseen_exit;
+  set_exit(bank, at, band.works, band.side == LZQ_AT_OR_BELOW, limit, out);
   if (band.side == LZQ_BETWEEN)
-    set_exit(bank, at, band.works_high, TRUE, out);
+    set_exit(bank, at, band.works_high, TRUE, limit, out);
   set_next_test(desk->model, steps, &band, at, out);
   set_fixed(desk->model, bank, at, out);
   set_top_up(desk->model, bank, &band, out);

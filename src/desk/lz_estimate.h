@@ -22,9 +22,12 @@ typedef struct {
   gboolean above; // upwards
   double beyond_now;
   lzq_minute exit_low, exit_likely, exit_high;
-  // The latest test slot that keeps the chance of an unseen exit at 10 % or less, no later than the
-  // band's longest gap (at most 24 h) allows; where even the next slot is later, that one, with
-  // `cannot_hold`. LZQ_NEVER = no band or no slots.
+  // The minute at which that chance reaches what the station lets stand (unseen_exit, 10 % where it
+  // says nothing).
+  lzq_minute unseen_by;
+  // The latest test slot before it, no later than the band's longest gap (at most 24 h) allows;
+  // where even the next slot is later, that one, with `cannot_hold`. LZQ_NEVER = no band or no
+  // slots.
   lzq_minute next_test;
   gboolean cannot_hold;
   // Beside it the fixed schedule, which tests at every slot: its next test, how many of its tests

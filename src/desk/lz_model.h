@@ -46,6 +46,8 @@ typedef struct {
   guint rebuilds;   // of these, the times that all were: records before the last may be others
   // the engine's arrays
   lzq_station rules;
+  double unseen_exit;  // largest chance that a level has left its band unseen by the next test
+  double pressure_atm; // of the air here, for oxygen
   GArray *systems, *tanks, *instruments, *bottles, *phases, *protocols, *lots, *records, *slots;
   GPtrArray *of_water; // per system: GArray of uint32_t, indices of records that touch its water
   GArray *checks;      // uint32_t, indices of records of instrument checks

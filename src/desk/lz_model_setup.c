@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // From descriptions to the engine's arrays: systems, tanks, instruments, bottles, lots, protocols,
 // and the station's rules. Defaults stand here, each with where it comes from.
+#include <lzq_oxygen.h>
 #include <lzq_units.h>
 #include <math.h>
 #include <string.h>
@@ -12,6 +13,7 @@
 #define DEFAULT_SOURCE_SALINITY 35.0 // normal sea water (PSS-78)
 #define DEFAULT_ACCEPT_MAX_MIN  0
 #define DEFAULT_CONTACT_DAYS    14   // look-back of contacts
+#define DEFAULT_UNSEEN_EXIT     0.10 // docs/engine/estimate.md: what it costs in tests and hours
 #define DEFAULT_COPPER_FREE     0.02 // mg/L: "copper-free" is at or below
 #define DEFAULT_LAPSE_MIN       (-1)
 
@@ -117,6 +119,7 @@ put_instrument(LzModel *m, const LzEntity *entity)
   i->error_abs = real_or(e, "error_abs", 0);
   i->error_rel = real_or(e, "error_rel", 0);
   i->resolution = real_or(e, "resolution", 0);
+  i->check_days = int_or(e, "check_days", 0);
 }
 
 double
@@ -206,8 +209,14 @@ lz_model_put_station(LzModel *m)
     zone = lz_zone_new("UTC", NULL);
   lz_zone_unref(m->zone);
   m->zone = zone;
+  m->unseen_exit = e ? real_or(e, "unseen_exit", DEFAULT_UNSEEN_EXIT) : DEFAULT_UNSEEN_EXIT;
+  m->pressure_atm = 1;
   if (!e)
     return;
+  double pressure = lz_entry_number(e, "pressure_hpa");
+  double height = real_or(e, "altitude_m", 0);
+  m->pressure_atm =
+      isnan(pressure) ? lzq_pressure_at_height_atm(height) : pressure / 10 / LZQ_KPA_PER_ATM;
   m->rules.last_in = lz_entry_int(e, "last_in") != 0;
   m->rules.trust_unchecked = int_or(e, "trust_unchecked", 1) != 0;
   m->rules.accept_max_min = int_or(e, "accept_max_min", DEFAULT_ACCEPT_MAX_MIN);

@@ -264,7 +264,8 @@ add_oxygen(GPtrArray *out, const Water *w)
   const char *words = _("not under the 5.5 mg/L of the trade's code of conduct (2015, value from "
                         "memory)");
   if (w->of[LZQ_TEMPERATURE].known && isfinite(w->salinity))
-    lzq_oxygen_share(last->value, w->salinity, w->of[LZQ_TEMPERATURE].value, 1, &share);
+    lzq_oxygen_share(last->value, w->salinity, w->of[LZQ_TEMPERATURE].value,
+                     w->desk->model->pressure_atm, &share);
   if (last->value < OXYGEN_CODE) {
     item->concern = LZ_CONCERN_ACT;
     words = _("under the 5.5 mg/L of the trade's code of conduct (2015, value from memory): more "
@@ -275,11 +276,12 @@ add_oxygen(GPtrArray *out, const Water *w)
               "practice, no source)");
   }
   g_autofree char *percent = lz_format_number(100 * share, 0);
+  g_autofree char *hpa = lz_format_number(w->desk->model->pressure_atm * 10 * LZQ_KPA_PER_ATM, 0);
   item->meaning = isnan(share)
                       ? g_strdup(words)
-                      : g_strdup_printf(_("%1$s %% of saturation at 1013 hPa (Benson & Krause "
-                                          "1984); %2$s"),
-                                        percent, words);
+                      : g_strdup_printf(_("%1$s %% of saturation at %2$s hPa (Benson & Krause "
+                                          "1984); %3$s"),
+                                        percent, hpa, words);
 }
 
 // --- the biofilter

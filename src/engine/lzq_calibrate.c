@@ -46,9 +46,9 @@ lzq_calibrated(const lzq_calibration *calibration, double reading)
 }
 
 double
-lzq_error_growth(double days_since_check)
+lzq_error_growth(double days_since_check, int32_t check_days)
 {
-  const double good_for = 14.0, slow = 30.0, most = 3.0;
+  const double good_for = check_days > 0 ? check_days : 14.0, slow = 30.0, most = 3.0;
   if (!isfinite(days_since_check) || days_since_check <= good_for)
     return 1.0;
   return fmin(hypot(1.0, (days_since_check - good_for) / slow), most);

@@ -36,10 +36,11 @@ typedef struct {
 } lzq_corrected;
 
 // How many times its stated error an instrument has, so many days after its last good check: 1 for
-// a fortnight, then sqrt(1 + ((days - 14) / 30)^2), at most 3. House rule, no source: makers state
-// an error, not how it grows. Never checked (infinite, NAN): 1, whether it counts at all is the
-// station's rule.
-double lzq_error_growth(double days_since_check);
+// the days after which it is checked again (a fortnight where check_days is not above 0), then
+// sqrt(1 + ((days - check_days) / 30)^2), at most 3. House rule, no source: makers state an error,
+// not how it grows. Never checked (infinite, NAN): 1, whether it counts at all is the station's
+// rule.
+double lzq_error_growth(double days_since_check, int32_t check_days);
 
 lzq_corrected lzq_calibrated(const lzq_calibration *calibration, double reading);
 

@@ -76,6 +76,8 @@ check_supplies(const lzq_snapshot *snapshot, lzq_fault *fault)
     const lzq_instrument *instrument = &snapshot->instruments[i];
     if (!lzq_number_ok(instrument->error_abs))
       return lzq_fault_set(fault, LZQ_FAULT_INSTRUMENT, i, 0, "error_abs", instrument->error_abs);
+    if (instrument->check_days < 0)
+      return lzq_fault_set(fault, LZQ_FAULT_INSTRUMENT, i, 0, "check_days", instrument->check_days);
     if (!lzq_number_ok(instrument->error_rel))
       return lzq_fault_set(fault, LZQ_FAULT_INSTRUMENT, i, 0, "error_rel", instrument->error_rel);
     if (!lzq_number_ok(instrument->resolution))

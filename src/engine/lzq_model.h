@@ -102,6 +102,7 @@ typedef struct {
   double error_abs;    // stated accuracy, in the analyte's unit: +- error_abs + error_rel * value
   double error_rel;
   double resolution;
+  int32_t check_days; // it is checked again after this many days; 0 = nobody says
 } lzq_instrument;
 
 typedef struct {

@@ -38,3 +38,9 @@ lzq_oxygen_share(double oxygen_mg_l, double salinity, double t_c, double pressur
     *out = oxygen_mg_l / *out;
   return status;
 }
+
+double
+lzq_pressure_at_height_atm(double metres)
+{
+  return pow(1.0 - 0.0065 * metres / 288.15, 5.25588);
+}

@@ -19,6 +19,10 @@ lzq_status lzq_oxygen_share(double oxygen_mg_l, double salinity, double t_c, dou
 // Vapour pressure of the water, atm (same ranges are not checked here).
 double lzq_vapour_pressure_atm(double salinity, double t_c);
 
+// Mean pressure of the air at a height above the sea, atm: the standard atmosphere of ISO 2533:1975
+// below 11 km, (1 - 0.0065 h / 288.15)^5.25588. Weather moves it by some 3 %.
+double lzq_pressure_at_height_atm(double metres);
+
 #define LZQ_KPA_PER_ATM 101.325
 
 #endif

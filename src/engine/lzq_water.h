@@ -84,6 +84,10 @@ lzq_water_estimate lzq_water_at(const lzq_water_bank *water, lzq_minute at);
 // below_now is the chance that it lies beyond the edge at `at`. A medicine does not rise by itself.
 lzq_exit lzq_water_exit(const lzq_water_bank *water, lzq_minute at, double edge, bool above);
 
+// Hours after `at` until the chance of that reaches p; INFINITY = not within LZQ_HORIZON_H.
+double lzq_water_reaches(const lzq_water_bank *water, lzq_minute at, double edge, bool above,
+                         double p);
+
 // Chance that it has been beyond the edge at some minute from `at` until `until`, nothing done and
 // nothing read meanwhile (steps of 2 h). NAN where nothing is known.
 double lzq_water_chance(const lzq_water_bank *water, lzq_minute at, double edge, bool above,

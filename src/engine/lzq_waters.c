@@ -14,10 +14,13 @@ lzq_water_aged(const lzq_record *reading, const lzq_snapshot *snapshot, lzq_minu
   lzq_record out = *reading;
   if (reading->kind != LZQ_REC_READING || checked_at == LZQ_LONG_AGO)
     return out;
-  double growth = lzq_error_growth((double)(reading->at - checked_at) / LZQ_DAY);
-  if (!(growth > 1.0) || reading->instrument >= snapshot->n_instruments)
+  if (reading->instrument >= snapshot->n_instruments)
     return out;
   const lzq_instrument *instrument = &snapshot->instruments[reading->instrument];
+  double growth =
+      lzq_error_growth((double)(reading->at - checked_at) / LZQ_DAY, instrument->check_days);
+  if (!(growth > 1.0))
+    return out;
   double stated = isnan(reading->error)
                       ? hypot(instrument->error_abs, instrument->error_rel * reading->value)
                       : reading->error;
@@ -93,6 +96,12 @@ lzq_waters_feed(lzq_water_bank *waters, uint32_t n, const lzq_snapshot *snapshot
   return LZQ_OK;
 }
 
+static bool
+is_trend(const lzq_water_bank *water)
+{
+  return water->analyte == LZQ_SALINITY || water->analyte == LZQ_TEMPERATURE;
+}
+
 lzq_water_bank
 lzq_water_ahead(const lzq_water_bank *water, lzq_minute at)
 {
@@ -121,7 +130,7 @@ lzq_water_at(const lzq_water_bank *water, lzq_minute at)
   if (!water->known)
     return out;
   lzq_water_bank ahead = lzq_water_ahead(water, at);
-  if (water->analyte == LZQ_SALINITY || water->analyte == LZQ_TEMPERATURE) {
+  if (is_trend(water)) {
     bool salt = water->analyte == LZQ_SALINITY;
     double variance = salt ? ahead.salt.pss : ahead.level.p;
     out.mean = salt ? ahead.salt.s : ahead.level.x;
@@ -151,35 +160,58 @@ beyond(const lzq_water_bank *water, double edge, bool above)
   return lzq_normal_below((above ? mean - edge : edge - mean) / sd);
 }
 
+// Hours until the rising chances p, of what lzq_forecast.h does not walk: trends, and medicines
+// upwards. Returns the chance now.
+static double
+reach_times(const lzq_water_bank *now, double edge, bool above, const double *p, int n,
+            double *times_h)
+{
+  lzq_water_bank ahead = *now;
+  double chance = is_trend(now) ? beyond(now, edge, above)
+                                : 1.0 - lzq_bank_below(&now->bank, edge, LZQ_SCALE_TRUE);
+  const double first = chance;
+  int next = 0;
+  for (; next < n && chance >= p[next]; next++)
+    times_h[next] = 0.0;
+  // what decays does not rise by itself: now or never
+  for (int step = 0; is_trend(now) && next < n && step * 2.0 < LZQ_HORIZON_H; step++) {
+    double before = chance;
+    ahead = lzq_water_ahead(&ahead, ahead.at + 120);
+    chance = fmax(chance, beyond(&ahead, edge, above));
+    for (; next < n && chance >= p[next]; next++)
+      times_h[next] = step * 2.0 + 2.0 * (p[next] - before) / (chance - before);
+  }
+  for (; next < n; next++)
+    times_h[next] = INFINITY;
+  return first;
+}
+
 lzq_exit
 lzq_water_exit(const lzq_water_bank *water, lzq_minute at, double edge, bool above)
 {
   const double p[3] = {0.10, 0.50, 0.90};
-  lzq_exit out = {
-      .edge = edge, .below_now = NAN, .low_h = INFINITY, .likely_h = INFINITY, .high_h = INFINITY};
-  double *times[3] = {&out.low_h, &out.likely_h, &out.high_h};
-  if (!water->known)
-    return out;
-  lzq_water_bank ahead = lzq_water_ahead(water, at);
-  const bool trend = water->analyte == LZQ_SALINITY || water->analyte == LZQ_TEMPERATURE;
-  if (!trend && !above)
-    return lzq_forecast_exit(&ahead.bank, edge);
-  double chance =
-      trend ? beyond(&ahead, edge, above) : 1.0 - lzq_bank_below(&ahead.bank, edge, LZQ_SCALE_TRUE);
-  out.below_now = chance;
-  int next = 0;
-  for (; next < 3 && chance >= p[next]; next++)
-    *times[next] = 0.0;
-  if (!trend) // what decays does not rise by itself: now or never
-    return out;
-  for (int step = 0; next < 3 && step * 2.0 < LZQ_HORIZON_H; step++) {
-    double before = chance;
-    ahead = lzq_water_ahead(&ahead, ahead.at + 120);
-    chance = fmax(chance, beyond(&ahead, edge, above));
-    for (; next < 3 && chance >= p[next]; next++)
-      *times[next] = step * 2.0 + 2.0 * (p[next] - before) / (chance - before);
+  double t[3] = {INFINITY, INFINITY, INFINITY}, now = NAN;
+  if (water->known) {
+    lzq_water_bank ahead = lzq_water_ahead(water, at);
+    if (!is_trend(water) && !above)
+      return lzq_forecast_exit(&ahead.bank, edge);
+    now = reach_times(&ahead, edge, above, p, 3, t);
   }
-  return out;
+  return (lzq_exit){
+      .edge = edge, .below_now = now, .low_h = t[0], .likely_h = t[1], .high_h = t[2]};
+}
+
+double
+lzq_water_reaches(const lzq_water_bank *water, lzq_minute at, double edge, bool above, double p)
+{
+  double hours = INFINITY;
+  if (!water->known)
+    return hours;
+  lzq_water_bank ahead = lzq_water_ahead(water, at);
+  if (!is_trend(water) && !above)
+    return lzq_forecast_reaches(&ahead.bank, edge, p);
+  reach_times(&ahead, edge, above, &p, 1, &hours);
+  return hours;
 }
 
 double
@@ -189,7 +221,7 @@ lzq_water_chance(const lzq_water_bank *water, lzq_minute at, double edge, bool a
   if (!water->known)
     return NAN;
   lzq_water_bank ahead = lzq_water_ahead(water, at);
-  if (water->analyte != LZQ_SALINITY && water->analyte != LZQ_TEMPERATURE)
+  if (!is_trend(water))
     return above ? 1.0 - lzq_bank_below(&ahead.bank, edge, LZQ_SCALE_TRUE)
                  : lzq_forecast_chance(&ahead.bank, edge, (double)(until - at) / 60.0);
   double chance = beyond(&ahead, edge, above);

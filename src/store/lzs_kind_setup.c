@@ -23,6 +23,10 @@ static const lzs_field f_station[] = {
     INT("settle_h", false, 0, 720, "hours that fish rest after arrival before any medicine"),
     WORD("doubtful_pairs", false, "ask|refuse|allow",
          "ask, refuse or allow: medicines whose meeting is doubtful"),
+    REAL("unseen_exit", false, 0.01, 0.5,
+         "chance that a level may have left its band unseen by the next test, 0.01 to 0.5"),
+    REAL("pressure_hpa", false, 510, 1110, "usual air pressure here in hPa, default 1013.25"),
+    REAL("altitude_m", false, -400, 5000, "metres above the sea, where no pressure is given"),
     END};
 static const lzs_field f_person[] = {WORD("role", true, "keeper|lead|vet", "keeper, lead or vet"),
                                      BOOL("active", "yes or no: works here"), END};

@@ -135,6 +135,31 @@ START_TEST(the_test_that_is_worth_most)
 }
 END_TEST
 
+// The station says how large a chance of an unseen exit it lets stand.
+START_TEST(the_limit_is_the_stations)
+{
+  Ctl *c = red_station();
+  read_level(c, "01 08:05", "copper", "2.20 instrument=PH");
+  read_level(c, "01 17:05", "copper", "2.12 instrument=PH");
+  read_level(c, "02 08:05", "copper", "2.08 instrument=PH");
+  say(c, "dose", "02 10:00", "bottle=B1 amount_ml=32");
+  g_autoptr(Table) usual = water(c, "02 10:01");
+  ck_assert_str_eq(text(usual, "copper", "next_test"), "2027-03-03T06:30Z"); // by 10 %
+  double evening = number(usual, "copper", "chance_at_fixed");
+  double morning = number(usual, "copper", "chance_at_test");
+  ck_assert(evening < morning && morning < 0.10);
+  // between the two: the evening's round is needed after all
+  double between = (evening + morning) / 2;
+  ck_assert_msg(between > 0.01, "%g to %g", evening, morning);
+  g_free(ctl(c, 0, "record station --entity 'Test station' unseen_exit=%.4f", between));
+  g_autoptr(Table) strict = water(c, "02 10:01");
+  ck_assert_str_eq(text(strict, "copper", "next_test"), "2027-03-02T16:00Z");
+  ck_assert_str_eq(text(strict, "copper", "rounds_spared"), "0");
+  ck_assert_str_eq(text(strict, "copper", "leaves_low"), text(usual, "copper", "leaves_low"));
+  ctl_free(c);
+}
+END_TEST
+
 START_TEST(a_kit_that_cannot_see_and_carbon)
 {
   Ctl *c = red_station();
@@ -212,6 +237,12 @@ START_TEST(waters_that_nobody_doses)
   ck_assert_str_eq(text(now, "ph", "state"), "good");
   ck_assert_str_eq(text(now, "oxygen", "state"), "act");
   ck_assert(strstr(text(now, "oxygen", "because"), "79 %") != NULL); // 5.4 / 6.81
+  ck_assert(strstr(text(now, "oxygen", "because"), "013 hPa") != NULL);
+  // at 900 hPa, 31.3 of them vapour: 6.81 x (900 - 31.3) / (1013.25 - 31.3) = 6.025
+  g_free(ctl(c, 0, "record station --entity 'Test station' pressure_hpa=900 altitude_m=10"));
+  g_autoptr(Table) thin = water(c, "01 08:10");
+  ck_assert_msg(strstr(text(thin, "oxygen", "because"), "90 % of saturation at 900 hPa"), "%s",
+                text(thin, "oxygen", "because"));
   // the total scale: pKa 9.247 + 0.003, a quarter more than by NBS (checks of the engine)
   read_level(c, "01 08:30", "ph", "'8.1 total' error=0.1");
   g_autoptr(Table) total = water(c, "01 08:30");
@@ -263,6 +294,7 @@ main(void)
   tcase_set_timeout(tc, 120);
   tcase_add_test(tc, gallons_fahrenheit_and_gravity);
   tcase_add_test(tc, the_test_that_is_worth_most);
+  tcase_add_test(tc, the_limit_is_the_stations);
   tcase_add_test(tc, a_kit_that_cannot_see_and_carbon);
   tcase_add_test(tc, no_level_serves_both);
   tcase_add_test(tc, waters_that_nobody_doses);

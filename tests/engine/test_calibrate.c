@@ -52,13 +52,15 @@ END_TEST
 
 START_TEST(the_error_grows_with_time)
 {
-  NEAR(lzq_error_growth(0.0), 1.0, 0.0);
-  NEAR(lzq_error_growth(14.0), 1.0, 0.0);
-  NEAR(lzq_error_growth(44.0), sqrt(2.0), 1e-12); // 30 days beyond the fortnight
-  NEAR(lzq_error_growth(54.0), 5.0 / 3.0, 1e-12); // 40 days: 3-4-5
-  NEAR(lzq_error_growth(1000.0), 3.0, 0.0);
-  NEAR(lzq_error_growth(INFINITY), 1.0, 0.0);
-  NEAR(lzq_error_growth(NAN), 1.0, 0.0);
+  NEAR(lzq_error_growth(0.0, 0), 1.0, 0.0);
+  NEAR(lzq_error_growth(14.0, 0), 1.0, 0.0);
+  NEAR(lzq_error_growth(44.0, 0), sqrt(2.0), 1e-12); // 30 days beyond the fortnight
+  NEAR(lzq_error_growth(54.0, 0), 5.0 / 3.0, 1e-12); // 40 days: 3-4-5
+  NEAR(lzq_error_growth(1000.0, 0), 3.0, 0.0);
+  NEAR(lzq_error_growth(30.0, 30), 1.0, 0.0); // the station's own rhythm instead
+  NEAR(lzq_error_growth(37.0, 7), sqrt(2.0), 1e-12);
+  NEAR(lzq_error_growth(INFINITY, 0), 1.0, 0.0);
+  NEAR(lzq_error_growth(NAN, 0), 1.0, 0.0);
 }
 END_TEST
 

@@ -117,6 +117,16 @@ START_TEST(iso_5814)
 }
 END_TEST
 
+// ISO 2533:1975, standard atmosphere: hPa at 0, 500, 1,000 and 2,000 m. Values from memory.
+START_TEST(thin_air)
+{
+  NEAR(lzq_pressure_at_height_atm(0.0), 1.0, 1e-15);
+  NEAR(lzq_pressure_at_height_atm(500.0) * 1013.25, 954.61, 0.01);
+  NEAR(lzq_pressure_at_height_atm(1000.0) * 1013.25, 898.75, 0.01);
+  NEAR(lzq_pressure_at_height_atm(2000.0) * 1013.25, 794.95, 0.01);
+}
+END_TEST
+
 START_TEST(benson_and_krause)
 {
   size_t n;
@@ -198,6 +208,7 @@ main(void)
   tcase_add_test(tcase, salinity_moves_it);
   tcase_add_test(tcase, fresh_water);
   tcase_add_test(tcase, iso_5814);
+  tcase_add_test(tcase, thin_air);
   tcase_add_test(tcase, benson_and_krause);
   tcase_add_test(tcase, outside_its_range_a_formula_is_silent);
   tcase_add_test(tcase, ultraviolet);

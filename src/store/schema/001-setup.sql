@@ -21,7 +21,10 @@ CREATE TABLE "station" (
   "retention_years" INTEGER,
   "registration" TEXT,
   "settle_h" INTEGER,
-  "doubtful_pairs" TEXT
+  "doubtful_pairs" TEXT,
+  "unseen_exit" REAL,
+  "pressure_hpa" REAL,
+  "altitude_m" REAL
 ) STRICT;
 
 CREATE TABLE "person" (
