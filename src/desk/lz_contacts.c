@@ -111,7 +111,7 @@ lz_contacts_of(LzDesk *desk, const lzq_credit *credit, int64_t only)
   for (guint i = 0; i < m->sightings->len; i++) {
     uint32_t index = g_array_index(m->sightings, uint32_t, i);
     const lzq_record *r = &g_array_index(m->records, lzq_record, index);
-    if (r->at >= since && r->at <= credit->until && r->system < m->systems->len &&
+    if ((only || r->at >= since) && r->at <= credit->until && r->system < m->systems->len &&
         lz_model_record_holds(m, index))
       g_ptr_array_add(seen, (gpointer)r);
   }

@@ -15,7 +15,7 @@ typedef struct {
 // Contacts of every sighting of the station's look-back up to the end of that credit, newest
 // sighting first; LzContact elements. Several reports of one minute and water are one sighting.
 GPtrArray *lz_contacts_list(LzDesk *desk, const lzq_credit *credit);
-// The same of entry `sighting` only (0 = all).
+// The same of entry `sighting` only, however long ago it was (0 = all of the look-back).
 GPtrArray *lz_contacts_of(LzDesk *desk, const lzq_credit *credit, int64_t sighting);
 
 // What a release, a move or a record that could not be done is worth looking at for. LzMatterItem

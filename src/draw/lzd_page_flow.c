@@ -35,7 +35,17 @@ height_of(const flow *f, size_t block)
   return lzd_block_run(f->sheet, &f->sheet->blocks[block], NULL, 0);
 }
 
-// What must stand on one page with block i: a heading, or a table's head, keeps its next block.
+static double
+height_after(const flow *f, size_t block)
+{
+  double height = 0;
+  for (size_t b = block + 1; b < f->sheet->n_blocks; b++)
+    height += height_of(f, b);
+  return height;
+}
+
+// What must stand on one page with block i: a heading, or a table's head, keeps its next block, and
+// the last block before the foot keeps the foot: signatures never stand on a page of their own.
 static double
 kept_together(const flow *f, size_t i)
 {
@@ -43,6 +53,10 @@ kept_together(const flow *f, size_t i)
   while (i + 1 < f->sheet->n_blocks && (f->sheet->blocks[i].kind == LZD_B_HEADING ||
                                         f->sheet->blocks[i].kind == LZD_B_TABLE_HEAD))
     height += height_of(f, ++i);
+  while (i + 1 < f->sheet->n_blocks && f->sheet->blocks[i + 1].kind == LZD_B_SPACE)
+    i++;
+  if (i + 1 < f->sheet->n_blocks && f->sheet->blocks[i + 1].kind == LZD_B_TO_FOOT)
+    height += height_after(f, i + 1);
   return height;
 }
 
@@ -63,9 +77,7 @@ head_of(const lzd_sheet *sheet, size_t i)
 static void
 go_to_foot(flow *f, size_t i)
 {
-  double rest = 0;
-  for (size_t b = i + 1; b < f->sheet->n_blocks; b++)
-    rest += height_of(f, b);
+  double rest = height_after(f, i);
   if (f->y + rest > f->bottom &&
       f->y > f->sheet->margin + lzd_sheet_head_height(f->sheet, f->page)) {
     f->page++;

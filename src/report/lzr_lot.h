@@ -12,9 +12,16 @@ typedef struct {
   GArray *stays;                // LzrStay
 } LzrLot;
 
-// Medicines used, everything given, water changed, levels measured.
+// Medicines used, everything given, water changed.
 void lzr_lot_given(LzrBuild *build, const LzrLot *lot);
+// Levels measured, and estimated between the readings.
+void lzr_lot_levels(LzrBuild *build, const LzrLot *lot);
 // Phases served, with the gaps and why; the chart.
 void lzr_lot_credit(LzrBuild *build, const LzrLot *lot);
+// The band of the last counted phase that had one for copper, else salinity; NULL if none had.
+const lzq_band *lzr_lot_band(LzrBuild *build, const LzrLot *lot);
+// Sightings that the lot was in contact with; what was found short of it.
+void lzr_lot_contacts(LzrBuild *build, const LzrLot *lot);
+void lzr_lot_shorts(LzrBuild *build, const LzrLot *lot);
 
 #endif

@@ -202,10 +202,11 @@ bar_of(LzrBuild *build, const LzrLot *lot, uint32_t visit_index)
   lzd_sheet_block(build->page, 22, draw_bar, bar);
 }
 
-// The band of the last counted phase that had one for copper, else salinity.
-static const lzq_band *
-charted_band(LzrBuild *build, const LzrLot *lot)
+const lzq_band *
+lzr_lot_band(LzrBuild *build, const LzrLot *lot)
 {
+  if (!lot->credit)
+    return NULL;
   for (int a = LZQ_COPPER; a <= LZQ_SALINITY; a++)
     for (uint32_t i = lot->credit->n_visits; i-- > 0;) {
       const lzq_phase *phase = phase_of(build, &lot->credit->visits[i]);
@@ -219,7 +220,7 @@ charted_band(LzrBuild *build, const LzrLot *lot)
 static void
 chart(LzrBuild *build, const LzrLot *lot)
 {
-  const lzq_band *band = charted_band(build, lot);
+  const lzq_band *band = lzr_lot_band(build, lot);
   if (!band || !lot->stays->len)
     return;
   lzq_minute from = g_array_index(lot->stays, LzrStay, 0).from;

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a lot's water and feed were given, by whom and checked by whom; what was changed; the
-// levels measured, a line a day. Columns follow figures of Reg. (EU) 2019/6 art. 108(2).
+// What a lot's water and feed were given, by whom and checked by whom, and what was changed.
+// Columns follow figures of Reg. (EU) 2019/6 art. 108(2).
 #include <glib/gi18n-lib.h>
 #include <math.h>
 #include <string.h>
@@ -218,76 +218,6 @@ changed(LzrBuild *build, const GPtrArray *changes)
   lzr_none(build, _("No water was changed."));
 }
 
-// One analyte of one station day: "07:40 0.492, 17:02 0.501"; suspect ones in brackets.
-static const char *
-day_levels(LzrBuild *build, const GPtrArray *readings, int32_t day, lzq_analyte analyte)
-{
-  g_autoptr(GString) text = g_string_new(NULL);
-  for (guint i = 0; i < readings->len; i++) {
-    LzEntry *reading = readings->pdata[i];
-    if (lzr_reading_analyte(reading) != analyte ||
-        lz_zone_day(lz_desk_zone(build->desk), lz_entry_at(reading)) != day)
-      continue;
-    gboolean suspect = lz_entry_int(reading, "suspect") != 0;
-    g_autofree char *clock = lz_format_clock(lz_desk_zone(build->desk), lz_entry_at(reading));
-    g_autofree char *value = lz_format_level(analyte, lz_entry_number(reading, "value"));
-    g_string_append_printf(text, "%s%s\u00a0%s%s%s", text->len ? ", " : "", clock,
-                           suspect ? "(" : "", value, suspect ? ")" : "");
-  }
-  return text->len ? lzr_keep(build, g_strdup(text->str)) : "";
-}
-
-static gboolean
-was_measured(const GPtrArray *readings, lzq_analyte analyte)
-{
-  for (guint i = 0; i < readings->len; i++)
-    if (lzr_reading_analyte(readings->pdata[i]) == analyte)
-      return TRUE;
-  return FALSE;
-}
-
-static void
-level_rows(LzrBuild *build, const GPtrArray *readings, const lzq_analyte *shown, guint n)
-{
-  LzZone *zone = lz_desk_zone(build->desk);
-  int32_t last = lz_zone_day(zone, lz_entry_at(readings->pdata[readings->len - 1]));
-  for (int32_t day = lz_zone_day(zone, lz_entry_at(readings->pdata[0])); day <= last; day++) {
-    lzd_cell cells[LZQ_N_ANALYTES + 1] = {{.text = lzr_day(build, lz_zone_day_start(zone, day))}};
-    gboolean any = FALSE;
-    for (guint a = 0; a < n; a++) {
-      cells[a + 1].text = day_levels(build, readings, day, shown[a]);
-      any |= *cells[a + 1].text != 0;
-    }
-    if (any)
-      lzd_sheet_row(build->page, cells, n + 1);
-  }
-}
-
-// A column for each analyte that was read at all.
-static void
-levels(LzrBuild *build, const GPtrArray *readings)
-{
-  lzq_analyte shown[LZQ_N_ANALYTES];
-  lzd_column columns[LZQ_N_ANALYTES + 1] = {{_("day"), 64, LZD_START}};
-  guint n = 0;
-  for (int a = 0; a < LZQ_N_ANALYTES; a++)
-    if (was_measured(readings, (lzq_analyte)a)) {
-      const char *unit = lz_words_analyte_unit((lzq_analyte)a);
-      columns[n + 1] = (lzd_column){
-          lzr_printf(build, "%s%s%s", lz_words_analyte((lzq_analyte)a), *unit ? " " : "", unit),
-          a <= LZQ_SALINITY ? 0 : 82, LZD_START};
-      shown[n++] = (lzq_analyte)a;
-    }
-  lzr_heading(build, NULL, _("Levels measured"), _("in brackets: suspect, not used alone"));
-  if (n) {
-    lzr_begin(build);
-    lzd_sheet_table(build->page, columns, n + 1, true);
-    level_rows(build, readings, shown, n);
-    lzd_sheet_end_table(build->page);
-  }
-  lzr_none(build, _("Nothing was measured."));
-}
-
 void
 lzr_lot_given(LzrBuild *build, const LzrLot *lot)
 {
@@ -298,5 +228,4 @@ lzr_lot_given(LzrBuild *build, const LzrLot *lot)
   medicines(build, doses, feeds);
   given(build, doses, readings);
   changed(build, changes);
-  levels(build, readings);
 }

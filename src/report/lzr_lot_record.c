@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The treatment record of a lot, from receipt to release: who it is, where it stood, what it was
-// given (lzr_lot_given.c), what it served (lzr_lot_credit.c), what was seen, how it ended.
+// given (lzr_lot_given.c), the levels of its water (lzr_lot_levels.c), what it served
+// (lzr_lot_credit.c), what was seen, whom it met (lzr_lot_contacts.c), how it ended.
 #include <glib/gi18n-lib.h>
 #include <inttypes.h>
 #include <string.h>
@@ -264,10 +265,13 @@ lzr_lot_record(LzrBuild *build)
   lzr_foot(build, NULL);
   who_it_is(build, &lot);
   lzr_lot_given(build, &lot);
+  lzr_lot_levels(build, &lot);
   lzr_lot_credit(build, &lot);
   seen(build, &lot);
+  lzr_lot_contacts(build, &lot);
   fed(build, &lot);
   release(build, &lot);
+  lzr_lot_shorts(build, &lot);
   ledger_line(build);
   lzd_sheet_to_foot(build->page);
   lzd_sheet_sign(build->page, labels, G_N_ELEMENTS(labels), false);

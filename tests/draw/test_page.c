@@ -197,6 +197,31 @@ START_TEST(the_foot_stays_at_the_foot)
 }
 END_TEST
 
+// However many lines precede it, the foot's page has one of them.
+START_TEST(the_foot_never_stands_alone)
+{
+  static const char *const labels[] = {"by"};
+  int went_over = 0;
+  for (int lines = 40; lines < 64; lines++) {
+    lzd_sheet *sheet;
+    size_t pages;
+    ck_assert_int_eq(lzd_sheet_new(&sheet, LZD_A4, NULL, NULL), LZD_OK);
+    for (int i = 0; i < lines; i++)
+      lzd_sheet_line(sheet, "HHHHHHHH", true);
+    lzd_sheet_space(sheet, 6);
+    lzd_sheet_to_foot(sheet);
+    lzd_sheet_sign(sheet, labels, 1, true);
+    ck_assert_int_eq(lzd_sheet_pages(sheet, &pages, NULL), LZD_OK);
+    if (pages == 2) {
+      ck_assert_int_gt(page_ink(sheet, 1, 30, 700), 50);
+      went_over++;
+    }
+    lzd_sheet_free(sheet);
+  }
+  ck_assert_int_ge(went_over, 4); // with room for the lines alone, and without
+}
+END_TEST
+
 START_TEST(what_is_wrong_comes_out_once_and_writes_nothing)
 {
   lzd_sheet *sheet;
@@ -254,6 +279,7 @@ main(void)
   tcase_add_test(tc, long_tables_go_on_and_repeat_their_head);
   tcase_add_test(tc, a_heading_is_never_the_last_of_its_page);
   tcase_add_test(tc, the_foot_stays_at_the_foot);
+  tcase_add_test(tc, the_foot_never_stands_alone);
   tcase_add_test(tc, what_is_wrong_comes_out_once_and_writes_nothing);
   tcase_add_test(tc, pictures_are_written_in_three_formats);
   suite_add_tcase(suite, tc);
