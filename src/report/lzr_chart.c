@@ -71,6 +71,7 @@ fill_legend(LzrChart *chart)
       if (chart->panel.readings[i].mark == words[k].mark)
         *words[k].word = words[k].text;
   if (chart->panel.n_estimate)
+    // xgettext:no-c-format
     chart->legend.estimate = _("estimate with its 80 % interval");
   if (chart->panel.n_bands)
     chart->legend.band = _("band");

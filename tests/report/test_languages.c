@@ -21,12 +21,12 @@ static const struct {
       "Not started", "Instruments out of check", "Stock below reorder", "By pen"}},
     {"de",
      "a4",
-     {"Jetzt außerhalb", "Wasser in Behandlung", "Umsetzen", "Todesfälle und Zeichen", "Sendungen",
-      "Nicht begonnen", "Messgeräte ohne", "Bestand unter", "Mit dem Stift"}},
+     {"Jetzt außerhalb", "Wasser in Behandlung", "Umsetzen", "Todesfälle und Anzeichen",
+      "Sendungen", "Nicht begonnen", "Messgeräte ohne", "Bestand unter", "Mit dem Stift"}},
     {"de",
      "letter",
-     {"Jetzt außerhalb", "Wasser in Behandlung", "Umsetzen", "Todesfälle und Zeichen", "Sendungen",
-      "Nicht begonnen", "Messgeräte ohne", "Bestand unter", "Mit dem Stift"}},
+     {"Jetzt außerhalb", "Wasser in Behandlung", "Umsetzen", "Todesfälle und Anzeichen",
+      "Sendungen", "Nicht begonnen", "Messgeräte ohne", "Bestand unter", "Mit dem Stift"}},
 };
 
 static void
@@ -98,7 +98,7 @@ START_TEST(german_first_english_second)
   g_autoptr(Paper) paper =
       paper_print(paper_demo(), "round-sheet --also en --at '%s'", paper_demo_at());
   g_unsetenv("LANGUAGE");
-  paper_in_order(paper->raw, "Rundenblatt", "Round sheet", "Kupfer messen", "Test copper", NULL);
+  paper_in_order(paper->raw, "Rundgangsblatt", "Round sheet", "Kupfer messen", "Test copper", NULL);
 }
 END_TEST
 
