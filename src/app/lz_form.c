@@ -108,6 +108,7 @@ build(LzForm *self)
     gtk_flow_box_remove(self->fields, child);
   g_ptr_array_set_size(self->inputs, 0);
   self->when = self->reason = self->witness = self->again = NULL;
+  g_clear_pointer(&self->alone, g_free);
   g_clear_pointer(&self->begins, lz_form_field_free);
   const char *const *shown = lz_form_shown(self->kind->name);
   for (guint i = 0; shown && shown[i]; i++) {
@@ -183,15 +184,37 @@ lz_form_open(LzForm *self, LzDesk *desk, const char *kind, gint64 corrects, cons
   }
 }
 
+// Who works it out alone does not see what the first came to: it leaves the field, which a screen
+// reader would still read, until both agree. Where they disagree both begin again.
+static void
+keep_apart(LzForm *self, gboolean second)
+{
+  LzFormField *amount = lz_form_find(self, "amount_ml");
+  if (!amount || !GTK_IS_ENTRY(amount->input))
+    return;
+  if (second && !self->alone)
+    self->alone = lz_form_field_text(amount);
+  else if (!second)
+    g_clear_pointer(&self->alone, g_free);
+  lz_form_field_set(amount, "");
+  gtk_entry_set_placeholder_text(GTK_ENTRY(amount->input), second ? "••••" : NULL);
+  gtk_widget_set_sensitive(amount->input, !second);
+  if (self->again)
+    gtk_editable_set_text(GTK_EDITABLE(self->again), "");
+  if (second)
+    return;
+  if (self->witness)
+    gtk_editable_set_text(GTK_EDITABLE(self->witness), "");
+  gtk_widget_grab_focus(amount->input);
+}
+
 // The desk asks for something more: a field for it appears, and the focus goes there.
 static void
 ask_more(LzForm *self, const GError *error)
 {
   GtkEntry *entry = NULL;
-  LzFormField *amount = lz_form_find(self, "amount_ml");
-  // who works it out alone does not see what the first came to
-  if (amount && GTK_IS_ENTRY(amount->input))
-    gtk_entry_set_visibility(GTK_ENTRY(amount->input), !lz_second_person_works(error));
+  if (lz_second_person_works(error))
+    keep_apart(self, error->code == LZ_DESK_ERROR_NEEDS_SECOND_PERSON);
   if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NEEDS_REASON))
     entry = self->reason = self->reason ? self->reason : add_extra(self, _("Reason"), NULL);
   else if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NEEDS_SECOND_PERSON))
@@ -308,6 +331,7 @@ lz_form_dispose(GObject *object)
   g_clear_pointer(&self->begins, lz_form_field_free);
   g_clear_pointer(&self->also, g_strfreev);
   g_clear_pointer(&self->entity, g_free);
+  g_clear_pointer(&self->alone, g_free);
   g_clear_object(&self->desk);
   G_OBJECT_CLASS(lz_form_parent_class)->dispose(object);
 }

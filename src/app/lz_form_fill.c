@@ -91,6 +91,8 @@ command_of(LzForm *self)
     g_autofree char *text = lz_form_field_text(input);
     lz_command_set(command, input->field->name, text);
   }
+  if (self->alone)
+    lz_command_set(command, "amount_ml", self->alone);
   const char *when = gtk_editable_get_text(GTK_EDITABLE(self->when));
   if (*when)
     lz_command_set_at_text(command, when);

@@ -17,7 +17,8 @@ struct _LzForm {
   char *entity;
   GPtrArray *inputs;                         // LzFormField
   GtkEntry *when, *reason, *witness, *again; // beside the kind's own fields
-  LzFormField *begins;                       // the protocol that a new lot begins with
+  char *alone;         // the first amount while a second person works it out, NULL
+  LzFormField *begins; // the protocol that a new lot begins with
   LzField begins_field;
   GStrv also;              // lots that the same is entered for, NULL
   GtkWidget *box, *asking; // asking: what it costs the others, in the place of the fields

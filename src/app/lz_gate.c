@@ -25,6 +25,8 @@ static const struct {
     [LZ_GATE_READ_BACK] = {N_("Read back"), N_("Type the same amount again and press Enter."),
                            FALSE},
     [LZ_GATE_WITNESS] = {N_("A second person"), N_("Their initials, then Enter."), FALSE},
+    [LZ_GATE_ALONE] = {N_("A second person works it out"),
+                       N_("Their initials and their own mL, then Enter. Esc begins again."), FALSE},
     [LZ_GATE_REASON] = {N_("Say why"), N_("A reason, then Enter."), FALSE},
     [LZ_GATE_COST] = {N_("What it costs others"),
                       N_("Enter records it all the same; Esc goes back."), FALSE},

@@ -12,6 +12,7 @@ typedef enum {
   LZ_GATE_REPEAT,    // a reading far off: type it again
   LZ_GATE_READ_BACK, // a risky dose: type it again
   LZ_GATE_WITNESS,   // a second person's initials
+  LZ_GATE_ALONE,     // their own sum as well
   LZ_GATE_REASON,    // a reason is needed
   LZ_GATE_COST,      // others pay for it: Enter again records it
   LZ_GATE_STOP,      // nobody overrides

@@ -33,6 +33,7 @@ forget(LzRoundLine *self)
   g_clear_pointer(&self->reason, g_free);
   g_clear_pointer(&self->witness, g_free);
   self->ask = LZ_ASK_NOTHING;
+  self->alone_now = FALSE;
 }
 
 void
@@ -57,7 +58,6 @@ lz_round_line_set(LzRoundLine *self, LzTaskRow *row)
   self->form = lz_task_form_new(self->desk, info);
   lz_number_entry_set_field(self->entry, self->form->label, self->form->unit);
   gtk_widget_set_visible(GTK_WIDGET(self->words), FALSE);
-  gtk_widget_set_opacity(GTK_WIDGET(self->entry), 1);
   lz_gate_set(self->gate, LZ_GATE_OPEN, NULL, NULL);
   lz_round_line_refresh(self);
   lz_round_line_show_form(self);
@@ -83,6 +83,7 @@ lz_round_line_recorded(LzRoundLine *self)
   lz_number_entry_set_text(self->entry, "");
   self->loading = FALSE;
   lz_gate_set(self->gate, LZ_GATE_OPEN, NULL, NULL);
+  lz_round_line_end_alone(self);
   lz_round_line_ask(self, LZ_ASK_NOTHING);
   g_clear_pointer(&self->first, g_free);
   g_signal_emit(self, signals[RECORDED], 0);
@@ -152,6 +153,11 @@ lz_round_line_key(LzRoundLine *self, LzPadKey key)
 gboolean
 lz_round_line_back(LzRoundLine *self)
 {
+  if (self->alone_now) {
+    lz_gate_set(self->gate, LZ_GATE_OPEN, NULL, NULL);
+    lz_round_line_end_alone(self);
+    return TRUE;
+  }
   if (self->ask != LZ_ASK_NOTHING || lz_gate_kind(self->gate) != LZ_GATE_OPEN) {
     gboolean had_first = self->first != NULL;
     lz_gate_set(self->gate, LZ_GATE_OPEN, NULL, NULL);
@@ -224,6 +230,7 @@ lz_round_line_class_init(LzRoundLineClass *klass)
   CHILD(entry);
   CHILD(choices);
   CHILD(working);
+  CHILD(working_title);
   CHILD(instrument);
   CHILD(words);
   CHILD(gate);

@@ -25,15 +25,16 @@ struct _LzRoundLine {
   gulong on_row_changed;
   LzTaskForm *form;
   LzAsk ask;
-  char *first;  // the number before a read-back or a repeat
+  char *first;  // the number before a read-back, a repeat or a second person's own sum
   char *choice; // the chosen word of a form with choices
   char *reason, *witness;
   LzDoseAdvice advice;
   gboolean has_advice, loading;
+  gboolean alone_now; // two people work it out, each without the other's amount
   guint draft_timer;
 
   GtkWidget *frame, *working_box, *asked_row, *instrument_row;
-  GtkLabel *state, *what, *by, *why, *bottle, *asked, *alone, *age;
+  GtkLabel *state, *what, *by, *why, *bottle, *asked, *alone, *age, *working_title;
   LzSign *basin;
   LzNumberEntry *entry;
   GtkGrid *choices, *working;
@@ -56,6 +57,11 @@ void lz_round_line_refresh(LzRoundLine *self);
 void lz_round_line_show_form(LzRoundLine *self);
 void lz_round_line_show_choices(LzRoundLine *self);
 void lz_round_line_choose_instrument(LzRoundLine *self, lzq_analyte analyte);
+// lz_round_alone.c
+void lz_round_line_show_working(LzRoundLine *self);
+void lz_round_line_begin_alone(LzRoundLine *self, const char *typed); // the second person's turn
+void lz_round_line_disagreed(LzRoundLine *self);                      // both work it out again
+void lz_round_line_end_alone(LzRoundLine *self);
 // lz_round_line.c
 const char *lz_round_line_instrument(LzRoundLine *self); // name, NULL
 void lz_round_line_changed(LzRoundLine *self);

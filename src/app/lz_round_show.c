@@ -8,7 +8,6 @@
 #include "lz_lookup.h"
 #include "lz_round_line_private.h"
 #include "lz_round_row.h"
-#include <lz_working.h>
 #include "lz_working_grid.h"
 
 // The instrument that read this analyte last; people rarely change it.
@@ -61,8 +60,9 @@ show_asked(LzRoundLine *self, const LzTaskInfo *info)
   g_autofree char *bottle = NULL;
   if (task->bottle != LZQ_NONE && task->kind == LZQ_TASK_DOSE)
     bottle = g_strdup_printf(_("bottle %s"), lz_desk_name(self->desk, "bottle", task->bottle));
-  gtk_widget_set_visible(self->asked_row, *info->amount != 0);
-  gtk_label_set_label(self->asked, info->amount);
+  const char *amount = self->alone_now ? "" : info->amount;
+  gtk_widget_set_visible(self->asked_row, *amount != 0);
+  gtk_label_set_label(self->asked, amount);
   gtk_label_set_label(self->bottle, bottle ? bottle : "");
 }
 
@@ -103,13 +103,12 @@ lz_round_line_refresh(LzRoundLine *self)
   gtk_label_set_label(self->by, by_words);
   gtk_label_set_label(self->why, info->why);
   show_asked(self, info);
-  g_autoptr(GPtrArray) working = lz_working_task(self->desk, info->task);
-  lz_working_grid_fill(self->working, working);
-  gtk_widget_set_visible(self->working_box, working->len > 0);
   self->has_advice = info->task->kind == LZQ_TASK_DOSE && info->task->analyte == LZQ_COPPER;
   if (self->has_advice)
     self->advice = lz_desk_advise_dose(self->desk, info->task->system, info->task->with_change_l);
-  g_autofree char *name = g_strdup_printf("%s, %s %s", info->where, info->what, info->amount);
+  lz_round_line_show_working(self);
+  g_autofree char *name =
+      g_strdup_printf("%s, %s %s", info->where, info->what, self->alone_now ? "" : info->amount);
   gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, info->why, -1);
 }

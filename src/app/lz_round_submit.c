@@ -72,10 +72,11 @@ lz_round_line_ask(LzRoundLine *self, LzAsk ask)
   };
   gboolean words = ask == LZ_ASK_SKIP || ask == LZ_ASK_REASON || ask == LZ_ASK_WITNESS;
   self->ask = ask;
-  gtk_widget_set_opacity(GTK_WIDGET(self->entry), 1);
+  gtk_widget_set_visible(GTK_WIDGET(self->entry), self->form->field && !self->form->words &&
+                                                      !(self->alone_now && ask == LZ_ASK_WITNESS));
   gtk_widget_set_visible(GTK_WIDGET(self->words), words);
+  gtk_editable_set_text(GTK_EDITABLE(self->words), "");
   if (words) {
-    gtk_editable_set_text(GTK_EDITABLE(self->words), "");
     gtk_entry_set_placeholder_text(self->words, _(prompts[ask]));
     gtk_accessible_update_property(GTK_ACCESSIBLE(self->words), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                    _(prompts[ask]), -1);
@@ -98,23 +99,22 @@ ask_again(LzRoundLine *self, LzAsk ask, const char *typed)
   lz_round_line_ask(self, ask);
 }
 
-// Who works it out alone does not see what the first came to, nor where it leads.
-static void
-hide_first(LzRoundLine *self)
-{
-  const char *prompt = lz_second_person_prompt(TRUE);
-  gtk_widget_set_opacity(GTK_WIDGET(self->entry), 0);
-  gtk_entry_set_placeholder_text(self->words, prompt);
-  gtk_accessible_update_property(GTK_ACCESSIBLE(self->words), GTK_ACCESSIBLE_PROPERTY_LABEL, prompt,
-                                 -1);
-}
-
 static void
 refused(LzRoundLine *self, const GError *error, const char *typed)
 {
   const char *sentence = error->message;
   if (error->domain != LZ_DESK_ERROR) {
     lz_number_entry_set_echo(self->entry, sentence, TRUE);
+    return;
+  }
+  // Who works it out alone does not see what the first came to, nor where it leads.
+  if (lz_second_person_works(error)) {
+    gboolean again = error->code == LZ_DESK_ERROR_NEEDS_SECOND_PERSON;
+    open_gate(self, again ? LZ_GATE_ALONE : LZ_GATE_STOP, sentence, "");
+    if (again)
+      lz_round_line_begin_alone(self, typed);
+    else
+      lz_round_line_disagreed(self);
     return;
   }
   switch ((LzDeskError)error->code) {
@@ -124,10 +124,8 @@ refused(LzRoundLine *self, const GError *error, const char *typed)
     ask_again(self, LZ_ASK_READ_BACK, typed);
     break;
   case LZ_DESK_ERROR_NEEDS_SECOND_PERSON:
-    open_gate(self, LZ_GATE_WITNESS, sentence, lz_second_person_works(error) ? "" : typed);
+    open_gate(self, LZ_GATE_WITNESS, sentence, typed);
     lz_round_line_ask(self, LZ_ASK_WITNESS);
-    if (lz_second_person_works(error))
-      hide_first(self);
     break;
   case LZ_DESK_ERROR_NEEDS_REASON:
     open_gate(self, LZ_GATE_REASON, sentence, typed);
@@ -238,7 +236,8 @@ lz_round_line_submit(LzRoundLine *self)
 {
   if (!self->row)
     return;
-  g_autofree char *typed = g_strdup(typed_value(self));
+  gboolean second = self->alone_now && self->ask == LZ_ASK_WITNESS;
+  g_autofree char *typed = g_strdup(second ? self->first : typed_value(self));
   g_autoptr(GError) error = NULL;
   const char *words = gtk_editable_get_text(GTK_EDITABLE(self->words));
   double predicted = NAN;

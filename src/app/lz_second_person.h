@@ -6,7 +6,8 @@
 
 #include <lz_desk.h>
 
-// Whether the desk wants a sum of the second person's own, and not only their word.
+// Whether it is about a sum of the second person's own, and not only their word: it is wanted, or
+// (refused) does not agree with the first.
 gboolean lz_second_person_works(const GError *error);
 const char *lz_second_person_prompt(gboolean works);
 // Puts initials and amount on a command.

@@ -152,6 +152,11 @@ ask_second(const DoseGate *g, const lzq_dose_answer *answer, GError **error)
       g_strdup_printf(_("witness: this is more than one and a half times the computed "
                         "dose of %s: %s; a second person must agree"),
                       asked, line);
+  const LzEntity *station = g->draft->model->station;
+  // the second person's own sum is asked for further on, without saying what the first came to
+  if (!g->draft->entry.witness && g->draft->live && !isnan(g->ml) && station &&
+      lz_entry_int(station->now, "double_check"))
+    return TRUE;
   if (!g->draft->entry.witness)
     return lz_gate_refuse(error, LZ_GATED_LARGE, "%s", words);
   return lz_gate_stop(g->draft, LZ_GATED_LARGE, g_steal_pointer(&words), error);

@@ -26,6 +26,9 @@ void lz_working_append(GPtrArray *lines, const lzq_working *working, const char 
 GPtrArray *lz_working_dose(LzDesk *desk, const LzDoseAdvice *advice);
 GPtrArray *lz_working_task(LzDesk *desk, const lzq_task *task);
 
+// What one starts from to work that dose out alone: volume, level, target, strength. No result.
+GPtrArray *lz_working_given(LzDesk *desk, const LzDoseAdvice *advice);
+
 // The same as one text for a screen reader: "what how value; what how value".
 char *lz_working_spoken(GPtrArray *lines);
 

@@ -82,6 +82,47 @@ lz_working_task(LzDesk *desk, const lzq_task *task)
   return lz_working_new();
 }
 
+static void
+add_level(GPtrArray *lines, const char *what, double level)
+{
+  g_autofree char *text = lz_format_level(LZQ_COPPER, level);
+  g_autofree char *value = g_strdup_printf("%s %s", text, lz_words_analyte_unit(LZQ_COPPER));
+  if (!isnan(level))
+    lz_working_add(lines, what, "", value, FALSE);
+}
+
+static void
+add_strength(LzDesk *desk, GPtrArray *lines, uint32_t index)
+{
+  const LzEntity *bottle =
+      index == LZQ_NONE ? NULL : lz_model_entity_at(desk->model, LZS_BOTTLE, index);
+  if (!bottle)
+    return;
+  g_autofree char *strength = lz_format_short(lz_entry_number(bottle->now, "strength"), 3);
+  gboolean salt = g_strcmp0(lz_entry_text(bottle->now, "strength_as"), "salt") == 0;
+  g_autofree char *what = g_strdup_printf(_("Bottle %s"), bottle->label);
+  g_autofree char *value = salt ? g_strdup_printf(_("%s mg of salt per mL"), strength)
+                                : g_strdup_printf(_("%s mg of metal per mL"), strength);
+  lz_working_add(lines, what, "", value, FALSE);
+}
+
+GPtrArray *
+lz_working_given(LzDesk *desk, const LzDoseAdvice *advice)
+{
+  GPtrArray *lines = lz_working_new();
+  g_autofree char *volume =
+      lz_format_amount(lz_carry_volume(desk->model, advice->system, desk->now), LZQ_UNIT_L);
+  lz_working_add(lines, _("Net volume"), "", volume, FALSE);
+  if (advice->change_l > 0) {
+    g_autofree char *litres = lz_format_amount(advice->change_l, LZQ_UNIT_L);
+    lz_working_add(lines, _("To be changed"), "", litres, FALSE);
+  }
+  add_level(lines, _("Level now"), advice->level_before);
+  add_level(lines, _("Wanted"), isnan(advice->level_after) ? advice->target : advice->level_after);
+  add_strength(desk, lines, advice->bottle);
+  return lines;
+}
+
 char *
 lz_working_spoken(GPtrArray *lines)
 {

@@ -245,6 +245,20 @@ START_TEST(two_people_work_it_out)
 }
 END_TEST
 
+// A large one is worked out alone too: what it is compared with would tell the second person.
+START_TEST(a_large_dose_worked_out_alone)
+{
+  hold_copper();
+  lab_say(&lab, "station", NULL, "@entity", "Lab", "double_check", "yes", NULL);
+  copper("2027-03-01 11:30", "0.19"); // 2 mL are computed
+  const char *no = DOSE(TWO, "amount_ml", "4");
+  is_gate(no, LZ_GATED_ALONE);
+  ck_assert(!strstr(no, "4 mL") && !strstr(no, "2 mL"));
+  int64_t id = GIVE("amount_ml", "4", "@witness", "TA", "check_ml", "4");
+  ck_assert_str_eq(lz_entry_text(lz_desk_entry(lab.desk, id, NULL), "lifted"), "large");
+}
+END_TEST
+
 // What was done is kept when it is entered afterwards, and said.
 START_TEST(entered_afterwards)
 {
@@ -290,6 +304,7 @@ main(void)
   tcase_add_test(all, water_and_moves);
   tcase_add_test(all, baths);
   tcase_add_test(all, two_people_work_it_out);
+  tcase_add_test(all, a_large_dose_worked_out_alone);
   tcase_add_test(all, entered_afterwards);
   tcase_add_test(all, documented);
   suite_add_tcase(suite, all);
