@@ -37,10 +37,10 @@ lz_trust_new(LzModel *m)
   trust->checks = g_ptr_array_new_with_free_func(free_checks);
   trust->trust_unchecked = m->rules.trust_unchecked;
   g_ptr_array_set_size(trust->checks, (int)m->instruments->len);
-  for (uint32_t i = 0; i < m->records->len; i++) {
+  for (guint k = 0; k < m->checks->len; k++) {
+    const uint32_t i = g_array_index(m->checks, uint32_t, k);
     const lzq_record *r = &g_array_index(m->records, lzq_record, i);
-    if (r->kind != LZQ_REC_CHECK || r->instrument >= trust->checks->len ||
-        !lz_model_record_holds(m, i))
+    if (r->instrument >= trust->checks->len || !lz_model_record_holds(m, i))
       continue;
     GArray *own = trust->checks->pdata[r->instrument];
     if (!own)

@@ -152,7 +152,7 @@ is_referred_to(const LzDraft *d, int64_t id)
     if (e->who == id || e->witness == id || (e->entity == id && e->corrects == 0))
       return TRUE;
     for (gsize f = 0; f < e->spec->n_fields; f++)
-      if (e->spec->fields[f].type == LZS_T_REF && e->v[f].set && e->v[f].i == id)
+      if (e->spec->fields[f].type == LZS_T_REF && lz_entry_is_set(e, f) && e->v[f].i == id)
         return TRUE;
   }
   return FALSE;

@@ -67,11 +67,10 @@ check_bottle(const LzDraft *d, GError **error)
 static gboolean
 in_use(const LzDraft *d, int64_t protocol)
 {
-  for (guint i = 0; i < d->model->entries->len; i++) {
-    const LzEntry *e = d->model->entries->pdata[i];
-    if (e->kind == LZS_COURSE && lz_entry_int(e, "protocol") == protocol)
+  const GPtrArray *courses = d->model->of_kind[LZS_COURSE];
+  for (guint i = 0; i < courses->len; i++)
+    if (lz_entry_int(courses->pdata[i], "protocol") == protocol)
       return TRUE;
-  }
   return FALSE;
 }
 

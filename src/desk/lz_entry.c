@@ -17,6 +17,18 @@ text_size(const char *text)
   return text ? strlen(text) + 1 : 0;
 }
 
+static char *
+hex(char *to, const uint8_t *bytes, gsize n)
+{
+  static const char digits[] = "0123456789abcdef";
+  for (gsize i = 0; i < n; i++) {
+    to[2 * i] = digits[bytes[i] >> 4];
+    to[2 * i + 1] = digits[bytes[i] & 15];
+  }
+  to[2 * n] = '\0';
+  return to;
+}
+
 static const char *
 put_text(char **tail, const char *text)
 {
@@ -36,7 +48,7 @@ lz_entry_new(const lzs_entry *from)
   gsize fixed = sizeof(LzEntry) + spec->n_fields * sizeof(LzEntryValue);
   gsize text = text_size(from->reason);
   for (gsize i = 0; i < spec->n_fields; i++)
-    if (is_text(spec->fields[i].type) && !from->v[i].null)
+    if (spec->fields[i].type == LZS_T_TEXT && !from->v[i].null)
       text += text_size(from->v[i].text);
   LzEntry *entry = g_malloc0(fixed + text);
   char *tail = (char *)entry + fixed;
@@ -53,10 +65,12 @@ lz_entry_new(const lzs_entry *from)
   entry->reason = put_text(&tail, from->reason);
   for (gsize i = 0; i < spec->n_fields; i++) {
     const lzs_value *v = &from->v[i];
-    entry->v[i].set = !v->null;
     if (v->null)
       continue;
-    if (is_text(spec->fields[i].type))
+    entry->set |= UINT64_C(1) << i;
+    if (spec->fields[i].type == LZS_T_WORD)
+      entry->v[i].text = g_intern_string(v->text ? v->text : "");
+    else if (spec->fields[i].type == LZS_T_TEXT)
       entry->v[i].text = put_text(&tail, v->text ? v->text : "");
     else if (spec->fields[i].type == LZS_T_REAL)
       entry->v[i].r = v->r;
@@ -73,9 +87,9 @@ lz_entry_stamp(LzEntry *entry, const lzs_entry *appended)
   entry->id = appended->id;
   entry->recorded_ms = appended->recorded_ms;
   entry->pc_seq = appended->pc_seq;
-  memcpy(entry->pc, appended->pc, sizeof entry->pc);
+  char pc[2 * sizeof appended->pc + 1];
+  entry->pc_hex = g_intern_string(hex(pc, appended->pc, sizeof appended->pc));
   memcpy(entry->hash, appended->hash, sizeof entry->hash);
-  g_clear_pointer(&entry->pc_hex, g_free);
   g_clear_pointer(&entry->hash_hex, g_free);
 }
 
@@ -94,10 +108,12 @@ lz_entry_to_store(const LzEntry *entry, lzs_entry *out)
                      .corrects = entry->corrects,
                      .voided = entry->voided,
                      .entity = entry->entity};
-  memcpy(out->pc, entry->pc, sizeof out->pc);
+  for (gsize i = 0; i < sizeof out->pc; i++)
+    out->pc[i] = (uint8_t)(g_ascii_xdigit_value(entry->pc_hex[2 * i]) << 4 |
+                           g_ascii_xdigit_value(entry->pc_hex[2 * i + 1]));
   memcpy(out->hash, entry->hash, sizeof out->hash);
   for (gsize i = 0; i < LZS_MAX_FIELDS; i++) {
-    out->v[i].null = i >= entry->spec->n_fields || !entry->v[i].set;
+    out->v[i].null = i >= entry->spec->n_fields || !lz_entry_is_set(entry, i);
     if (out->v[i].null)
       continue;
     lzs_type type = entry->spec->fields[i].type;
@@ -122,7 +138,6 @@ lz_entry_unref(LzEntry *entry)
 {
   if (!entry || !g_ref_count_dec(&entry->refs))
     return;
-  g_free(entry->pc_hex);
   g_free(entry->hash_hex);
   g_free(entry);
 }
@@ -199,22 +214,10 @@ lz_entry_pc_seq(const LzEntry *entry)
   return entry->pc_seq;
 }
 
-static char *
-hex(const uint8_t *bytes, gsize n)
-{
-  GString *out = g_string_sized_new(2 * n + 1);
-  for (gsize i = 0; i < n; i++)
-    g_string_append_printf(out, "%02x", bytes[i]);
-  return g_string_free(out, FALSE);
-}
-
 const char *
 lz_entry_pc(const LzEntry *entry)
 {
-  LzEntry *own = (LzEntry *)entry;
-  if (!own->pc_hex)
-    own->pc_hex = hex(entry->pc, sizeof entry->pc);
-  return own->pc_hex;
+  return entry->pc_hex;
 }
 
 const char *
@@ -222,7 +225,7 @@ lz_entry_hash(const LzEntry *entry)
 {
   LzEntry *own = (LzEntry *)entry;
   if (!own->hash_hex)
-    own->hash_hex = hex(entry->hash, sizeof entry->hash);
+    own->hash_hex = hex(g_malloc(2 * sizeof entry->hash + 1), entry->hash, sizeof entry->hash);
   return own->hash_hex;
 }
 
@@ -230,7 +233,7 @@ int
 lz_entry_field(const LzEntry *entry, const char *field)
 {
   int i = lzs_kind_field(entry->spec, field);
-  return i >= 0 && entry->v[i].set ? i : -1;
+  return i >= 0 && lz_entry_is_set(entry, (gsize)i) ? i : -1;
 }
 
 gboolean
@@ -270,9 +273,14 @@ lz_entry_word(const LzEntry *entry, const char *field)
   int i = lz_entry_field(entry, field);
   if (i < 0 || entry->spec->fields[i].type != LZS_T_WORD)
     return -1;
-  g_auto(GStrv) words = g_strsplit(entry->spec->fields[i].words, "|", -1);
-  for (int k = 0; words[k]; k++)
-    if (g_str_equal(words[k], entry->v[i].text))
+  const char *word = entry->v[i].text, *list = entry->spec->fields[i].words;
+  const gsize size = strlen(word);
+  for (int k = 0;; k++, list++) {
+    const gsize n = strcspn(list, "|");
+    if (n == size && memcmp(list, word, n) == 0)
       return k;
-  return -1;
+    list += n;
+    if (!*list)
+      return -1;
+  }
 }

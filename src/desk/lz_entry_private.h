@@ -7,13 +7,10 @@
 
 #include "lz_entry.h"
 
-typedef struct {
-  union {
-    int64_t i;
-    double r;
-    const char *text; // in the same block
-  };
-  gboolean set;
+typedef union {
+  int64_t i;
+  double r;
+  const char *text; // in the same block; of a word interned
 } LzEntryValue;
 
 struct _LzEntry {
@@ -24,10 +21,19 @@ struct _LzEntry {
   int32_t offset_min;
   gboolean voided;
   const char *reason; // in the same block, NULL = none
-  uint8_t pc[16], hash[32];
-  char *pc_hex, *hash_hex; // made when asked for
-  LzEntryValue v[];        // spec->n_fields
+  const char *pc_hex; // interned: few PCs write to a file
+  uint8_t hash[32];
+  char *hash_hex;   // made when asked for
+  uint64_t set;     // bit per field: it has a value
+  LzEntryValue v[]; // spec->n_fields
 };
+G_STATIC_ASSERT(LZS_MAX_FIELDS <= 64);
+
+static inline gboolean
+lz_entry_is_set(const LzEntry *entry, gsize field)
+{
+  return entry->set >> field & 1;
+}
 
 LzEntry *lz_entry_new(const lzs_entry *from);
 // Strings point into `entry`, which must outlive *out.

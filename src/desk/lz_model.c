@@ -59,8 +59,10 @@ lz_model_new(void)
   m->people = g_hash_table_new_full(g_int64_hash, g_int64_equal, NULL, person_free);
   m->held = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
   m->of_water = g_ptr_array_new_with_free_func((GDestroyNotify)g_array_unref);
-  for (int k = 0; k < LZS_N_KINDS; k++)
+  for (int k = 0; k < LZS_N_KINDS; k++) {
     m->by_kind[k] = g_ptr_array_new();
+    m->of_kind[k] = k == LZS_READING ? NULL : g_ptr_array_new();
+  }
   m->systems = g_array_new(FALSE, TRUE, sizeof(lzq_system));
   m->tanks = g_array_new(FALSE, TRUE, sizeof(lzq_tank));
   m->instruments = g_array_new(FALSE, TRUE, sizeof(lzq_instrument));
@@ -91,8 +93,10 @@ lz_model_free(LzModel *m)
   g_array_unref(m->checks);
   g_array_unref(m->sightings);
   g_hash_table_unref(m->nets);
-  for (int k = 0; k < LZS_N_KINDS; k++)
+  for (int k = 0; k < LZS_N_KINDS; k++) {
     g_ptr_array_unref(m->by_kind[k]);
+    g_clear_pointer(&m->of_kind[k], g_ptr_array_unref);
+  }
   g_ptr_array_unref(m->entries);
   GArray *arrays[] = {m->systems,   m->tanks, m->instruments, m->bottles, m->phases,
                       m->protocols, m->lots,  m->records,     m->slots};
@@ -180,6 +184,9 @@ void
 lz_model_apply(LzModel *m, LzEntry *entry)
 {
   g_ptr_array_add(m->entries, entry);
+  if (m->of_kind[entry->kind])
+    g_ptr_array_add(m->of_kind[entry->kind], entry);
+  lz_model_stamped(m, 1);
   if (lz_model_changes_past(entry)) {
     lz_model_rebuild(m);
     return;
@@ -224,6 +231,18 @@ pop_index(GArray *indices, guint index)
 }
 
 static void
+drop_entries(LzModel *m, guint n)
+{
+  for (guint i = 0; i < n; i++) {
+    const LzEntry *last = m->entries->pdata[m->entries->len - 1];
+    GPtrArray *own = m->of_kind[last->kind];
+    if (own)
+      g_ptr_array_set_size(own, (int)own->len - 1);
+    g_ptr_array_set_size(m->entries, (int)m->entries->len - 1);
+  }
+}
+
+static void
 drop_records(LzModel *m, guint n)
 {
   const LzEntry *first = m->entries->pdata[m->entries->len - n];
@@ -240,7 +259,7 @@ drop_records(LzModel *m, guint n)
   }
   for (guint i = m->entries->len - n; i < m->entries->len; i++)
     m->courses -= ((const LzEntry *)m->entries->pdata[i])->kind == LZS_COURSE;
-  g_ptr_array_set_size(m->entries, (int)(m->entries->len - n));
+  drop_entries(m, n);
   m->generation++;
 }
 
@@ -254,7 +273,7 @@ lz_model_drop(LzModel *m, guint n)
     drop_records(m, n);
     return;
   }
-  g_ptr_array_set_size(m->entries, (int)(m->entries->len - n));
+  drop_entries(m, n);
   lz_model_rebuild(m);
   g_hash_table_foreach_remove(m->people, is_gone, m);
 }

@@ -32,7 +32,10 @@ typedef struct {
 } LzPerson;
 
 typedef struct {
-  GPtrArray *entries;    // LzEntry, in the order of entry
+  GPtrArray *entries;              // LzEntry, in the order of entry
+  GPtrArray *of_kind[LZS_N_KINDS]; // of these, by kind (readings have no such list: most are)
+  int64_t ahead_min;     // the most that an entry's time lies after the minute of its writing
+  gboolean disordered;   // a time of writing stands before an earlier one: a salvaged file's
   GHashTable *corrected; // &entry->corrects -> LzEntry, the last correction of that first entry
   GHashTable *entities;  // &entity->id -> LzEntity (owned)
   GPtrArray *by_kind[LZS_N_KINDS];
@@ -62,6 +65,13 @@ void lz_model_free(LzModel *model);
 
 // Appends (takes) one entry; its id is above all before it.
 void lz_model_apply(LzModel *model, LzEntry *entry);
+// The last n entries got their time of writing.
+void lz_model_stamped(LzModel *model, guint n);
+// The facts of a kind (LZS_N_KINDS = all) that hold and happened in from <= at < until, not sorted.
+// A recent `from` costs what was entered since, not the years before.
+typedef void (*LzFactFound)(gpointer data, LzEntry *entry);
+void lz_model_facts(LzModel *model, lzs_kind kind, lzq_minute from, lzq_minute until,
+                    LzFactFound found, gpointer data);
 // Whether applying it rebuilds the whole.
 gboolean lz_model_changes_past(const LzEntry *entry);
 // Takes the last n entries off again: what was tried, or could not be written.

@@ -85,9 +85,10 @@ lz_nets_in_copper(const LzModel *m, uint32_t system)
   const char *nets = lz_entry_text(own->now, "nets");
   lzq_minute first = first_copper(m, system);
   // every description counts, also one that no longer holds: a set that once served a copper water
-  for (guint i = 0; i < m->entries->len; i++) {
-    LzEntry *e = m->entries->pdata[i];
-    if (e->kind != LZS_SYSTEM || e->voided || !same_nets(nets, lz_entry_text(e, "nets")))
+  const GPtrArray *all = m->of_kind[LZS_SYSTEM];
+  for (guint i = 0; i < all->len; i++) {
+    LzEntry *e = all->pdata[i];
+    if (e->voided || !same_nets(nets, lz_entry_text(e, "nets")))
       continue;
     int64_t id = e->entity ? e->entity : e->corrects ? e->corrects : e->id;
     uint32_t index = lz_model_index(m, LZS_SYSTEM, id);

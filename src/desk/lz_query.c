@@ -170,6 +170,12 @@ by_time(gconstpointer a, gconstpointer b)
   return ea->id < eb->id ? -1 : ea->id > eb->id;
 }
 
+static void
+add_fact(gpointer out, LzEntry *entry)
+{
+  g_ptr_array_add(out, lz_entry_ref(entry));
+}
+
 GPtrArray *
 lz_desk_facts(LzDesk *desk, const char *kind, lzq_minute from, lzq_minute until)
 {
@@ -177,14 +183,7 @@ lz_desk_facts(LzDesk *desk, const char *kind, lzq_minute from, lzq_minute until)
   lzs_kind k = LZS_N_KINDS;
   if (kind && !kind_of(kind, &k))
     return out;
-  for (guint i = 0; i < desk->model->entries->len; i++) {
-    LzEntry *first = desk->model->entries->pdata[i];
-    if (first->corrects || (kind && first->kind != k))
-      continue;
-    LzEntry *entry = lz_model_in_force(desk->model, first);
-    if (entry && entry->at >= from && entry->at < until)
-      g_ptr_array_add(out, lz_entry_ref(entry));
-  }
+  lz_model_facts(desk->model, k, from, until, add_fact, out);
   g_ptr_array_sort(out, by_time);
   return out;
 }

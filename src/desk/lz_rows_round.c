@@ -126,18 +126,18 @@ fill_tasks(LzDesk *desk)
 
 // --- done
 
+static void
+take_later(gpointer handed, LzEntry *e)
+{
+  *(lzq_minute *)handed = MAX(*(lzq_minute *)handed, e->at);
+}
+
 lzq_minute
 lz_rows_shift_start(LzDesk *desk)
 {
-  const LzModel *m = desk->model;
+  LzModel *m = desk->model;
   lzq_minute start = desk->now - SHIFT_MIN, handed = LZQ_LONG_AGO;
-  for (guint i = m->entries->len; i-- > 0;) {
-    LzEntry *first = m->entries->pdata[i];
-    LzEntry *e =
-        first->kind == LZS_HANDOVER && !first->corrects ? lz_model_in_force(m, first) : NULL;
-    if (e && e->at <= desk->now)
-      handed = MAX(handed, e->at);
-  }
+  lz_model_facts(m, LZS_HANDOVER, start, desk->now + 1, take_later, &handed);
   if (handed >= start)
     return handed;
   for (guint i = 0; i < m->slots->len; i++) {

@@ -58,10 +58,11 @@ static void
 find_check(LzDesk *desk, LzInstrumentInfo *info)
 {
   const LzModel *m = desk->model;
-  for (uint32_t i = 0; i < m->records->len; i++) {
+  for (guint k = 0; k < m->checks->len; k++) {
+    const uint32_t i = g_array_index(m->checks, uint32_t, k);
     const lzq_record *r = &g_array_index(m->records, lzq_record, i);
-    if (r->kind != LZQ_REC_CHECK || r->instrument != info->index || r->at > desk->now ||
-        r->at < info->checked_at || !lz_model_record_holds(m, i))
+    if (r->instrument != info->index || r->at > desk->now || r->at < info->checked_at ||
+        !lz_model_record_holds(m, i))
       continue;
     info->ever_checked = TRUE;
     info->checked_at = r->at;
@@ -131,19 +132,18 @@ moved_ml(const LzEntry *e, double strength)
 static double
 left_in(LzDesk *desk, const LzEntity *bottle, double strength)
 {
+  static const lzs_kind kinds[] = {LZS_STOCK, LZS_DOSE, LZS_BATH, LZS_FEED};
   const LzModel *m = desk->model;
   double left = lz_entry_number(bottle->now, "volume_ml");
-  for (guint i = 0; i < m->entries->len && !isnan(left); i++) {
-    LzEntry *first = m->entries->pdata[i];
-    if (first->corrects || (first->kind != LZS_STOCK && first->kind != LZS_DOSE &&
-                            first->kind != LZS_BATH && first->kind != LZS_FEED))
-      continue;
-    const LzEntry *e = lz_model_in_force(m, first);
-    if (!e || e->at > desk->now || lz_entry_int(e, "bottle") != bottle->id)
-      continue;
-    double ml = moved_ml(e, strength);
-    left += isfinite(ml) ? ml : 0;
-  }
+  for (gsize k = 0; k < G_N_ELEMENTS(kinds) && !isnan(left); k++)
+    for (guint i = 0; i < m->of_kind[kinds[k]]->len; i++) {
+      LzEntry *first = m->of_kind[kinds[k]]->pdata[i];
+      const LzEntry *e = first->corrects ? NULL : lz_model_in_force(m, first);
+      if (!e || e->at > desk->now || lz_entry_int(e, "bottle") != bottle->id)
+        continue;
+      double ml = moved_ml(e, strength);
+      left += isfinite(ml) ? ml : 0;
+    }
   return left;
 }
 

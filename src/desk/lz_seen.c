@@ -21,10 +21,11 @@ newest(LzDesk *desk, uint32_t system)
   const LzModel *m = desk->model;
   const lzq_record *found = NULL;
   lzq_minute since = lzq_contact_since(&m->rules, desk->now);
-  for (guint i = m->records->len; i-- > 0;) {
+  for (guint k = m->sightings->len; k-- > 0;) {
+    const uint32_t i = g_array_index(m->sightings, uint32_t, k);
     const lzq_record *r = &g_array_index(m->records, lzq_record, i);
-    if (r->kind == LZQ_REC_SIGHTING && r->system == system && r->at >= since &&
-        r->at <= desk->now && (!found || r->at > found->at) && lz_model_record_holds(m, i))
+    if (r->system == system && r->at >= since && r->at <= desk->now &&
+        (!found || r->at > found->at) && lz_model_record_holds(m, i))
       found = r;
   }
   return found;

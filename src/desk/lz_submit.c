@@ -167,6 +167,7 @@ append(LzDesk *desk, guint n, int64_t *ids, GError **error)
     lz_entry_stamp(m->entries->pdata[begin + i], &entries[i]);
     ids[i] = entries[i].id;
   }
+  lz_model_stamped(m, n);
   if (ids[0] == first)
     return TRUE;
   lz_model_drop(m, n); // somebody wrote between: read it all as it stands in the file

@@ -79,7 +79,7 @@ value_text(LzDesk *desk, const LzEntry *entry, int field, gboolean raw)
 {
   const lzs_field *f = &entry->spec->fields[field];
   const LzEntryValue *v = &entry->v[field];
-  if (!v->set)
+  if (!lz_entry_is_set(entry, (gsize)field))
     return g_strdup("");
   switch (f->type) {
   case LZS_T_TEXT:

@@ -99,7 +99,7 @@ words_fields(LzDesk *desk, LzEntry *e)
   for (gsize i = 0; i < e->spec->n_fields; i++) {
     const lzs_field *f = &e->spec->fields[i];
     g_autofree char *value = NULL;
-    if (!e->v[i].set || g_str_equal(f->name, "typed") || (!e->spec->setup && is_where(f)))
+    if (!lz_entry_is_set(e, i) || g_str_equal(f->name, "typed") || (!e->spec->setup && is_where(f)))
       continue;
     if (f->type == LZS_T_TEXT)
       value = g_strdup(e->v[i].text);
