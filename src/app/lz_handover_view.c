@@ -7,6 +7,7 @@
 #include "lz_handover_lines.h"
 #include "lz_people.h"
 #include "lz_place.h"
+#include "lz_print.h"
 
 struct _LzHandoverView {
   GtkWidget parent;
@@ -15,7 +16,7 @@ struct _LzHandoverView {
   GtkWidget *box;
   GtkBox *lines;
   GtkLabel *given, *message;
-  GtkEntry *initials;
+  GtkEntry *sheet, *initials;
   GtkPasswordEntry *pin;
   GtkButton *sign;
 };
@@ -79,6 +80,9 @@ fill(LzHandoverView *self)
   for (guint i = 0; i < lines->len; i++)
     add_line(self, g_ptr_array_index(lines, i));
   gtk_label_set_label(self->given, given);
+  guint printed = lz_print_printed(self->desk);
+  g_autofree char *sheet = printed ? g_strdup_printf("%u", printed) : g_strdup("");
+  gtk_editable_set_text(GTK_EDITABLE(self->sheet), sheet);
   gtk_editable_set_text(GTK_EDITABLE(self->initials), "");
   gtk_editable_set_text(GTK_EDITABLE(self->pin), "");
   gtk_widget_set_visible(GTK_WIDGET(self->pin), lz_people_ask_pins(self->desk));
@@ -119,7 +123,9 @@ on_sign(LzHandoverView *self)
     return;
   int64_t id = taker->id;
   g_autofree char *initials = g_strdup(taker->initials);
-  g_autoptr(LzCommand) command = lz_command_build("handover", "to", initials, NULL);
+  const char *sheet = gtk_editable_get_text(GTK_EDITABLE(self->sheet));
+  g_autoptr(LzCommand) command =
+      lz_command_build("handover", "to", initials, *sheet ? "sheet" : NULL, sheet, NULL);
   lz_command_set_witness(command, initials);
   if (!lz_desk_submit_one(self->desk, command, &error)) {
     say(self, error->message);
@@ -199,6 +205,7 @@ lz_handover_view_class_init(LzHandoverViewClass *klass)
   gtk_widget_class_bind_template_child(widget, LzHandoverView, lines);
   gtk_widget_class_bind_template_child(widget, LzHandoverView, given);
   gtk_widget_class_bind_template_child(widget, LzHandoverView, message);
+  gtk_widget_class_bind_template_child(widget, LzHandoverView, sheet);
   gtk_widget_class_bind_template_child(widget, LzHandoverView, initials);
   gtk_widget_class_bind_template_child(widget, LzHandoverView, pin);
   gtk_widget_class_bind_template_child(widget, LzHandoverView, sign);

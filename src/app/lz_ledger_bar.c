@@ -18,7 +18,7 @@
 
 #define LINES_MOST 1000 // more cannot be read; the filters bring it down
 #define LATE_MIN   60   // entered later than that: said beside the entry
-#define PULSE_MS   80
+#define LOOK_MS    80
 
 struct _LzLedgerBar {
   GtkWidget parent;
@@ -26,7 +26,8 @@ struct _LzLedgerBar {
   char **kinds;   // of the list of kinds; [0] is all
   GArray *people; // ids (int64_t); [0] is all
   gboolean filling, checking;
-  guint pulse;
+  int permille; // of the hashes, written by the thread that takes them
+  guint look;
   char *proof; // what the last check said
   GtkWidget *box;
   GtkSearchEntry *words;
@@ -167,7 +168,7 @@ check_in_thread(GTask *task, gpointer source, gpointer path, GCancellable *cance
   LzVerify *found = g_new0(LzVerify, 1);
   LzDeskOptions options = {.read_only = TRUE, .no_plan = TRUE};
   g_autoptr(LzDesk) desk = lz_desk_open(path, &options, &error);
-  if (desk && lz_desk_verify(desk, found, &error)) {
+  if (desk && lz_desk_verify_watched(desk, &LZ_LEDGER_BAR(source)->permille, found, &error)) {
     g_task_return_pointer(task, found, g_free);
     return;
   }
@@ -176,9 +177,10 @@ check_in_thread(GTask *task, gpointer source, gpointer path, GCancellable *cance
 }
 
 static gboolean
-on_pulse(gpointer data)
+on_look(gpointer data)
 {
-  gtk_progress_bar_pulse(LZ_LEDGER_BAR(data)->progress);
+  LzLedgerBar *self = data;
+  gtk_progress_bar_set_fraction(self->progress, g_atomic_int_get(&self->permille) / 1000.0);
   return G_SOURCE_CONTINUE;
 }
 
@@ -186,9 +188,11 @@ static void
 set_checking(LzLedgerBar *self, gboolean checking)
 {
   self->checking = checking;
-  g_clear_handle_id(&self->pulse, g_source_remove);
+  g_clear_handle_id(&self->look, g_source_remove);
+  g_atomic_int_set(&self->permille, 0);
+  gtk_progress_bar_set_fraction(self->progress, 0);
   if (checking)
-    self->pulse = g_timeout_add(PULSE_MS, on_pulse, self);
+    self->look = g_timeout_add(LOOK_MS, on_look, self);
   gtk_widget_set_visible(GTK_WIDGET(self->progress), checking);
   gtk_widget_action_set_enabled(GTK_WIDGET(self), "ledger.check", !checking);
 }
@@ -311,7 +315,7 @@ static void
 lz_ledger_bar_dispose(GObject *object)
 {
   LzLedgerBar *self = LZ_LEDGER_BAR(object);
-  g_clear_handle_id(&self->pulse, g_source_remove);
+  g_clear_handle_id(&self->look, g_source_remove);
   g_clear_pointer(&self->box, gtk_widget_unparent);
   g_clear_pointer(&self->kinds, g_strfreev);
   g_clear_pointer(&self->people, g_array_unref);

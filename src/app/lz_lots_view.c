@@ -204,6 +204,18 @@ lz_lots_view_hints(LzPlace *place)
   return hints;
 }
 
+static const char *
+lz_lots_view_subject(LzPlace *place, const char *kind)
+{
+  LzLotsView *self = LZ_LOTS_VIEW(place);
+  const LzLotInfo *lot = shown(self);
+  if (!lot || g_str_equal(kind, "lot"))
+    return lot ? lot->code : NULL;
+  return g_str_equal(kind, "system") && lot->system != LZQ_NONE
+             ? lz_desk_name(self->desk, "system", lot->system)
+             : NULL;
+}
+
 static void
 place_iface(LzPlaceInterface *iface)
 {
@@ -212,6 +224,7 @@ place_iface(LzPlaceInterface *iface)
   iface->as_table = lz_lots_view_as_table;
   iface->show = lz_lots_view_show;
   iface->enter = lz_lots_view_enter;
+  iface->subject = lz_lots_view_subject;
   iface->hints = lz_lots_view_hints;
 }
 

@@ -93,6 +93,14 @@ lz_place_enter(LzPlace *self)
     gtk_widget_child_focus(GTK_WIDGET(self), GTK_DIR_TAB_FORWARD);
 }
 
+const char *
+lz_place_subject(LzPlace *self, const char *kind)
+{
+  g_return_val_if_fail(LZ_IS_PLACE(self), NULL);
+  LzPlaceInterface *iface = LZ_PLACE_GET_IFACE(self);
+  return iface->subject ? iface->subject(self, kind) : NULL;
+}
+
 void
 lz_place_hints_changed(LzPlace *self)
 {

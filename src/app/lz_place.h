@@ -30,6 +30,8 @@ struct _LzPlaceInterface {
   void (*as_table)(LzPlace *self);               // F8; NULL = nothing drawn here
   void (*show)(LzPlace *self, const char *name); // "/": a system, tank or lot by name
   void (*enter)(LzPlace *self);                  // it is the visible place now: take the focus
+  // Name of the "system" or "lot" that is chosen there, until the next change; NULL = none.
+  const char *(*subject)(LzPlace *self, const char *kind);
 };
 
 GPtrArray *lz_place_hints(LzPlace *self);
@@ -38,6 +40,7 @@ bool lz_place_back(LzPlace *self);
 bool lz_place_as_table(LzPlace *self);
 void lz_place_show(LzPlace *self, const char *name);
 void lz_place_enter(LzPlace *self);
+const char *lz_place_subject(LzPlace *self, const char *kind);
 
 // Tells the window that other keys act now.
 void lz_place_hints_changed(LzPlace *self);

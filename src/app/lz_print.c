@@ -79,6 +79,64 @@ lz_print_names(LzDesk *desk, const char *kind)
   return list;
 }
 
+const char *
+lz_print_about_words(const char *kind)
+{
+  return strcmp(kind, "system") == 0 ? _("System")
+         : strcmp(kind, "lot") == 0  ? _("Lot")
+                                     : _("Shipment");
+}
+
+const char *
+lz_print_selected(GtkDropDown *drop)
+{
+  GObject *item = gtk_drop_down_get_selected_item(drop);
+  return item ? gtk_string_object_get_string(GTK_STRING_OBJECT(item)) : NULL;
+}
+
+gboolean
+lz_print_select(GtkDropDown *drop, const char *text)
+{
+  GListModel *model = gtk_drop_down_get_model(drop);
+  for (guint i = 0; text && model && i < g_list_model_get_n_items(model); i++)
+    if (strcmp(gtk_string_list_get_string(GTK_STRING_LIST(model), i), text) == 0) {
+      gtk_drop_down_set_selected(drop, i);
+      return TRUE;
+    }
+  return FALSE;
+}
+
+const char *
+lz_print_meant(const char *place)
+{
+  static const struct {
+    const char *place, *sheet;
+  } meant[] = {{"handover", "handover"},
+               {"round", "handover"},
+               {"lots", "lot-record"},
+               {"water", "month-sheet"},
+               {"receive", "claim"}};
+  for (guint i = 0; i < G_N_ELEMENTS(meant); i++)
+    if (g_strcmp0(meant[i].place, place) == 0)
+      return meant[i].sheet;
+  return NULL;
+}
+
+#define PRINTED "lz-printed-handover" // kept with the desk: it is of this file, in this window
+
+void
+lz_print_set_printed(LzDesk *desk, guint number)
+{
+  g_object_set_data(G_OBJECT(desk), PRINTED, GUINT_TO_POINTER(number));
+}
+
+guint
+lz_print_printed(LzDesk *desk)
+{
+  guint number = GPOINTER_TO_UINT(g_object_get_data(G_OBJECT(desk), PRINTED));
+  return number >= lz_print_next_number(desk) ? number : 0;
+}
+
 static gboolean
 said(const char *text)
 {

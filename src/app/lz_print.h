@@ -26,6 +26,18 @@ guint lz_print_next_number(LzDesk *desk);
 GtkStringList *lz_print_languages(char ***codes);
 // What a sheet can be about: systems in the order of their making, lots and shipments newest first.
 GtkStringList *lz_print_names(LzDesk *desk, const char *kind);
+// "System", "Lot" or "Shipment": the label of such a list.
+const char *lz_print_about_words(const char *kind);
+// Text of the chosen item, NULL = none.
+const char *lz_print_selected(GtkDropDown *drop);
+// Chooses the item with that text; FALSE and nothing changed where there is none, or text is NULL.
+gboolean lz_print_select(GtkDropDown *drop, const char *text);
+// The sheet that a place is likely to want: "lots" the record of a lot; NULL = none of its own.
+const char *lz_print_meant(const char *place);
+// The number of a handover that came out on paper or as a file and is to be read back; 0 = none, or
+// it was handed over meanwhile.
+void lz_print_set_printed(LzDesk *desk, guint number);
+guint lz_print_printed(LzDesk *desk);
 // NULL with a sentence that names the field, its value and what is accepted.
 LzrPages *lz_print_lay(LzDesk *desk, const LzPrintChoice *choice, GError **error);
 // "handover-2027-03-05.pdf", "lot-record-0412-2027-03-05.pdf"; newly allocated.

@@ -13,14 +13,17 @@
 #include "lz_print.h"
 #include "lz_type_ahead.h"
 
+static const char *const subject_kinds[] = {"system", "lot"};
+
 struct _LzPrintView {
   GtkWidget parent;
   LzDesk *desk;
-  LzrPages *pages;  // NULL = the message says why
-  char *from;       // place
-  char **languages; // of the second-language list; [0] is none
+  LzrPages *pages;                             // NULL = the message says why
+  char *from;                                  // place
+  char *subjects[G_N_ELEMENTS(subject_kinds)]; // chosen there; NULL = none
+  char **languages;                            // of the second-language list; [0] is none
   gboolean filling;
-  GtkWidget *box;
+  GtkWidget *box, *read_back;
   GtkLabel *about_label, *number_label, *first_label, *until_label, *volume_label, *strength_label;
   GtkLabel *message;
   GtkDropDown *sheet, *about, *paper, *also;
@@ -41,13 +44,6 @@ sheet_of(LzPrintView *self)
 }
 
 static const char *
-selected(GtkDropDown *drop)
-{
-  GObject *item = gtk_drop_down_get_selected_item(drop);
-  return item ? gtk_string_object_get_string(GTK_STRING_OBJECT(item)) : NULL;
-}
-
-static const char *
 typed(GtkEntry *entry)
 {
   return gtk_widget_get_visible(GTK_WIDGET(entry)) ? gtk_editable_get_text(GTK_EDITABLE(entry))
@@ -60,7 +56,8 @@ choice_of(LzPrintView *self)
   guint language = gtk_drop_down_get_selected(self->also);
   return (LzPrintChoice){
       .sheet = sheet_of(self)->name,
-      .about = gtk_widget_get_visible(GTK_WIDGET(self->about)) ? selected(self->about) : NULL,
+      .about =
+          gtk_widget_get_visible(GTK_WIDGET(self->about)) ? lz_print_selected(self->about) : NULL,
       .from = typed(self->first),
       .until = typed(self->until),
       .volume = typed(self->volume),
@@ -99,14 +96,6 @@ on_desk_changed(LzPrintView *self)
     refresh(self);
 }
 
-static const char *
-about_words(const char *kind)
-{
-  return strcmp(kind, "system") == 0 ? _("System")
-         : strcmp(kind, "lot") == 0  ? _("Lot")
-                                     : _("Shipment");
-}
-
 static void
 show_field(GtkLabel *label, gpointer field, gboolean visible)
 {
@@ -127,16 +116,39 @@ on_sheet(LzPrintView *self)
   if (thing) {
     g_autoptr(GtkStringList) names = lz_print_names(self->desk, sheet->about);
     gtk_drop_down_set_model(self->about, G_LIST_MODEL(names));
-    gtk_label_set_label(self->about_label, about_words(sheet->about));
+    gtk_label_set_label(self->about_label, lz_print_about_words(sheet->about));
+    for (guint i = 0; i < G_N_ELEMENTS(subject_kinds); i++)
+      if (strcmp(subject_kinds[i], sheet->about) == 0)
+        lz_print_select(self->about, self->subjects[i]);
   }
   show_field(self->about_label, self->about, thing);
   show_field(self->number_label, self->number, handover);
+  gtk_widget_set_visible(self->read_back, handover);
   show_field(self->first_label, self->first, sheet->range && !handover);
   show_field(self->until_label, self->until, sheet->range && !handover);
   show_field(self->volume_label, self->volume, strcmp(sheet->about, "volume") == 0);
   show_field(self->strength_label, self->strength, strcmp(sheet->about, "volume") == 0);
   self->filling = FALSE;
   lay(self, TRUE);
+  lz_place_hints_changed(LZ_PLACE(self));
+}
+
+// A handover has come out: reading it back is one step from here.
+static void
+came_out(LzPrintView *self)
+{
+  const char *number = typed(self->number);
+  if (!number)
+    return;
+  lz_print_set_printed(self->desk, (guint)g_ascii_strtoull(number, NULL, 10));
+  gtk_widget_grab_focus(self->read_back);
+}
+
+static void
+act_read_back(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  came_out(LZ_PRINT_VIEW(widget));
+  gtk_widget_activate_action(widget, "win.hand-over", NULL);
 }
 
 static void
@@ -145,8 +157,9 @@ act_run(GtkWidget *widget, const char *name, GVariant *parameter)
   LzPrintView *self = LZ_PRINT_VIEW(widget);
   g_autoptr(GError) error = NULL;
   LzPrintChoice choice = choice_of(self);
-  if (!lz_print_run(GTK_WINDOW(gtk_widget_get_root(widget)), self->pages, choice.paper, &error) &&
-      error)
+  if (lz_print_run(GTK_WINDOW(gtk_widget_get_root(widget)), self->pages, choice.paper, &error))
+    came_out(self);
+  else if (error)
     gtk_widget_activate_action(widget, "win.notice", "s", error->message);
 }
 
@@ -165,6 +178,7 @@ on_path(GtkNativeDialog *dialog, int response, LzPrintView *self)
   if (path && lz_print_view_pdf(self, path, &error)) {
     g_autofree char *done = g_strdup_printf(_("Saved: %s"), path);
     gtk_widget_activate_action(GTK_WIDGET(self), "win.notice", "s", done);
+    came_out(self);
   } else if (error) {
     gtk_widget_activate_action(GTK_WIDGET(self), "win.notice", "s", error->message);
   }
@@ -188,18 +202,6 @@ lz_print_view_n_pages(LzPrintView *self)
   return self->pages ? lzr_pages_count(self->pages) : 0;
 }
 
-static gboolean
-select_text(GtkDropDown *drop, const char *text)
-{
-  GListModel *model = gtk_drop_down_get_model(drop);
-  for (guint i = 0; model && i < g_list_model_get_n_items(model); i++)
-    if (strcmp(gtk_string_list_get_string(GTK_STRING_LIST(model), i), text) == 0) {
-      gtk_drop_down_set_selected(drop, i);
-      return TRUE;
-    }
-  return FALSE;
-}
-
 gboolean
 lz_print_view_choose(LzPrintView *self, const char *sheet, const char *about)
 {
@@ -210,28 +212,25 @@ lz_print_view_choose(LzPrintView *self, const char *sheet, const char *about)
       continue;
     gtk_drop_down_set_selected(self->sheet, i);
     on_sheet(self);
-    return !about || select_text(self->about, about);
+    return !about || lz_print_select(self->about, about);
   }
   return FALSE;
 }
 
 void
-lz_print_view_called_from(LzPrintView *self, const char *from)
+lz_print_view_called_from(LzPrintView *self, const char *from, LzPlace *place)
 {
-  static const struct {
-    const char *place, *sheet;
-  } meant[] = {{"handover", "handover"},
-               {"round", "handover"},
-               {"lots", "lot-record"},
-               {"water", "month-sheet"},
-               {"receive", "claim"}};
+  const char *sheet = lz_print_meant(from);
   if (g_strcmp0(from, "print") == 0)
     return;
   g_free(self->from);
   self->from = g_strdup(from);
-  for (guint i = 0; i < G_N_ELEMENTS(meant); i++)
-    if (g_strcmp0(meant[i].place, from) == 0)
-      lz_print_view_choose(self, meant[i].sheet, NULL);
+  for (guint i = 0; i < G_N_ELEMENTS(subject_kinds); i++) {
+    g_free(self->subjects[i]);
+    self->subjects[i] = g_strdup(place ? lz_place_subject(place, subject_kinds[i]) : NULL);
+  }
+  if (sheet)
+    lz_print_view_choose(self, sheet, NULL);
 }
 
 static gboolean
@@ -285,6 +284,8 @@ lz_print_view_hints(LzPlace *place)
   lz_hints_add(hints, _("Page ↑↓"), _("turn the page"), NULL);
   lz_hints_add(hints, _("Ctrl P"), _("print"), "win.print");
   lz_hints_add(hints, _("Ctrl Shift P"), _("save as PDF"), "win.save-pdf");
+  if (gtk_widget_get_visible(LZ_PRINT_VIEW(place)->read_back))
+    lz_hints_add(hints, _("Ctrl H"), _("read it back"), "win.hand-over");
   lz_hints_add(hints, "Esc", _("one step back"), NULL);
   return hints;
 }
@@ -347,6 +348,8 @@ lz_print_view_dispose(GObject *object)
   g_clear_pointer(&self->box, gtk_widget_unparent);
   g_clear_pointer(&self->pages, lzr_pages_free);
   g_clear_pointer(&self->from, g_free);
+  for (guint i = 0; i < G_N_ELEMENTS(subject_kinds); i++)
+    g_clear_pointer(&self->subjects[i], g_free);
   g_clear_pointer(&self->languages, g_strfreev);
   g_clear_object(&self->desk);
   G_OBJECT_CLASS(lz_print_view_parent_class)->dispose(object);
@@ -363,8 +366,10 @@ lz_print_view_class_init(LzPrintViewClass *klass)
   gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_print_view.ui");
   gtk_widget_class_install_action(widget, "print.run", NULL, act_run);
   gtk_widget_class_install_action(widget, "print.save", NULL, act_save);
+  gtk_widget_class_install_action(widget, "print.read-back", NULL, act_read_back);
 #define CHILD(name) gtk_widget_class_bind_template_child(widget, LzPrintView, name)
-  CHILD(box), CHILD(preview), CHILD(message), CHILD(sheet), CHILD(paper), CHILD(also);
+  CHILD(box), CHILD(read_back), CHILD(preview), CHILD(message), CHILD(sheet), CHILD(paper),
+      CHILD(also);
   CHILD(about), CHILD(about_label), CHILD(number), CHILD(number_label);
   CHILD(first), CHILD(first_label), CHILD(until), CHILD(until_label);
   CHILD(volume), CHILD(volume_label), CHILD(strength), CHILD(strength_label);

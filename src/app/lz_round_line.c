@@ -24,6 +24,17 @@ lz_round_line_instrument(LzRoundLine *self)
   return lz_instrument_row_info(row)->name;
 }
 
+const char *
+lz_round_line_subject(LzRoundLine *self, const char *kind)
+{
+  const lzq_task *task = self->row ? lz_task_row_info(self->row)->task : NULL;
+  uint32_t index = !task                         ? LZQ_NONE
+                   : g_str_equal(kind, "lot")    ? task->lot
+                   : g_str_equal(kind, "system") ? task->system
+                                                 : LZQ_NONE;
+  return index == LZQ_NONE ? NULL : lz_desk_name(self->desk, kind, index);
+}
+
 static void
 forget(LzRoundLine *self)
 {

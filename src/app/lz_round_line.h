@@ -18,6 +18,8 @@ G_DECLARE_FINAL_TYPE(LzRoundLine, lz_round_line, LZ, ROUND_LINE, GtkWidget)
 GtkWidget *lz_round_line_new(LzDesk *desk);
 void lz_round_line_set(LzRoundLine *self, LzTaskRow *row); // NULL empties it
 LzTaskRow *lz_round_line_row(LzRoundLine *self);
+// Name of the "lot" or the "system" that the line is about; NULL = none.
+const char *lz_round_line_subject(LzRoundLine *self, const char *kind);
 // Digits, Enter, minus, plus; true = it acted.
 gboolean lz_round_line_key(LzRoundLine *self, LzPadKey key);
 // Esc: out of a gate, out of "cannot", then the typed number; false = nothing was open.

@@ -275,9 +275,16 @@ lz_round_view_hints(LzPlace *place)
   return hints;
 }
 
+static const char *
+lz_round_view_subject(LzPlace *place, const char *kind)
+{
+  return lz_round_line_subject(LZ_ROUND_VIEW(place)->line, kind);
+}
+
 static void
 place_iface(LzPlaceInterface *iface)
 {
+  iface->subject = lz_round_view_subject;
   iface->key = lz_round_view_key;
   iface->back = lz_round_view_back;
   iface->enter = lz_round_view_enter;

@@ -305,6 +305,12 @@ lz_water_view_hints(LzPlace *place)
   return hints;
 }
 
+static const char *
+lz_water_view_subject(LzPlace *place, const char *kind)
+{
+  return g_str_equal(kind, "system") ? LZ_WATER_VIEW(place)->system : NULL;
+}
+
 static void
 place_iface(LzPlaceInterface *iface)
 {
@@ -313,6 +319,7 @@ place_iface(LzPlaceInterface *iface)
   iface->as_table = lz_water_view_as_table;
   iface->show = lz_water_view_show;
   iface->enter = lz_water_view_enter;
+  iface->subject = lz_water_view_subject;
   iface->hints = lz_water_view_hints;
 }
 

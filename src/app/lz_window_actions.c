@@ -167,7 +167,7 @@ act_print(GSimpleAction *action, GVariant *parameter, gpointer data)
     return;
   }
   lz_window_close_panels(self);
-  lz_print_view_called_from(LZ_PRINT_VIEW(view), from);
+  lz_print_view_called_from(LZ_PRINT_VIEW(view), from, lz_window_place(self));
   lz_window_go(self, "print");
 }
 

@@ -144,6 +144,8 @@ typedef struct {
   char head[65];                // hex
 } LzVerify;
 gboolean lz_desk_verify(LzDesk *desk, LzVerify *out, GError **error); // REFUSED: bytes were changed
+// The same; *permille rises to 1000 as the hashes are taken, to be read by g_atomic_int_get.
+gboolean lz_desk_verify_watched(LzDesk *desk, int *permille, LzVerify *out, GError **error);
 gboolean lz_desk_backup(LzDesk *desk, const char *to_path, GError **error);
 // Half-typed input that survives a power cut. value NULL removes.
 gboolean lz_desk_set_draft(LzDesk *desk, const char *key, const char *value, GError **error);

@@ -90,12 +90,25 @@ lz_desk_why_read_only(LzDesk *desk)
       desk->path);
 }
 
+static void
+on_told(int64_t entries, int64_t all, void *permille)
+{
+  g_atomic_int_set((int *)permille, all > 0 ? (int)(1000 * MIN(entries, all) / all) : 1000);
+}
+
 gboolean
 lz_desk_verify(LzDesk *desk, LzVerify *out, GError **error)
 {
+  return lz_desk_verify_watched(desk, NULL, out, error);
+}
+
+gboolean
+lz_desk_verify_watched(LzDesk *desk, int *permille, LzVerify *out, GError **error)
+{
   lzs_verify_result result = {0};
   lzs_error failure = {0};
-  lzs_status status = lzs_verify(desk->store, &result, &failure);
+  lzs_status status =
+      lzs_verify_watched(desk->store, permille ? on_told : NULL, permille, &result, &failure);
   out->entries = result.entries;
   out->chains = result.chains;
   out->bad = failure.entry;

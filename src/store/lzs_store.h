@@ -121,6 +121,11 @@ typedef struct {
   uint8_t head[32]; // hash over the heads of all chains, in order of PC id
 } lzs_verify_result;
 lzs_status lzs_verify(lzs_store *store, lzs_verify_result *out, lzs_error *error);
+// The same; every 256 entries, and once all hashes are taken, told hears of how many of how many entries
+// that was. In the caller's thread; NULL = nobody is told.
+typedef void (*lzs_told)(int64_t entries, int64_t all, void *data);
+lzs_status lzs_verify_watched(lzs_store *store, lzs_told told, void *data, lzs_verify_result *out,
+                              lzs_error *error);
 
 // SHA-256 of an entry given the hash before it in its PC's chain: docs/store/chain.md gives the
 // byte layout.

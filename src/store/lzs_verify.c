@@ -8,6 +8,21 @@
 
 #include <string.h>
 
+#define TOLD_EVERY 256 // entries
+
+typedef struct {
+  lzs_told told; // NULL
+  void *data;
+  int64_t all;
+} watcher;
+
+static void
+tell(const watcher *watch, int64_t entries)
+{
+  if (watch->told)
+    watch->told(entries, watch->all, watch->data);
+}
+
 static void
 count_bad(lzs_verify_result *out, int64_t id, const char *field, const char *detail,
           lzs_error *error)
@@ -132,24 +147,36 @@ verify_schema(lzs_store *store, lzs_verify_result *out, lzs_error *error)
 }
 
 static lzs_status
-verify_all(lzs_store *store, lzs_chains *chains, lzs_verify_result *out, lzs_error *error)
+verify_hashes(lzs_store *store, lzs_chains *chains, const watcher *watch, lzs_verify_result *out,
+              lzs_error *error)
 {
   lzs_walk walk;
   int64_t recorded_ms = 0;
   bool more = true;
-  lzs_status status = lzs_chains_marks(chains, store, error);
-  out->salvaged = (int64_t)chains->n_marks;
-  if (status != LZS_OK)
-    return status;
-  status = lzs_walk_begin(&walk, store, INT64_MIN, error);
+  lzs_status status = lzs_walk_begin(&walk, store, INT64_MIN, error);
   while (status == LZS_OK && more) {
     status = lzs_walk_next(&walk, &more, error);
     if (status == LZS_OK && more)
       status = verify_entry(&walk, chains, &recorded_ms, out, error);
+    if (!more || out->entries % TOLD_EVERY == 0)
+      tell(watch, out->entries);
   }
   if (status == LZS_CORRUPT && error != NULL)
     error->entry = walk.entry.id; // the last that could be read
   lzs_walk_end(&walk);
+  return status;
+}
+
+static lzs_status
+verify_all(lzs_store *store, lzs_chains *chains, watcher *watch, lzs_verify_result *out,
+           lzs_error *error)
+{
+  lzs_status status = lzs_chains_marks(chains, store, error);
+  out->salvaged = (int64_t)chains->n_marks;
+  if (status == LZS_OK && watch->told)
+    status = lzs_db_int(store->db, "SELECT count(*) FROM entry", &watch->all, error);
+  if (status == LZS_OK)
+    status = verify_hashes(store, chains, watch, out, error);
   if (status == LZS_OK)
     status = verify_rest(store, out, error);
   if (status == LZS_OK)
@@ -162,12 +189,20 @@ verify_all(lzs_store *store, lzs_chains *chains, lzs_verify_result *out, lzs_err
 lzs_status
 lzs_verify(lzs_store *store, lzs_verify_result *out, lzs_error *error)
 {
+  return lzs_verify_watched(store, NULL, NULL, out, error);
+}
+
+lzs_status
+lzs_verify_watched(lzs_store *store, lzs_told told, void *data, lzs_verify_result *out,
+                   lzs_error *error)
+{
+  watcher watch = {.told = told, .data = data};
   memset(out, 0, sizeof *out);
   lzs_chains chains = {0};
   lzs_status status = lzs_read_begin(store, error);
   if (status != LZS_OK)
     return status;
-  status = verify_all(store, &chains, out, error);
+  status = verify_all(store, &chains, &watch, out, error);
   lzs_read_end(store);
   out->chains = (int64_t)chains.n;
   lzs_chains_head(&chains, out->head);

@@ -204,6 +204,22 @@ START_TEST(printing_goes_back_where_it_came_from)
 }
 END_TEST
 
+// The list of lots begins with the lot on the page, that of systems with where it stands.
+START_TEST(lists_begin_with_what_is_chosen)
+{
+  gtk_widget_activate_action(GTK_WIDGET(window), "win.show", "(ss)", "lots", "0412");
+  LzPlace *lots = lz_window_place(window);
+  ck_assert_str_eq(lz_place_subject(lots, "lot"), "0412");
+  ck_assert_str_eq(lz_place_subject(lots, "system"), "Blue-2");
+  ck_assert_ptr_null(lz_place_subject(lots, "shipment"));
+  gtk_widget_activate_action(GTK_WIDGET(window), "win.show", "(ss)", "water", "Blue-1");
+  ck_assert_str_eq(lz_place_subject(lz_window_place(window), "system"), "Blue-1");
+  ck_assert_ptr_null(lz_place_subject(lz_window_place(window), "lot"));
+  gtk_widget_activate_action(GTK_WIDGET(window), "win.place", "s", "station");
+  ck_assert_ptr_null(lz_place_subject(lz_window_place(window), "lot"));
+}
+END_TEST
+
 // Three minutes where the station says nothing; a key within them asks nothing.
 START_TEST(the_name_asks_after_the_stations_time)
 {
@@ -273,6 +289,7 @@ main(void)
   tcase_add_test(frame, every_sheet_is_previewed_and_saved);
   tcase_add_test(frame, what_is_missing_is_said);
   tcase_add_test(frame, printing_goes_back_where_it_came_from);
+  tcase_add_test(frame, lists_begin_with_what_is_chosen);
   tcase_add_test(frame, the_name_asks_after_the_stations_time);
   tcase_add_test(frame, with_pins_nobody_is_left_at_the_pc);
   tcase_add_test(frame, a_station_is_let_go_with_its_window);

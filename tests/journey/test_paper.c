@@ -60,6 +60,69 @@ START_TEST(test_handover_as_pdf)
 }
 END_TEST
 
+// The printed handover is read back in one step: its number goes into the ledger by itself.
+START_TEST(test_handover_read_back)
+{
+  Ctl *c = case_ionic("pause", "metal");
+  case_read(c, "2027-03-04 08:00 0.19\n2027-03-05 07:00 0.19\n");
+  g_free(ctl(c, 0, "record person --who MK name='Timo Arp' initials=TA role=keeper"));
+  g_free(ctl(c, 0, "record handover --who MK --happened '2027-03-04 18:00' to=TA sheet=41"));
+  Stage *s = stage_start(c, "2027-03-05T07:40+01:00", NULL);
+  stage_keys(s, "ctrl+u");
+  stage_wait_focus(s, ATSPI_ROLE_TEXT, "Initials");
+  stage_type(s, "mk");
+  stage_wait(s, "MK Mira Kessel");
+  g_autofree char *path = g_build_filename(c->folder, "shift.pdf", NULL);
+  Wanted wanted = {path, {"Shift handover", "sheet 0042", "page 1 of 1"}, "A4"};
+  stage_keys(s, "ctrl+shift+p");
+  stage_wait(s, "Save as PDF");
+  stage_keys(s, "ctrl+a");
+  stage_type(s, path);
+  stage_keys(s, "Return");
+  stage_until(s, "a numbered handover in shift.pdf", is_whole, &wanted);
+  stage_wait(s, "Saved");
+  stage_wait_focus(s, ATSPI_ROLE_PUSH_BUTTON, "Read it back…");
+  stage_keys(s, "Return");
+  stage_wait(s, "Read back and taken over by");
+  for (int i = 0; i < 30; i++) {
+    if (stage_has_focus(s, ATSPI_ROLE_TEXT, "Initials of who takes over"))
+      break;
+    stage_keys(s, "Return");
+  }
+  stage_type(s, "TA");
+  stage_keys(s, "Return");
+  g_autoptr(Table) handovers = stage_rows(s, "handovers", 2);
+  ck_assert_str_eq(table_cell(handovers, 1, "who"), "MK");
+  ck_assert_str_eq(table_cell(handovers, 1, "to"), "TA");
+  ck_assert_str_eq(table_cell(handovers, 1, "sheet"), "42");
+  stage_end(s);
+  ctl_free(c);
+}
+END_TEST
+
+// Printed from the page of the first lot, the record is that lot's, not the newest lot's.
+START_TEST(test_record_of_the_lot_on_screen)
+{
+  Ctl *c = case_ionic("pause", "metal");
+  g_free(ctl(c, 0, "record lot --happened '2027-03-03 09:00' code=0499 tank=Blue-1/1 heads=3"));
+  Stage *s = open_at_the_sheet(c);
+  stage_keys(s, "F4");
+  stage_wait(s, "0499");
+  stage_keys(s, "ctrl+p");
+  stage_wait(s, "Preview: Treatment record");
+  g_autofree char *path = g_build_filename(c->folder, "this.pdf", NULL);
+  Wanted wanted = {path, {"Treatment record, lot 0412"}, "A4"};
+  stage_keys(s, "ctrl+shift+p");
+  stage_wait(s, "Save as PDF");
+  stage_keys(s, "ctrl+a");
+  stage_type(s, path);
+  stage_keys(s, "Return");
+  stage_until(s, "the record of lot 0412", is_whole, &wanted);
+  stage_end(s);
+  ctl_free(c);
+}
+END_TEST
+
 // Ctrl P, another sheet by the arrow, Letter by its first letter, a file: no pointer is needed.
 START_TEST(test_lot_record_on_letter)
 {
@@ -111,7 +174,8 @@ END_TEST
 int
 main(void)
 {
-  const TTest *const tests[] = {test_handover_as_pdf, test_lot_record_on_letter,
-                                test_cards_in_two_languages, NULL};
+  const TTest *const tests[] = {
+      test_handover_as_pdf,      test_handover_read_back,     test_record_of_the_lot_on_screen,
+      test_lot_record_on_letter, test_cards_in_two_languages, NULL};
   return journey_run("journey: paper", tests);
 }
