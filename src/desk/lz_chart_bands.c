@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "lz_chart_private.h"
+#include "lz_stays.h"
 
 // --- bands
 
@@ -166,16 +167,28 @@ put_lot(LzChartData *data, const lzq_plan *plan, uint32_t lot)
   }
 }
 
+static gboolean
+stood_in_tank(const LzChartData *data, const GArray *stays, uint32_t lot)
+{
+  for (guint i = 0; stays && i < stays->len; i++) {
+    const LzStay *stay = &g_array_index(stays, LzStay, i);
+    if (stay->lot == lot && stay->tank == data->tank)
+      return TRUE;
+  }
+  return !stays;
+}
+
 void
 lz_chart_credit(LzChartData *data, LzDesk *desk)
 {
   const lzq_plan *plan = desk->plan;
+  g_autoptr(GArray) stays = data->tank == LZQ_NONE ? NULL : lz_stays(desk->model, desk->now);
   for (int here = 1; here >= 0; here--)
     for (uint32_t lot = 0; lot < plan->credit->n_lots; lot++) {
       const lzq_lot_credit *credit = &plan->credit->lots[lot];
       gboolean stands =
           credit->system == data->system && !credit->released && !credit->merged && !credit->dead;
-      if (stands == (here == 1))
+      if (stands == (here == 1) && stood_in_tank(data, stays, lot))
         put_lot(data, plan, lot);
     }
 }

@@ -36,8 +36,16 @@ LzChartData *
 lz_chart_data_new(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute from,
                   lzq_minute to)
 {
+  return lz_chart_data_of_tank(desk, system, LZQ_NONE, analyte, from, to);
+}
+
+LzChartData *
+lz_chart_data_of_tank(LzDesk *desk, uint32_t system, uint32_t tank, lzq_analyte analyte,
+                      lzq_minute from, lzq_minute to)
+{
   LzChartData *data = g_new0(LzChartData, 1);
   *data = (LzChartData){.system = system,
+                        .tank = tank,
                         .analyte = analyte,
                         .from = from,
                         .to = to,
@@ -80,17 +88,24 @@ lz_chart_data_free(LzChartData *data)
   g_free(data);
 }
 
-// The beginning of the course that a lot is on, LZQ_NEVER = it is on none.
+// The beginning of a lot's present or last course, LZQ_NEVER = it was never on one.
 static lzq_minute
 course_start(const lzq_lot_credit *lot)
 {
   lzq_minute start = LZQ_NEVER;
-  for (uint32_t i = lot->n_visits; lot->has_course && i-- > 0;) {
-    if (lot->visits[i].protocol != lot->protocol)
+  for (uint32_t i = lot->n_visits; i-- > 0;) {
+    if (lot->visits[i].protocol != lot->visits[lot->n_visits - 1].protocol)
       break;
     start = lot->visits[i].start;
   }
   return start;
+}
+
+lzq_minute
+lz_lot_course_start(LzDesk *desk, uint32_t lot)
+{
+  const lzq_plan *plan = desk->plan;
+  return plan && lot < plan->credit->n_lots ? course_start(&plan->credit->lots[lot]) : LZQ_NEVER;
 }
 
 void
@@ -100,7 +115,7 @@ lz_chart_data_span(LzDesk *desk, uint32_t system, lzq_minute *from, lzq_minute *
   const lzq_plan *plan = desk->plan;
   for (uint32_t i = 0; plan && i < plan->credit->n_lots; i++) {
     const lzq_lot_credit *lot = &plan->credit->lots[i];
-    if (lot->system == system && !lot->released && !lot->merged && !lot->dead)
+    if (lot->system == system && lot->has_course && !lot->released && !lot->merged && !lot->dead)
       begin = MIN(begin, course_start(lot));
     for (uint32_t s = 0; s < plan->lots[i].n_segments; s++) {
       const lzq_segment *segment = &plan->lots[i].segments[s];

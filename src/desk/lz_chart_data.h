@@ -54,7 +54,7 @@ typedef struct {
 } LzChartCredit;
 
 typedef struct {
-  uint32_t system;
+  uint32_t system, tank; // tank LZQ_NONE = the whole water
   lzq_analyte analyte;
   lzq_minute from, to, now;
   GArray *readings;  // LzChartReading, by time
@@ -78,12 +78,19 @@ typedef struct {
 // dosed medicines); other analytes have readings only. Never NULL.
 LzChartData *lz_chart_data_new(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute from,
                                lzq_minute to);
+// The same for one tank: the water is its system's, events and credit are those of the lots that
+// stood in it, and a lot that comes from the tank beside it comes in.
+LzChartData *lz_chart_data_of_tank(LzDesk *desk, uint32_t system, uint32_t tank,
+                                   lzq_analyte analyte, lzq_minute from, lzq_minute to);
 void lz_chart_data_free(LzChartData *data);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(LzChartData, lz_chart_data_free)
 
 // The span worth showing: from the present courses' beginning (at least 7 days) to the plan's end
 // (at most 21 days ahead).
 void lz_chart_data_span(LzDesk *desk, uint32_t system, lzq_minute *from, lzq_minute *to);
+
+// Day one of a lot's present or last course; LZQ_NEVER = it was never on one.
+lzq_minute lz_lot_course_start(LzDesk *desk, uint32_t lot);
 
 // Where one lot's ribbon runs: segments of the plan joined with the stays of the record.
 GArray *lz_lot_segments(LzDesk *desk, uint32_t lot); // lzq_segment, by time

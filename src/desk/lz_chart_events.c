@@ -58,13 +58,20 @@ add_dose(Events *events, const lzq_record *r)
   add_fact(events, r, LZ_CHART_DOSE, amount, LZQ_NONE, words);
 }
 
+// In this water, or in the one tank of it that is asked for.
+static gboolean
+is_here(const LzChartData *data, const LzStay *stay)
+{
+  return stay->system == data->system && (data->tank == LZQ_NONE || stay->tank == data->tank);
+}
+
 // Deaths of a minute act before its moves and after its arrivals.
 static gboolean
 stood(const Events *events, uint32_t lot, lzq_minute at)
 {
   for (guint i = 0; i < events->stays->len; i++) {
     const LzStay *stay = &g_array_index(events->stays, LzStay, i);
-    if (stay->lot != lot || stay->system != events->data->system)
+    if (stay->lot != lot || !is_here(events->data, stay))
       continue;
     gboolean arrival = i == 0 || g_array_index(events->stays, LzStay, i - 1).lot != lot;
     if ((stay->from < at || (arrival && stay->from == at)) && at <= stay->to)
@@ -93,6 +100,8 @@ take_water(Events *events, const lzq_record *r)
              lz_format_amount(r->amount, LZQ_UNIT_L));
     break;
   case LZQ_REC_SIGHTING:
+    if (events->data->tank != LZQ_NONE && r->tank != LZQ_NONE && r->tank != events->data->tank)
+      break;
     add_fact(events, r, LZ_CHART_SIGHTING, r->heads, r->lot,
              r->heads > 0
                  ? g_strdup_printf(ngettext("on %d fish", "on %d fish", (gulong)r->heads), r->heads)
@@ -116,23 +125,24 @@ take(gpointer data, const lzq_record *r)
     take_water(events, r);
 }
 
-// A lot that goes from tank to tank of one water neither comes nor goes.
+// A lot that goes from tank to tank of one water neither comes nor goes, unless a tank is asked
+// for.
 static void
 add_moves(Events *events)
 {
   const GArray *stays = events->stays;
-  uint32_t system = events->data->system;
+  const LzChartData *data = events->data;
   for (guint i = 0; i < stays->len; i++) {
     const LzStay *stay = &g_array_index(stays, LzStay, i);
     const LzStay *before = i > 0 ? &g_array_index(stays, LzStay, i - 1) : NULL;
     const LzStay *next = i + 1 < stays->len ? &g_array_index(stays, LzStay, i + 1) : NULL;
-    if (stay->system != system)
+    if (!is_here(data, stay))
       continue;
     const char *lot = lz_desk_name(events->desk, "lot", stay->lot);
     gboolean came =
-        !before || before->lot != stay->lot || before->system != system || before->to != stay->from;
+        !before || before->lot != stay->lot || !is_here(data, before) || before->to != stay->from;
     gboolean goes = stay->to != LZQ_NEVER && (!next || next->lot != stay->lot ||
-                                              next->system != system || next->from != stay->to);
+                                              !is_here(data, next) || next->from != stay->to);
     LzChartEvent *event;
     if (came && (event = add(events, stay->from, LZ_CHART_MOVE_IN, stay->heads, stay->lot,
                              g_strdup_printf(_("%s in"), lot))))
@@ -141,6 +151,13 @@ add_moves(Events *events)
                              g_strdup_printf(_("%s out"), lot))))
       event->id = stay->out;
   }
+}
+
+// A tank shows the moves of its own lots only.
+static gboolean
+lot_is_here(const Events *events, uint32_t lot)
+{
+  return events->data->tank == LZQ_NONE || stood(events, lot, events->desk->now);
 }
 
 static gboolean
@@ -166,7 +183,8 @@ add_planned(Events *events)
   LzChartEventKind kind;
   for (uint32_t i = 0; plan && i < plan->n_tasks; i++) {
     const lzq_task *task = &plan->tasks[i];
-    if (!planned_kind(task, events->data->system, &kind))
+    if (!planned_kind(task, events->data->system, &kind) ||
+        (task->kind == LZQ_TASK_MOVE && !lot_is_here(events, task->lot)))
       continue;
     char *words = task->kind == LZQ_TASK_MOVE
                       ? g_strdup(lz_desk_name(events->desk, "lot", task->lot))

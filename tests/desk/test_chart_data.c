@@ -230,6 +230,46 @@ START_TEST(a_move_leaves_one_water_and_comes_into_another)
 }
 END_TEST
 
+// A lot that goes to the tank beside: nothing happens to the water, something does to the tanks.
+START_TEST(a_tank_shows_its_own_lots)
+{
+  two_days();
+  lzq_minute day_one = lz_lot_course_start(lab.desk, 0);
+  ck_assert_int_eq(day_one, lab_at("2027-03-04 08:00"));
+  lab_say(&lab, "tank", NULL, "system", "Blue-1", "number", "2", NULL);
+  lab_go(&lab, "2027-03-05 13:00");
+  lab_say(&lab, "death", NULL, "lot", "0412", "heads", "2", NULL);
+  lab_go(&lab, "2027-03-05 14:00");
+  lab_say(&lab, "move", NULL, "lot", "0412", "tank", "Blue-1/2", NULL);
+  g_autoptr(LzChartData) whole = chart(LZQ_COPPER);
+  int outs = 0, ins[2] = {0}, dead[2] = {0};
+  for (guint i = 0; i < whole->events->len; i++)
+    outs += ((LzChartEvent *)whole->events->pdata[i])->kind == LZ_CHART_MOVE_OUT;
+  ck_assert_int_eq(outs, 0);
+  for (uint32_t tank = 0; tank < 2; tank++) {
+    uint32_t index = lz_desk_index(lab.desk, "tank",
+                                   lz_desk_find(lab.desk, "tank", tank ? "Blue-1/2" : "Blue-1/1"));
+    g_autoptr(LzChartData) data =
+        lz_chart_data_of_tank(lab.desk, 0, index, LZQ_COPPER, whole->from, whole->to);
+    ck_assert_uint_eq(data->readings->len, whole->readings->len); // the same water
+    ck_assert_uint_gt(data->credit->len, 0);
+    for (guint i = 0; i < data->events->len; i++) {
+      const LzChartEvent *event = data->events->pdata[i];
+      outs += event->kind == LZ_CHART_MOVE_OUT && tank == 0 && !event->planned;
+      ins[tank] += event->kind == LZ_CHART_MOVE_IN && !event->planned;
+      dead[tank] += event->kind == LZ_CHART_DEATH;
+    }
+  }
+  ck_assert_int_eq(outs, 1);
+  ck_assert_int_eq(ins[0], 1);
+  ck_assert_int_eq(ins[1], 1);
+  ck_assert_int_eq(dead[0], 1);
+  ck_assert_int_eq(dead[1], 0);
+  ck_assert_int_eq(lz_lot_course_start(lab.desk, 0), day_one);
+  ck_assert(lz_lot_course_start(lab.desk, 99) == LZQ_NEVER);
+}
+END_TEST
+
 START_TEST(credit_of_every_lot)
 {
   two_days();
@@ -311,6 +351,7 @@ main(void)
   tcase_add_test(tc, bands_run_from_the_course_into_the_plan);
   tcase_add_test(tc, events_of_record_and_plan);
   tcase_add_test(tc, a_move_leaves_one_water_and_comes_into_another);
+  tcase_add_test(tc, a_tank_shows_its_own_lots);
   tcase_add_test(tc, credit_of_every_lot);
   tcase_add_test(tc, carbon_breaks_the_estimate);
   tcase_add_test(tc, salinity_temperature_and_what_nothing_models);
