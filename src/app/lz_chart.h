@@ -17,14 +17,22 @@ GtkWidget *lz_chart_new(void);
 // model (transfer full). reset: show all of it; else the window stays.
 void lz_chart_set_model(LzChart *self, LzChartModel *model, lzd_window whole, gboolean reset);
 LzChartModel *lz_chart_model(LzChart *self);
-// Left and right along the readings, up and down between panels, plus and minus zoom.
+// Left and right along readings or events, up and down between panels and rails, plus and minus
+// zoom.
 gboolean lz_chart_key(LzChart *self, LzPadKey key);
 void lz_chart_zoom(LzChart *self, double factor);
 void lz_chart_pan(LzChart *self, double share);
+void lz_chart_show_whole(LzChart *self);
+void lz_chart_show_span(LzChart *self, lzd_minute wide); // an hour to ten years, the cursor stays
 lzd_window lz_chart_window(LzChart *self);
 // Takes the cursor away; FALSE if there was none.
 gboolean lz_chart_clear_cursor(LzChart *self);
 // For tests: the cursor's minute, LZD_NEVER if there is none.
 lzd_minute lz_chart_cursor(LzChart *self);
+
+// The chart as it is shown, with its title, on white; lz_chart_file.c.
+gboolean lz_chart_save(LzChart *self, const char *path, lzd_format format, GError **error);
+// What "copy" puts on the clipboard: the picture, and the table as tab-separated text.
+GdkContentProvider *lz_chart_copy(LzChart *self);
 
 #endif

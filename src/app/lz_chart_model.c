@@ -7,10 +7,6 @@
 #include <math.h>
 
 #include "lz_lookup.h"
-#include "lz_text_table.h"
-
-const char *const lz_chart_model_titles[] = {N_("when"), N_("what"),   N_("value"),
-                                             N_("with"), N_("remark"), NULL};
 
 const char *
 lz_chart_keep(LzChartModel *model, char *text)
@@ -22,18 +18,20 @@ lz_chart_keep(LzChartModel *model, char *text)
 static void
 make_arrays(LzChartModel *model)
 {
-  for (guint p = 0; p < LZ_CHART_PANELS; p++) {
+  for (guint p = 0; p < model->n_panels; p++) {
     model->bands[p] = g_array_new(FALSE, FALSE, sizeof(lzd_band));
     model->readings[p] = g_array_new(FALSE, FALSE, sizeof(lzd_reading));
     model->estimate[p] = g_array_new(FALSE, FALSE, sizeof(lzd_span));
     model->forecast[p] = g_array_new(FALSE, FALSE, sizeof(lzd_span));
     model->plan[p] = g_array_new(FALSE, FALSE, sizeof(lzd_point));
     model->exits[p] = g_array_new(FALSE, FALSE, sizeof(lzd_exit));
+    model->other[p] = g_array_new(FALSE, FALSE, sizeof(lzd_span));
   }
   for (guint r = 0; r < LZ_CHART_RAILS; r++)
     model->events[r] = g_array_new(FALSE, FALSE, sizeof(lzd_event));
   model->texts = g_ptr_array_new_with_free_func(g_free);
   model->spans = g_ptr_array_new_with_free_func((GDestroyNotify)g_array_unref);
+  model->others = g_ptr_array_new_with_free_func(lz_chart_other_free);
 }
 
 static void
@@ -54,20 +52,35 @@ fill_legend(LzChartModel *model)
       .plan = _("plan"),
       .forecast = _("forecast"),
       .band = _("band"),
+      .other = model->other_name,
   };
 }
 
-LzChartModel *
-lz_chart_model_new(LzDesk *desk, uint32_t system, lzq_minute from, lzq_minute to)
+static void
+choose_panels(LzChartModel *model, uint32_t more)
 {
-  static const lzq_analyte analytes[LZ_CHART_PANELS] = {LZQ_COPPER, LZQ_SALINITY};
+  model->analyte[model->n_panels++] = LZQ_COPPER;
+  model->analyte[model->n_panels++] = LZQ_SALINITY;
+  for (uint32_t a = LZQ_TEMPERATURE; a < LZQ_N_ANALYTES && model->n_panels < LZD_MAX_PANELS; a++)
+    if (more & (1u << a))
+      model->analyte[model->n_panels++] = (lzq_analyte)a;
+}
+
+LzChartModel *
+lz_chart_model_new(LzDesk *desk, uint32_t system, lzq_minute from, lzq_minute to,
+                   const LzChartChoice *choice)
+{
+  static const LzChartChoice plain = LZ_CHART_PLAIN;
   LzChartModel *model = g_new0(LzChartModel, 1);
   model->desk = g_object_ref(desk);
   model->system = system;
-  model->n_panels = LZ_CHART_PANELS;
+  model->choice = choice ? *choice : plain;
+  choose_panels(model, model->choice.more);
   make_arrays(model);
-  for (guint p = 0; p < LZ_CHART_PANELS; p++) {
-    model->data[p] = lz_chart_data_new(desk, system, analytes[p], from, to);
+  for (guint p = 0; p < model->n_panels; p++) {
+    model->data[p] =
+        lz_chart_data_of_tank(desk, system, model->choice.tank, model->analyte[p], from, to);
+    lz_chart_fill_other(model, p);
     lz_chart_fill_panel(model, p);
   }
   model->chart.panels = model->panels;
@@ -87,12 +100,13 @@ lz_chart_model_free(LzChartModel *model)
 {
   if (!model)
     return;
-  for (guint p = 0; p < LZ_CHART_PANELS; p++) {
-    GArray *arrays[] = {model->bands[p],    model->readings[p], model->estimate[p],
-                        model->forecast[p], model->plan[p],     model->exits[p]};
+  for (guint p = 0; p < model->n_panels; p++) {
+    GArray *arrays[] = {model->bands[p], model->readings[p], model->estimate[p], model->forecast[p],
+                        model->plan[p],  model->exits[p],    model->other[p]};
     for (size_t i = 0; i < G_N_ELEMENTS(arrays); i++)
       g_array_unref(arrays[i]);
     lz_chart_data_free(model->data[p]);
+    lzd_index_free(model->index[p]);
   }
   for (guint r = 0; r < LZ_CHART_RAILS; r++)
     g_array_unref(model->events[r]);
@@ -100,6 +114,7 @@ lz_chart_model_free(LzChartModel *model)
     g_free(model->callout_text[i]);
   g_free(model->callout_title);
   g_ptr_array_unref(model->spans);
+  g_ptr_array_unref(model->others);
   g_ptr_array_unref(model->texts);
   lz_time_axis_clear(&model->axis);
   g_object_unref(model->desk);
@@ -125,6 +140,23 @@ lz_chart_model_data(const LzChartModel *model, guint panel)
 }
 
 char *
+lz_chart_model_title(const LzChartModel *model, lzd_window window)
+{
+  const LzChartChoice *choice = &model->choice;
+  const char *water = choice->tank != LZQ_NONE ? lz_desk_name(model->desk, "tank", choice->tank)
+                                               : lz_desk_name(model->desk, "system", model->system);
+  LzZone *zone = lz_desk_zone(model->desk);
+  // Translators: strftime directives of a day in a title: "1 Mar 2027".
+  g_autofree char *from = lz_time_text(zone, window.from, _("%-d %b %Y"));
+  g_autofree char *to = lz_time_text(zone, window.to, _("%-d %b %Y"));
+  const char *station = lz_desk_station_name(model->desk);
+  if (model->other_name)
+    return g_strdup_printf(_("%s, %s and %s, %s to %s"), station, water, model->other_name, from,
+                           to);
+  return g_strdup_printf(_("%s, %s, %s to %s"), station, water, from, to);
+}
+
+char *
 lz_chart_model_sentence(const LzChartModel *model)
 {
   const LzSystemInfo *system = lz_lookup_system(model->desk, model->system);
@@ -139,109 +171,7 @@ lz_chart_model_sentence(const LzChartModel *model)
     if (model->exits[i]->len)
       g_string_append_printf(out, ", %s", g_array_index(model->exits[i], lzd_exit, 0).title);
   }
+  if (model->other_name)
+    g_string_append_printf(out, "; %s", model->other_name);
   return g_string_free(out, FALSE);
-}
-
-static char *
-reading_text(const LzChartModel *model, guint panel, const LzChartReading *reading)
-{
-  const char *name = "";
-  lz_chart_instrument_mark(model->desk, reading->instrument, &name);
-  g_autofree char *level = lz_format_level(model->data[panel]->analyte, reading->value);
-  const char *remark = reading->wrong_form ? _(": kept, not used")
-                       : reading->suspect  ? _(": suspect")
-                                           : "";
-  return g_strdup_printf("%s %s%s", level, name, remark);
-}
-
-void
-lz_chart_model_callout(LzChartModel *model, guint panel, guint reading, lzd_cursor *out)
-{
-  const LzChartData *data = model->data[panel];
-  const LzChartReading *at = &g_array_index(data->readings, LzChartReading, reading);
-  const lzd_reading *drawn = &g_array_index(model->readings[panel], lzd_reading, reading);
-  g_autoptr(GError) error = NULL;
-  g_autoptr(LzEntry) entry = lz_desk_entry(model->desk, at->id, &error);
-  g_free(model->callout_title);
-  model->callout_title = lz_format_time(lz_desk_zone(model->desk), at->at);
-  g_free(model->callout_text[0]);
-  g_free(model->callout_text[1]);
-  model->callout_text[0] = reading_text(model, panel, at);
-  const char *who = entry ? lz_desk_person_initials(model->desk, lz_entry_who(entry)) : "";
-  model->callout_text[1] = *who ? g_strdup_printf(_("by %s"), who) : NULL;
-  model->callout[0] = (lzd_callout_line){drawn->mark, drawn->state, model->callout_text[0], true};
-  model->callout[1] = (lzd_callout_line){LZD_MARK_NONE, LZD_PLAIN, model->callout_text[1], false};
-  *out = (lzd_cursor){.minute = at->at,
-                      .panel = panel,
-                      .reading = reading,
-                      .title = model->callout_title,
-                      .lines = model->callout,
-                      .n_lines = model->callout_text[1] ? 2 : 1};
-}
-
-typedef struct {
-  lzq_minute at;
-  LzTextRow *row;
-} Dated;
-
-static int
-newest_first(gconstpointer a, gconstpointer b)
-{
-  const Dated *left = a, *right = b;
-  return left->at > right->at ? -1 : left->at < right->at;
-}
-
-static void
-add_row(GArray *rows, LzZone *zone, lzq_minute at, int64_t id, const char *what, const char *value,
-        const char *with, const char *remark)
-{
-  g_autofree char *when = lz_format_time(zone, at);
-  const char *cells[] = {when, what, value, with, remark};
-  Dated dated = {at, lz_text_row_new(id, cells, G_N_ELEMENTS(cells))};
-  g_array_append_val(rows, dated);
-}
-
-static void
-add_readings(const LzChartModel *model, guint panel, GArray *rows)
-{
-  const LzChartData *data = model->data[panel];
-  for (guint i = 0; i < data->readings->len; i++) {
-    const LzChartReading *reading = &g_array_index(data->readings, LzChartReading, i);
-    const char *name = "";
-    lz_chart_instrument_mark(model->desk, reading->instrument, &name);
-    g_autofree char *level = lz_format_level(data->analyte, reading->value);
-    g_autofree char *value = g_strdup_printf("%s %s", level, lz_words_analyte_unit(data->analyte));
-    add_row(rows, lz_desk_zone(model->desk), reading->at, reading->id,
-            lz_words_analyte(data->analyte), value, name,
-            reading->wrong_form ? _("kept, not used")
-            : reading->suspect  ? _("suspect")
-                                : "");
-  }
-}
-
-GListModel *
-lz_chart_model_rows(const LzChartModel *model)
-{
-  static const char *const names[] = {
-      [LZ_CHART_DOSE] = N_("dose"),         [LZ_CHART_CHANGE] = N_("water change"),
-      [LZ_CHART_TOPUP] = N_("top-up"),      [LZ_CHART_MOVE_IN] = N_("move in"),
-      [LZ_CHART_MOVE_OUT] = N_("move out"), [LZ_CHART_SIGHTING] = N_("sighting"),
-      [LZ_CHART_DEATH] = N_("death"),       [LZ_CHART_GEAR] = N_("equipment")};
-  g_autoptr(GArray) rows = g_array_new(FALSE, FALSE, sizeof(Dated));
-  for (guint p = 0; p < model->n_panels; p++)
-    add_readings(model, p, rows);
-  GPtrArray *events = model->data[0]->events;
-  for (guint i = 0; i < events->len; i++) {
-    const LzChartEvent *event = g_ptr_array_index(events, i);
-    add_row(rows, lz_desk_zone(model->desk), event->at, event->id, _(names[event->kind]),
-            event->words, "", event->planned ? _("planned") : "");
-  }
-  g_array_sort(rows, newest_first);
-  GListStore *store = g_list_store_new(LZ_TYPE_TEXT_ROW);
-  for (guint i = 0; i < rows->len; i++) {
-    LzTextRow *row = g_array_index(rows, Dated, i).row;
-    g_list_store_append(store, row);
-    g_object_unref(row);
-  }
-  return G_LIST_MODEL(store);
 }

@@ -9,6 +9,8 @@
 #include "lz_chart_model_private.h"
 #include "lz_task_form.h"
 
+#define FEW 4096 // readings that need no index
+
 static bool
 same_edges(const lzq_band *a, const lzq_band *b)
 {
@@ -195,6 +197,9 @@ lz_chart_fill_panel(LzChartModel *model, guint panel)
   fill_spans(model->forecast[panel], data->forecast);
   fill_plan(model->plan[panel], data->target);
   fill_exit(model, panel);
+  if (model->readings[panel]->len > FEW)
+    lzd_index_new(&model->index[panel], (const lzd_reading *)model->readings[panel]->data,
+                  model->readings[panel]->len, NULL);
   model->panels[panel] = (lzd_panel){
       .title = title_of(model, panel),
       .low = NAN,
@@ -212,6 +217,9 @@ lz_chart_fill_panel(LzChartModel *model, guint panel)
       .n_exits = model->exits[panel]->len,
       .readings = (const lzd_reading *)model->readings[panel]->data,
       .n_readings = model->readings[panel]->len,
+      .index = model->index[panel],
+      .other = (const lzd_span *)model->other[panel]->data,
+      .n_other = model->other[panel]->len,
       .empty_text = _("never read"),
   };
 }

@@ -2,6 +2,7 @@
 #include "lz_water_head.h"
 
 #include <glib/gi18n.h>
+#include <lz_format.h>
 #include <lz_words.h>
 
 #include "lz_lookup.h"
@@ -45,4 +46,30 @@ lz_water_cells(LzSign *sign, LzDesk *desk, const LzSystemInfo *system)
   g_autofree char *word = g_strdup_printf(ngettext("%zu tank", "%zu tanks", n), n);
   lz_sign_set_cells(sign, cells, n, lz_water_bits(system), word);
   gtk_widget_set_visible(GTK_WIDGET(sign), n > 0);
+}
+
+char *
+lz_water_burden(const LzSystemInfo *system)
+{
+  g_autofree char *litres = lz_format_amount(system->volume_l, LZQ_UNIT_L);
+  g_autofree char *heads =
+      g_strdup_printf(ngettext("%d fish", "%d fish", (gulong)system->heads), system->heads);
+  g_autofree char *lots =
+      g_strdup_printf(ngettext("%d lot", "%d lots", (gulong)system->lots), system->lots);
+  return g_strdup_printf(_("%s net, %s, %s"), litres, heads, lots);
+}
+
+GtkWidget *
+lz_water_basin(LzSystemRow *row)
+{
+  const LzSystemInfo *info = lz_system_row_info(row);
+  GtkWidget *button = gtk_toggle_button_new(), *basin = lz_sign_new();
+  lz_sign_set_basin(LZ_SIGN(basin), info->name, lz_water_bits(info), LZD_SIZE_BODY);
+  gtk_button_set_child(GTK_BUTTON(button), basin);
+  gtk_widget_add_css_class(button, "basin");
+  gtk_accessible_update_property(GTK_ACCESSIBLE(button), GTK_ACCESSIBLE_PROPERTY_LABEL, info->name,
+                                 GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, lz_row_detail(LZ_ROW(row)),
+                                 -1);
+  g_object_set_data_full(G_OBJECT(button), "system", g_strdup(info->name), g_free);
+  return button;
 }

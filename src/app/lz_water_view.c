@@ -2,10 +2,10 @@
 #include "lz_water_view.h"
 
 #include <glib/gi18n.h>
-#include <lz_format.h>
 #include <lz_words.h>
 
 #include "lz_chart.h"
+#include "lz_chart_menu.h"
 #include "lz_lookup.h"
 #include "lz_place.h"
 #include "lz_record.h"
@@ -25,6 +25,7 @@ struct _LzWaterView {
   LzSign *cells;
   GtkStack *stack;
   LzChart *chart;
+  LzChartMenu *chart_menu;
   LzTextTable *table;
   LzSeenView *seen;
   GtkWidget *alarm; // strip above the chart that leads back to the sighting
@@ -66,11 +67,13 @@ load(LzWaterView *self, const LzSystemInfo *system, gboolean reset)
   lzq_minute from, to;
   lz_chart_data_span(self->desk, system->index, &from, &to);
   whole = (lzd_window){from, to};
-  if (!reset) {
-    whole.from = MIN(whole.from, window.from);
-    whole.to = MAX(whole.to, window.to);
+  if (!reset && window.from < window.to) { // as much again on either side, for panning on
+    lzd_minute wide = window.to - window.from;
+    whole.from = window.from < whole.from ? window.from - wide : whole.from;
+    whole.to = window.to > whole.to ? window.to + wide : whole.to;
   }
-  LzChartModel *model = lz_chart_model_new(self->desk, system->index, whole.from, whole.to);
+  LzChartModel *model = lz_chart_model_new(self->desk, system->index, whole.from, whole.to,
+                                           lz_chart_menu_choice(self->chart_menu));
   lz_chart_set_model(self->chart, model, whole, reset);
   lz_text_table_set_rows(self->table, lz_chart_model_rows(model));
   lz_water_state_set(self->state, self->desk, system->index, model);
@@ -109,18 +112,14 @@ show_system(LzWaterView *self, gboolean reset)
   if (is_page(self, "empty"))
     gtk_stack_set_visible_child_name(self->stack, "chart");
   g_autofree char *course = lz_water_courses(self->desk, system);
-  g_autofree char *litres = lz_format_amount(system->volume_l, LZQ_UNIT_L);
-  g_autofree char *heads =
-      g_strdup_printf(ngettext("%d fish", "%d fish", (gulong)system->heads), system->heads);
-  g_autofree char *lots =
-      g_strdup_printf(ngettext("%d lot", "%d lots", (gulong)system->lots), system->lots);
-  g_autofree char *subtitle = g_strdup_printf(_("%s net, %s, %s"), litres, heads, lots);
+  g_autofree char *subtitle = lz_water_burden(system);
   g_autofree char *title = g_strdup_printf("%s: %s", system->name, course);
   gtk_label_set_label(self->title, title);
   gtk_label_set_label(self->subtitle, subtitle);
   gtk_label_set_label(self->why, system->why ? system->why : "");
   gtk_widget_set_visible(GTK_WIDGET(self->why), system->why != NULL);
   lz_water_cells(self->cells, self->desk, system);
+  lz_chart_menu_set_system(self->chart_menu, system->index);
   load(self, system, reset);
   show_seen(self, system, reset);
 }
@@ -149,14 +148,7 @@ fill_systems(LzWaterView *self)
   for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
     g_autoptr(LzSystemRow) row = g_list_model_get_item(rows, i);
     const LzSystemInfo *info = lz_system_row_info(row);
-    GtkWidget *button = gtk_toggle_button_new(), *basin = lz_sign_new();
-    lz_sign_set_basin(LZ_SIGN(basin), info->name, lz_water_bits(info), LZD_SIZE_BODY);
-    gtk_button_set_child(GTK_BUTTON(button), basin);
-    gtk_widget_add_css_class(button, "basin");
-    gtk_accessible_update_property(GTK_ACCESSIBLE(button), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                   info->name, GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
-                                   lz_row_detail(LZ_ROW(row)), -1);
-    g_object_set_data_full(G_OBJECT(button), "system", g_strdup(info->name), g_free);
+    GtkWidget *button = lz_water_basin(row);
     if (first)
       gtk_toggle_button_set_group(GTK_TOGGLE_BUTTON(button), GTK_TOGGLE_BUTTON(first));
     first = first ? first : button;
@@ -183,6 +175,14 @@ on_reload(LzWaterView *self, gint64 from, gint64 to)
     load(self, system, FALSE);
     self->filling = FALSE;
   }
+}
+
+static void
+on_choice(LzWaterView *self)
+{
+  const LzSystemInfo *system = shown(self);
+  if (system)
+    load(self, system, FALSE);
 }
 
 static void
@@ -292,6 +292,7 @@ lz_water_view_hints(LzPlace *place)
     lz_hints_add(hints, "←→", _("walk along the readings"), "win.pad::left");
     lz_hints_add(hints, "+", _("zoom in"), "win.pad::plus");
     lz_hints_add(hints, "−", _("zoom out"), "win.pad::minus");
+    lz_hints_add(hints, "F9", _("what it shows"), NULL);
   }
   if (shown(self)) {
     lz_hints_add(hints, "Enter", _("new reading"), "win.pad::enter");
@@ -339,6 +340,9 @@ lz_water_view_new(LzDesk *desk)
   lz_text_table_set_columns(self->table, _("Readings and events"), titles);
   g_signal_connect_object(desk, "changed", G_CALLBACK(refresh), self, G_CONNECT_SWAPPED);
   g_signal_connect_object(self->chart, "reload", G_CALLBACK(on_reload), self, G_CONNECT_SWAPPED);
+  lz_chart_menu_set(self->chart_menu, desk, self->chart, GTK_WIDGET(self));
+  g_signal_connect_object(self->chart_menu, "changed", G_CALLBACK(on_choice), self,
+                          G_CONNECT_SWAPPED);
   g_signal_connect_object(self->table, "chosen", G_CALLBACK(on_row_chosen), self,
                           G_CONNECT_SWAPPED);
   refresh(self);
@@ -362,6 +366,7 @@ lz_water_view_class_init(LzWaterViewClass *klass)
   G_OBJECT_CLASS(klass)->dispose = lz_water_view_dispose;
   g_type_ensure(LZ_TYPE_SIGN);
   g_type_ensure(LZ_TYPE_CHART);
+  g_type_ensure(LZ_TYPE_CHART_MENU);
   g_type_ensure(LZ_TYPE_SEEN_VIEW);
   g_type_ensure(LZ_TYPE_TEXT_TABLE);
   g_type_ensure(LZ_TYPE_WATER_STATE);
@@ -377,6 +382,7 @@ lz_water_view_class_init(LzWaterViewClass *klass)
   CHILD(cells);
   CHILD(stack);
   CHILD(chart);
+  CHILD(chart_menu);
   CHILD(table);
   CHILD(seen);
   CHILD(alarm);

@@ -134,6 +134,7 @@ typedef struct {
 typedef struct {
   const char *disc, *square, *diamond, *triangle, *cross, *bar;
   const char *estimate, *plan, *forecast, *band;
+  const char *other; // the name of what lzd_panel.other shows
 } lzd_legend;
 
 typedef struct {

@@ -4,7 +4,7 @@
 
 #include "lzd_parts.h"
 
-#define ENTRIES 10
+#define ENTRIES 11
 
 // The sample before a word: a mark or a piece of line.
 static void
@@ -25,6 +25,9 @@ legend_sample(const lzd_drawing *d, int entry, double x, double y)
   } else if (entry == 9) {
     cairo_rectangle(cr, x, y - 6 * d->unit, w, 12 * d->unit);
     lzd_hatch_fill(cr, d->hatches, d->look, LZD_HATCH_BAND);
+  } else if (entry == 10) {
+    lzd_pen_set(cr, d->look, LZD_TEXT2, 1.2, LZD_DASH_NONE);
+    lzd_line(cr, x, y, x + w, y);
   } else {
     bool plan = entry == 7;
     lzd_pen_set(cr, d->look, plan ? LZD_TEXT2 : LZD_ACCENT, plan ? 1.4 : 2.2,
@@ -37,9 +40,10 @@ legend_sample(const lzd_drawing *d, int entry, double x, double y)
 static void
 words_of(const lzd_legend *legend, const char *out[ENTRIES])
 {
-  const char *words[ENTRIES] = {
-      legend->disc, legend->square,   legend->diamond, legend->triangle, legend->cross,
-      legend->bar,  legend->estimate, legend->plan,    legend->forecast, legend->band};
+  const char *words[ENTRIES] = {legend->disc,     legend->square, legend->diamond,
+                                legend->triangle, legend->cross,  legend->bar,
+                                legend->estimate, legend->plan,   legend->forecast,
+                                legend->band,     legend->other};
   for (int i = 0; i < ENTRIES; i++)
     out[i] = words[i];
 }
