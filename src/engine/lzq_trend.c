@@ -6,7 +6,8 @@
 
 #include "lzq_estimate.h"
 
-#define LOG_2PI 1.837877066409345483560659472811
+#define LOG_2PI     1.837877066409345483560659472811
+#define USUAL_SHARE (0.005 / 24.0) // evaporates an hour: half a percent a day
 
 lzq_local_level
 lzq_temperature_level(double set_point_c)
@@ -53,13 +54,9 @@ lzq_local_level_off(const lzq_local_level *level, double y, double r)
 lzq_salt_level
 lzq_salt_start(double s, double r)
 {
-  const double share = 0.005 / 24.0; // half a percent a day
-  return (lzq_salt_level){.s = s,
-                          .g = share,
-                          .pss = r,
-                          .pgg = share * share,
-                          .qs = 0.02 * 0.02 / 24.0,
-                          .qg = 0.04 * share * share / 24.0};
+  const double share = USUAL_SHARE;
+  return (lzq_salt_level){
+      .s = s, .g = share, .pss = r, .pgg = 0.6 * share * share, .qs = 0.02 * 0.02 / 24.0, .tau2 = 0.0015};
 }
 
 void
@@ -69,10 +66,13 @@ lzq_salt_advance(lzq_salt_level *salt, double dt_h)
     return;
   double g = fmax(salt->g, 0.0), grow = exp(g * dt_h), by_g = salt->s * dt_h * grow;
   double pss = salt->pss, psg = salt->psg, pgg = salt->pgg;
+  double wanders = fmax(g, 0.25 * USUAL_SHARE); // a rate learnt as 0 can still come back
+  double noise = salt->tau2 * wanders * wanders * dt_h;
   salt->s *= grow;
-  salt->pss = grow * grow * pss + 2.0 * grow * by_g * psg + by_g * by_g * pgg + salt->qs * dt_h;
-  salt->psg = grow * psg + by_g * pgg;
-  salt->pgg = pgg + salt->qg * dt_h;
+  salt->pss = grow * grow * pss + 2.0 * grow * by_g * psg + by_g * by_g * (pgg + noise / 3.0) +
+              salt->qs * dt_h;
+  salt->psg = grow * psg + by_g * (pgg + noise / 2.0);
+  salt->pgg = pgg + noise;
 }
 
 // S' = stay S + add, with its own sd

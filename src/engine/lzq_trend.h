@@ -5,8 +5,9 @@
 // dt) + noise; with pull = 0 it is the local level model of Durbin & Koopman (2012, Time Series
 // Analysis by State Space Methods, 2nd ed., ch. 2), and is tested on their Nile series. Salinity:
 // salt stays, water goes. Two states, salinity S and evaporation g (share of the volume an hour,
-// shown as litres a day, never below 0): dS/dt = g S, an extended Kalman filter; a top-up of v
-// litres of r: S' = S (V - v)/V + r v/V, taken as bringing the water back to its mark V.
+// shown as litres a day, never below 0): dS/dt = g S, an extended Kalman filter; g wanders in
+// proportion to itself, like the loss rate of copper. A top-up of v litres of r: S' = S (V - v)/V +
+// r v/V, taken as bringing the water back to its mark V.
 #ifndef LZQ_TREND_H
 #define LZQ_TREND_H
 
@@ -43,7 +44,8 @@ double lzq_local_level_off(const lzq_local_level *level, double y, double r);
 typedef struct {
   double s, g;          // salinity, and share of the water that evaporates an hour
   double pss, psg, pgg; // covariance
-  double qs, qg;        // noise: (salinity)^2 per hour, (share/h)^2 per hour
+  double qs;            // noise of the salinity, its variance per hour
+  double tau2;          // variance of ln g per hour
   double log_likelihood;
 } lzq_salt_level;
 
