@@ -9,6 +9,7 @@
 #include "lz_words.h"
 
 #define MOST_GAP_MIN (24 * 60) // a test is never further off than this: docs/engine/estimate.md
+#define BEGUN_MIN    120       // a round begins at most so long before its slot (common practice)
 
 // --- the band in force
 
@@ -68,23 +69,45 @@ set_exit(const lzq_water_bank *bank, lzq_minute at, double edge, gboolean above,
   out->exit_high = after(at, found.high_h);
 }
 
+// LZQ_LONG_AGO = never read.
 static lzq_minute
-last_reading(const GArray *steps, lzq_minute at)
+last_reading(const GArray *steps)
 {
   for (guint i = steps->len; i-- > 0;) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
     if (step->kind == LZQ_REC_READING && step->good)
       return step->at;
   }
-  return at;
+  return LZQ_LONG_AGO;
 }
 
-static void
-set_fixed(const LzModel *m, const lzq_water_bank *bank, lzq_minute at, LzEstimate *out)
+// From when tests are still to come: past the slot whose round has begun and left its reading, by
+// the plan's rule (lzq_plan_tasks.c).
+static lzq_minute
+tests_from(const LzModel *m, lzq_minute read_at, lzq_minute gap, lzq_minute at)
 {
+  lzq_minute next = LZQ_NEVER;
   for (guint i = 0; i < m->slots->len; i++) {
     const lzq_slot *slot = &g_array_index(m->slots, lzq_slot, i);
     if (!slot->test || slot->at <= at)
+      continue;
+    if (next != LZQ_NEVER)
+      return slot->at <= read_at + gap ? next : at;
+    next = slot->at;
+    if (read_at < next - BEGUN_MIN)
+      break;
+  }
+  return at;
+}
+
+// `from`: slots up to it have been tested.
+static void
+set_fixed(const LzModel *m, const lzq_water_bank *bank, lzq_minute at, lzq_minute from,
+          LzEstimate *out)
+{
+  for (guint i = 0; i < m->slots->len; i++) {
+    const lzq_slot *slot = &g_array_index(m->slots, lzq_slot, i);
+    if (!slot->test || slot->at <= from)
       continue;
     if (out->fixed_test == LZQ_NEVER)
       out->fixed_test = slot->at;
@@ -101,14 +124,14 @@ set_fixed(const LzModel *m, const lzq_water_bank *bank, lzq_minute at, LzEstimat
 // The chance of an unseen exit only rises, so that a slot keeps it under the limit as long as it is
 // not later than the minute at which it reaches it.
 static void
-set_next_test(const LzModel *m, const GArray *steps, const lzq_band *band, lzq_minute at,
+set_next_test(const LzModel *m, const lzq_band *band, lzq_minute read_at, lzq_minute from,
               LzEstimate *out)
 {
   lzq_minute gap = MIN(band->gap_min, MOST_GAP_MIN);
-  lzq_minute until = MIN(last_reading(steps, at) + gap, out->unseen_by);
+  lzq_minute until = MIN(read_at + gap, out->unseen_by);
   for (guint i = 0; i < m->slots->len; i++) {
     const lzq_slot *slot = &g_array_index(m->slots, lzq_slot, i);
-    if (!slot->test || slot->at <= at)
+    if (!slot->test || slot->at <= from)
       continue;
     if (slot->at > until) {
       out->cannot_hold = out->next_test == LZQ_NEVER;
@@ -198,8 +221,10 @@ lz_estimate_of_bank(LzDesk *desk, const lzq_plan *plan, const lzq_water_bank *ba
   set_exit(bank, at, band.works, band.side == LZQ_AT_OR_BELOW, limit, out);
   if (band.side == LZQ_BETWEEN)
     set_exit(bank, at, band.works_high, TRUE, limit, out);
-  set_next_test(desk->model, steps, &band, at, out);
-  set_fixed(desk->model, bank, at, out);
+  lzq_minute read_at = last_reading(steps);
+  lzq_minute from = tests_from(desk->model, read_at, band.gap_min, at);
+  set_next_test(desk->model, &band, read_at == LZQ_LONG_AGO ? at : read_at, from, out);
+  set_fixed(desk->model, bank, at, from, out);
   set_top_up(desk->model, bank, &band, out);
 }
 

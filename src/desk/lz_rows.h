@@ -49,8 +49,10 @@ typedef struct {
   lzq_minute open_dose_at;      // LZQ_LONG_AGO = none
   double open_dose_mg;
   double temperature;   // last read, NAN
-  lzq_minute next_test; // slot of the next planned test, LZQ_NEVER
-  const char *why;      // sentence of a conflict, or NULL
+  lzq_minute next_test; // of the next planned test, LZQ_NEVER; a late one is not planned any more
+  lzq_minute late_test; // when the first late one should have been made, LZQ_NEVER
+  lzq_analyte late_analyte;
+  const char *why; // sentence of a conflict, or NULL
 } LzSystemInfo;
 
 typedef struct {

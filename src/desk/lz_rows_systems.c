@@ -98,6 +98,17 @@ mark_of(LzDesk *desk, const LzSystemInfo *info, int a)
 }
 
 static void
+note_test(LzSystemInfo *info, const lzq_task *test)
+{
+  if (test->state != LZQ_TASK_LATE) {
+    info->next_test = MIN(info->next_test, test->at);
+  } else if (test->at < info->late_test) {
+    info->late_test = test->at;
+    info->late_analyte = (lzq_analyte)test->analyte;
+  }
+}
+
+static void
 fill_plan(LzDesk *desk, LzSystemInfo *info, GPtrArray *texts)
 {
   const lzq_plan *plan = desk->plan;
@@ -110,7 +121,7 @@ fill_plan(LzDesk *desk, LzSystemInfo *info, GPtrArray *texts)
   }
   for (uint32_t i = 0; i < plan->n_tasks; i++)
     if (plan->tasks[i].kind == LZQ_TASK_TEST && plan->tasks[i].system == info->index)
-      info->next_test = MIN(info->next_test, plan->tasks[i].at);
+      note_test(info, &plan->tasks[i]);
   if (water->conflict_a != LZQ_NONE && water->conflict_b != LZQ_NONE)
     info->why = lz_keep(texts, g_strdup_printf(_("No water serves both lot %1$s and lot %2$s"),
                                                lz_desk_name(desk, "lot", water->conflict_a),
@@ -183,6 +194,11 @@ detail_of(LzDesk *desk, const LzSystemInfo *info)
   } else {
     g_string_append(out, _("no fish in it"));
   }
+  if (info->late_test != LZQ_NEVER) {
+    g_autofree char *when = lz_format_when(lz_desk_zone(desk), info->late_test, desk->now);
+    g_string_append_printf(out, _("; %1$s not tested %2$s"), lz_words_analyte(info->late_analyte),
+                           when);
+  }
   if (info->next_test != LZQ_NEVER) {
     g_autofree char *when = lz_format_when(lz_desk_zone(desk), info->next_test, desk->now);
     g_string_append_printf(out, _("; next test %s"), when);
@@ -217,7 +233,8 @@ add_system(LzDesk *desk, LzRowList *list, uint32_t index)
                        .role = system->role,
                        .volume_l = system->volume_l,
                        .open_dose_at = LZQ_LONG_AGO,
-                       .next_test = LZQ_NEVER};
+                       .next_test = LZQ_NEVER,
+                       .late_test = LZQ_NEVER};
   char key[24];
   g_snprintf(key, sizeof key, "%" G_GINT64_FORMAT, entity->id);
   count(desk, &info);

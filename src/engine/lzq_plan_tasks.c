@@ -104,6 +104,17 @@ test_late(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed, lzq_min
   }
 }
 
+// The round of a slot begins while people are on their way: a reading up to two hours before it is
+// that slot's, unless the one after it would then come too late to follow it.
+static bool
+is_made(const lzq_work *work, lzq_minute read_at, lzq_minute slot, lzq_minute deadline)
+{
+  if (read_at == LZQ_LONG_AGO || work->snap->n_slots == 0)
+    return false;
+  return read_at == slot || (read_at >= slot - LZQ_AT_WORK_MIN &&
+                             lzq_slot_next(work, lzq_later(slot, 1), true) <= deadline);
+}
+
 static void
 tests_of(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed)
 {
@@ -119,7 +130,7 @@ tests_of(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed)
       repeat->deadline = deadline;
   }
   lzq_minute at = lzq_slot_next(work, work->now, true);
-  if (water->read[a].at == at) // this slot's has been made
+  if (is_made(work, water->read[a].at, at, deadline))
     at = lzq_slot_next(work, lzq_later(at, 1), true);
   for (int i = 0; i < 64 && at <= work->now + LZQ_HORIZON_MIN; i++) {
     lzq_task *task = test_add(work, system, a, at, because_rhythm(work, system, a, deadline));

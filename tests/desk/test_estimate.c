@@ -3,6 +3,7 @@
 // readings held against their prediction. Stations invented; the equations' own references are in
 // tests/engine (series, estimate, water).
 #include <lz_estimate.h>
+#include <lz_rows.h>
 #include <math.h>
 
 #include "house.h"
@@ -56,6 +57,29 @@ START_TEST(when_does_it_leave_the_band)
   g_autofree char *words = lz_estimate_exit_words(lab.desk, &e, lz_desk_now(lab.desk));
   ck_assert_msg(strstr(words, "may have left its band already"), "%s", words);
   ck_assert_msg(strstr(words, "test and top up"), "%s", words);
+}
+END_TEST
+
+// Read ten minutes before the round: neither the estimate nor the water's line asks for it again.
+START_TEST(a_round_that_was_made)
+{
+  house_course(&lab, "2027-03-08 07:00");
+  house_read(&lab, "2027-03-08 07:20", "0.185");
+  lab_go(&lab, "2027-03-08 07:21");
+  LzEstimate e = estimate(LZQ_COPPER);
+  ck_local(e.next_test, "Mon 8 Mar 17:00");
+  ck_local(e.fixed_test, "Mon 8 Mar 17:00");
+  g_autoptr(LzSystemRow) row = g_list_model_get_item(lz_desk_systems(lab.desk), 0);
+  ck_local(lz_system_row_info(row)->next_test, "Mon 8 Mar 17:00");
+  lab_go(&lab, "2027-03-08 07:50");
+  ck_local(lz_system_row_info(row)->next_test, "Mon 8 Mar 17:00");
+  ck_assert(lz_system_row_info(row)->late_test == LZQ_NEVER);
+  // the evening's left out: said as such, and the next one is the morning's
+  lab_go(&lab, "2027-03-08 19:30");
+  ck_local(lz_system_row_info(row)->next_test, "Tue 9 Mar 07:30");
+  ck_local(lz_system_row_info(row)->late_test, "Mon 8 Mar 17:00");
+  const char *line = lz_row_detail(LZ_ROW(row));
+  ck_assert_msg(strstr(line, "copper not tested today 17:00; next test"), "%s", line);
 }
 END_TEST
 
@@ -203,6 +227,7 @@ main(void)
   tcase_set_timeout(tc, 60);
   tcase_add_checked_fixture(tc, setup, teardown);
   tcase_add_test(tc, when_does_it_leave_the_band);
+  tcase_add_test(tc, a_round_that_was_made);
   tcase_add_test(tc, nothing_known_and_nothing_modelled);
   tcase_add_test(tc, salinity_and_temperature);
   tcase_add_test(tc, another_volume_is_offered_never_taken);

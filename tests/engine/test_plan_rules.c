@@ -130,6 +130,40 @@ START_TEST(no_bottle_no_dose)
 }
 END_TEST
 
+// Read some minutes before the round or after it: that round's test is not asked for again.
+START_TEST(a_test_that_was_made_is_not_asked_again)
+{
+  static const struct {
+    int read_h, read_min, now_h, now_min;
+    bool made;
+  } cases[] = {
+      {7, 18, 7, 19, true},  {7, 30, 7, 30, true},  {7, 41, 7, 42, true},
+      {5, 30, 5, 31, true},  {5, 29, 5, 30, false}, // more than two hours before: another round's
+      {7, 18, 16, 0, false},
+  };
+  for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    teardown();
+    setup();
+    lzt_read(s, 0, LZQ_COPPER, 0.50, lzt_at(3, 2, cases[i].read_h, cases[i].read_min));
+    lzq_minute now = lzt_at(3, 2, cases[i].now_h, cases[i].now_min);
+    const lzq_task *next = task(lzt_plan(s, now), LZQ_TASK_TEST, 0);
+    bool evening = cases[i].made || cases[i].now_h > 7;
+    ck_assert_int_eq(next->analyte, LZQ_COPPER);
+    MINUTES_EQ(next->at, evening ? lzt_at(3, 2, 17, 0) : lzt_at(3, 2, 7, 30));
+  }
+  // the round after it would come later than the longest gap: the slot's own test stands
+  teardown();
+  setup();
+  lzt_read(s, 0, LZQ_COPPER, 0.50,
+           lzt_at(3, 2, 16, 10)); // + 960 min = 08:10, and the slot is 07:30
+  MINUTES_EQ(task(lzt_plan(s, lzt_at(3, 2, 16, 11)), LZQ_TASK_TEST, 0)->at, lzt_at(3, 3, 7, 30));
+  teardown();
+  setup();
+  lzt_read(s, 0, LZQ_COPPER, 0.50, lzt_at(3, 2, 15, 20)); // + 960 min = 07:20
+  MINUTES_EQ(task(lzt_plan(s, lzt_at(3, 2, 15, 21)), LZQ_TASK_TEST, 0)->at, lzt_at(3, 2, 17, 0));
+}
+END_TEST
+
 START_TEST(a_missed_test_is_late)
 {
   lzt_read(s, 0, LZQ_COPPER, 0.50, lzt_at(3, 1, 17, 0));
@@ -271,6 +305,7 @@ main(void)
   tcase_add_test(cases, a_large_change_becomes_a_sequence);
   tcase_add_test(cases, gear_blocks_the_dose_until_it_is_on_record);
   tcase_add_test(cases, no_bottle_no_dose);
+  tcase_add_test(cases, a_test_that_was_made_is_not_asked_again);
   tcase_add_test(cases, a_missed_test_is_late);
   tcase_add_test(cases, a_suspect_reading_asks_for_a_repeat);
   tcase_add_test(cases, a_confirmed_reading_is_acted_on);
