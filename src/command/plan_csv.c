@@ -300,11 +300,10 @@ put_task(const LzcPlan *p, const lzq_task *task)
 static const char *
 matter_word(LzMatter matter)
 {
-  static const char *const words[] = {[LZ_MATTER_RELEASED_SHORT] = "released_short",
-                                      [LZ_MATTER_UNPROVEN] = "released_unproven",
-                                      [LZ_MATTER_LEFT_SHORT] = "left_short",
-                                      [LZ_MATTER_UNCOURSED] = "uncoursed",
-                                      [LZ_MATTER_IGNORED] = "ignored"};
+  static const char *const words[] = {
+      [LZ_MATTER_RELEASED_SHORT] = "released_short", [LZ_MATTER_UNPROVEN] = "released_unproven",
+      [LZ_MATTER_RELEASED_HELD] = "released_held",   [LZ_MATTER_LEFT_SHORT] = "left_short",
+      [LZ_MATTER_UNCOURSED] = "uncoursed",           [LZ_MATTER_IGNORED] = "ignored"};
   return words[matter];
 }
 

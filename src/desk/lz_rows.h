@@ -146,6 +146,7 @@ typedef struct {
 typedef enum {
   LZ_MATTER_RELEASED_SHORT, // released before its time, by what is known now
   LZ_MATTER_UNPROVEN,       // released before a reading confirmed its last credit
+  LZ_MATTER_RELEASED_HELD,  // released while another lot held it under the last-in rule
   LZ_MATTER_LEFT_SHORT,     // fish or water went on before a phase had ended
   LZ_MATTER_UNCOURSED,      // reached by a sighting, under no protocol
   LZ_MATTER_IGNORED,        // an act on record that could not be done and changed nothing
@@ -156,6 +157,7 @@ typedef struct {
   uint32_t lot, system; // LZQ_NONE = not said
   int64_t entry;        // of the act, 0 = none
   lzq_minute at;
+  const char *held_by;         // code of the lot that held it, "" = none did
   int64_t short_min;           // credit or time that the phase lacks
   int64_t acceptable_min;      // what a named person may accept (kind "accept"), 0 = nothing
   int phase_number;            // position in its protocol, from 1; 0 = none

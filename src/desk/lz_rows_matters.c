@@ -28,6 +28,7 @@ item_new(LzDesk *desk, LzMatter matter, uint32_t lot, lzq_minute at, uint64_t re
                               .at = at,
                               .code = "",
                               .customer = "",
+                              .held_by = "",
                               .phase = ""};
   if (lot != LZQ_NONE)
     item->info.code = lz_rows_text(item->texts, lz_desk_name(desk, "lot", lot));
@@ -43,6 +44,11 @@ say_short(const LzMatterInfo *c)
   case LZ_MATTER_UNPROVEN:
     return g_strdup_printf(_("released on %1$s before a reading had confirmed “%2$s”"), c->when,
                            c->phase);
+  case LZ_MATTER_RELEASED_HELD:
+    // Translators: time, lot
+    return g_strdup_printf(_("released on %1$s while lot %2$s, with which it had shared water, had "
+                             "not served"),
+                           c->when, c->held_by);
   case LZ_MATTER_RELEASED_SHORT:
     return c->short_min
                ? g_strdup_printf(_("released on %1$s, %2$s short of “%3$s”"), c->when, length,
@@ -57,6 +63,7 @@ short_item(LzDesk *desk, const lzq_short *s)
 {
   static const LzMatter matters[] = {[LZQ_SHORT_RELEASED] = LZ_MATTER_RELEASED_SHORT,
                                      [LZQ_SHORT_UNPROVEN] = LZ_MATTER_UNPROVEN,
+                                     [LZQ_SHORT_HELD] = LZ_MATTER_RELEASED_HELD,
                                      [LZQ_SHORT_LEFT] = LZ_MATTER_LEFT_SHORT};
   LzModel *m = desk->model;
   LzMatterItem *item = item_new(desk, matters[s->how], s->lot, s->at, s->entry);
@@ -64,6 +71,8 @@ short_item(LzDesk *desk, const lzq_short *s)
   uint32_t first = g_array_index(m->protocols, lzq_protocol, s->protocol).first_phase;
   info->short_min = s->short_min;
   info->acceptable_min = s->acceptable_min;
+  if (s->held_by != LZQ_NONE)
+    info->held_by = lz_rows_text(item->texts, lz_desk_name(desk, "lot", s->held_by));
   info->phase_number = (int)s->phase + 1;
   info->phase = lz_rows_text(item->texts, lz_desk_name(desk, "phase", first + s->phase));
   LzEntry *act = lz_model_entry(m, info->entry);

@@ -56,7 +56,7 @@ set_back(lzq_walk *walk, lzq_lot_walk *lot, uint32_t system, lzq_minute at)
   const uint32_t back = lzq_walk_phase(walk, lot)->sighting_to;
   if (lot->served) {
     lot->served = false;
-    lzq_place_clear(lot, at, false);
+    lzq_place_clear(walk, lot, at, false);
   } else {
     lzq_visit_close(walk, lot, at, LZQ_LEFT_SIGHTING);
   }
@@ -176,6 +176,7 @@ split(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *part, const lzq_record *r
   part->clear_since = lot->clear_since;
   part->was_clear_since = lot->was_clear_since;
   part->unclear_at = lot->unclear_at;
+  part->held = lot->held;
   part->stays = lot->stays;
   if (lzq_walk_present(lot))
     lzq_place_add_stay(walk, part, lot->system, lot->stay_from, at);
@@ -219,8 +220,7 @@ merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute
 {
   const uint32_t a = lot->served ? LZQ_MAX_PHASES : lot->stage.phase;
   const uint32_t b = other->served ? LZQ_MAX_PHASES : other->stage.phase;
-  // The later start, but whom either has met in its last phase holds both: else fish could go
-  // earlier by merging.
+  // Whom either has met in its last phase holds both: else fish could go earlier by merging.
   const lzq_minute look_from =
       earlier(lzq_place_looks_back_to(walk, lot), lzq_place_looks_back_to(walk, other));
   for (uint32_t p = 0; p < LZQ_MAX_PHASES; p++)
@@ -232,7 +232,7 @@ merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute
     lzq_visit_fold(lot);
     copy_course(walk, lot, other);
     other->last_sighting = sighting;
-    lzq_place_clear(other, at, false);
+    lzq_place_clear(walk, other, at, false);
   } else if (a == b && lot->served) {
     other->served_at = later(lot->served_at, other->served_at);
     other->served_firm = later(lot->served_firm, other->served_firm);
@@ -281,7 +281,7 @@ stop(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
     lzq_visit_close(walk, lot, at, LZQ_LEFT_STOPPED);
   lzq_visit_fold(lot);
   lot->has_course = lot->served = false;
-  lzq_place_clear(lot, at, false);
+  lzq_place_clear(walk, lot, at, false);
 }
 
 static void

@@ -32,7 +32,7 @@ start_walk(lzq_walk *walk)
         .cursor = LZQ_LONG_AGO,
         .settled_at = LZQ_NEVER,
         .clear_since = LZQ_NEVER,
-        .unclear_at = LZQ_NEVER,
+        .unclear_at = LZQ_LONG_AGO,
         .free_since = LZQ_NEVER,
         .next = LZQ_NONE,
         .previous = LZQ_NONE,

@@ -203,7 +203,13 @@ typedef struct {
   // `until`. LZQ_NEVER = they do not, or it is gone (released, merged, dead).
   lzq_minute releasable_at;
   lzq_minute released_at;
-  uint32_t held_by;         // lot that holds it under the last-in rule, LZQ_NONE
+  uint32_t held_by; // lot that holds it under the last-in rule, LZQ_NONE
+  // Released after it had served: the lot that held it in the minute of its release (of several the
+  // first), LZQ_NONE.
+  uint32_t went_held_by;
+  // Since when it counts under the last-in rule who shares its water: since it entered its last
+  // phase, or one that merged into it did. LZQ_NEVER = not yet.
+  lzq_minute look_from;
   lzq_minute last_sighting; // that touched it, LZQ_LONG_AGO
   const lzq_visit *visits;  // in time order
   uint32_t n_visits;

@@ -227,6 +227,47 @@ judge_all(judge *j)
   return LZQ_OK;
 }
 
+static bool
+was_holding(const lzq_lot_walk *lot, lzq_minute at)
+{
+  if (lot->clear_since == LZQ_NEVER && lot->unclear_at <= at)
+    return true;
+  for (const lzq_held *held = lot->held; held; held = held->older)
+    if (held->from <= at && held->to > at)
+      return true;
+  return false;
+}
+
+// Whether both stood in one water since the first's look-back, as counted at `at`.
+static bool
+had_met(const lzq_walk *walk, const lzq_lot_walk *lot, const lzq_lot_walk *other, lzq_minute at)
+{
+  const lzq_minute since = lzq_place_looks_back_to(walk, lot);
+  for (const lzq_stay *a = lot->stays; a; a = a->older) {
+    const lzq_minute from = a->from > since ? a->from : since;
+    if (other->system == a->system && lzq_walk_present(other) && other->stay_from < a->to &&
+        from < a->to)
+      return true;
+    for (const lzq_stay *b = other->stays; b; b = b->older)
+      if (a->system == b->system && b->since <= at && b->from < b->to && b->from < a->to &&
+          b->to > from && from < a->to)
+        return true;
+  }
+  return false;
+}
+
+// Asked only of a lot that one holds who holds, or held, after its release.
+static uint32_t
+held_when_released(const lzq_walk *walk, uint32_t lot)
+{
+  const lzq_lot_walk *one = &walk->lots[lot];
+  for (uint32_t i = 0; i < walk->snapshot->n_lots; i++)
+    if (i != lot && was_holding(&walk->lots[i], one->released_at) &&
+        had_met(walk, one, &walk->lots[i], one->released_at))
+      return i;
+  return LZQ_NONE;
+}
+
 lzq_status
 lzq_lastin_judge(const lzq_walk *walk, lzq_lot_credit *out)
 {
@@ -237,7 +278,11 @@ lzq_lastin_judge(const lzq_walk *walk, lzq_lot_credit *out)
     const lzq_lot_walk *lot = &walk->lots[l];
     const holder *worst = &j.worst[l];
     out[l].releasable_at = LZQ_NEVER;
-    out[l].held_by = LZQ_NONE;
+    out[l].held_by = out[l].went_held_by = LZQ_NONE;
+    out[l].look_from = lot->has_course ? lzq_place_looks_back_to(walk, lot) : LZQ_NEVER;
+    if (lot->served && lot->released && worst->lot != LZQ_NONE &&
+        worst->clear_since > lot->released_at)
+      out[l].went_held_by = held_when_released(walk, l);
     if (!lot->served || lot->dead || lot->merged || lot->released)
       continue;
     lzq_minute at = lot->free_since;

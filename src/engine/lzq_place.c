@@ -4,11 +4,20 @@
 #include "lzq_walk.h"
 
 void
-lzq_place_clear(lzq_lot_walk *lot, lzq_minute at, bool clear)
+lzq_place_clear(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at, bool clear)
 {
   if (clear && lot->clear_since == LZQ_NEVER) {
     // Unclear and clear again within one minute: it was never unclear.
-    lot->clear_since = lot->unclear_at == at ? lot->was_clear_since : at;
+    if (lot->unclear_at == at) {
+      lot->clear_since = lot->was_clear_since;
+      return;
+    }
+    lot->clear_since = at;
+    lzq_held *held = LZQ_NEW(walk->arena, lzq_held, 1);
+    if (held)
+      *held = (lzq_held){lot->held, lot->unclear_at, at};
+    walk->no_memory = walk->no_memory || !held;
+    lot->held = held;
   } else if (!clear && lot->clear_since != LZQ_NEVER) {
     lot->was_clear_since = lot->clear_since;
     lot->unclear_at = at;
@@ -87,7 +96,7 @@ lzq_place_depart(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at, lzq_left left
     lzq_visit_close(walk, lot, at, left);
   if (lzq_walk_present(lot))
     leave(walk, lot, at);
-  lzq_place_clear(lot, at, true);
+  lzq_place_clear(walk, lot, at, true);
 }
 
 void
@@ -103,7 +112,7 @@ lzq_place_heads(lzq_walk *walk, lzq_lot_walk *lot, int64_t heads, lzq_minute at)
     lzq_visit_fold(lot);
     if (lot->system != LZQ_NONE)
       enter(walk, lot, lot->system, at);
-    lzq_place_clear(lot, at, false);
+    lzq_place_clear(walk, lot, at, false);
   }
 }
 

@@ -14,6 +14,8 @@ lzq_segment_add(lzq_lot_plan *plan, lzq_segment segment)
 lzq_because
 lzq_because_short(const lzq_work *work, const lzq_short *left)
 {
+  if (left->how == LZQ_SHORT_HELD)
+    return (lzq_because){LZQ_BECAUSE_HELD_BY, {left->held_by, 0, 0, 0}};
   const uint32_t phase = work->snap->protocols[left->protocol].first_phase + left->phase;
   return (lzq_because){LZQ_BECAUSE_SHORT, {(double)left->short_min, phase, 0, 0}};
 }

@@ -34,25 +34,42 @@ stay_add(lzq_stays *all, uint32_t lot, uint32_t system, lzq_minute from, lzq_min
   all->first[system] = all->n++;
 }
 
+// The n-th time of the lot in one water: those of the record, with those of lots that merged into
+// it; those planned; and then where it stays until it is let go. false = there are no more.
+static bool
+stay_nth(const lzq_work *work, uint32_t lot, uint32_t n, lzq_water_stay *out)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  const lzq_lot_plan *plan = &work->lots[lot];
+  if (n < credit->n_stays) {
+    *out = credit->stays[n];
+    out->to = out->to < work->now ? out->to : work->now;
+    return true;
+  }
+  n -= credit->n_stays;
+  if (n > plan->n_segments)
+    return false;
+  if (n < plan->n_segments) {
+    const lzq_segment *s = &plan->segments[n];
+    *out = (lzq_water_stay){s->start, s->past ? s->start : s->end, s->system};
+    return true;
+  }
+  *out = (lzq_water_stay){work->now, LZQ_NEVER, credit->system};
+  for (uint32_t i = 0; i < plan->n_segments; i++)
+    if (!plan->segments[i].past && plan->segments[i].system != LZQ_NONE)
+      *out = (lzq_water_stay){plan->segments[i].end, LZQ_NEVER, plan->segments[i].system};
+  return true;
+}
+
 static void
 stays_of(lzq_stays *all, uint32_t lot)
 {
-  const lzq_work *work = all->work;
-  const lzq_lot_credit *credit = &work->credit->lots[lot];
-  const lzq_lot_plan *plan = &work->lots[lot];
-  if (!counts(credit))
+  lzq_water_stay stay;
+  if (!counts(&all->work->credit->lots[lot]))
     return;
-  uint32_t last_system = credit->system;
-  lzq_minute last_end = work->now;
-  for (uint32_t i = 0; i < plan->n_segments; i++) {
-    const lzq_segment *s = &plan->segments[i];
-    stay_add(all, lot, s->system, s->start, s->end);
-    if (!s->past && s->system != LZQ_NONE) {
-      last_system = s->system;
-      last_end = s->end;
-    }
-  }
-  stay_add(all, lot, last_system, last_end, LZQ_NEVER); // it stays until it is let go
+  for (uint32_t i = 0; stay_nth(all->work, lot, i, &stay); i++)
+    if (stay.from < stay.to)
+      stay_add(all, lot, stay.system, stay.from, stay.to);
 }
 
 static bool
@@ -62,7 +79,7 @@ stays_make(lzq_stays *all)
   const uint32_t n_lots = work->snap->n_lots;
   size_t n = n_lots;
   for (uint32_t lot = 0; lot < n_lots; lot++)
-    n += work->lots[lot].n_segments;
+    n += work->lots[lot].n_segments + work->credit->lots[lot].n_stays;
   all->stays = LZQ_NEW(work->arena, lzq_stay, n);
   all->first = LZQ_NEW(work->arena, uint32_t, work->snap->n_systems);
   lzq_key *lots = LZQ_NEW(work->arena, lzq_key, n_lots);
@@ -83,25 +100,13 @@ stays_make(lzq_stays *all)
 static lzq_minute
 held_until(const lzq_stays *all, uint32_t lot, lzq_minute since, lzq_minute until, uint32_t *by)
 {
-  const lzq_lot_plan *plan = &all->work->lots[lot];
   lzq_minute latest = until;
-  for (uint32_t i = 0; i <= plan->n_segments; i++) {
-    bool tail = i == plan->n_segments;
-    uint32_t system = LZQ_NONE;
-    lzq_minute from, to;
-    if (tail) {
-      system =
-          plan->n_segments ? plan->segments[i - 1].system : all->work->credit->lots[lot].system;
-      from = plan->n_segments ? plan->segments[i - 1].end : all->work->now;
-      to = LZQ_NEVER;
-    } else {
-      system = plan->segments[i].system;
-      from = plan->segments[i].start;
-      to = plan->segments[i].end;
-    }
-    if (system >= all->work->snap->n_systems || to <= since)
+  lzq_water_stay own;
+  for (uint32_t i = 0; stay_nth(all->work, lot, i, &own); i++) {
+    const uint32_t system = own.system;
+    if (system >= all->work->snap->n_systems || own.to <= since || own.to <= own.from)
       continue;
-    from = from > since ? from : since;
+    const lzq_minute to = own.to, from = own.from > since ? own.from : since;
     for (uint32_t s = all->first[system]; s != LZQ_NONE; s = all->stays[s].next) {
       const lzq_stay *stay = &all->stays[s];
       lzq_minute served = all->work->lots[stay->lot].served;
@@ -144,6 +149,7 @@ hold(const lzq_stays *all, uint32_t lot)
     return;
   uint32_t by = LZQ_NONE;
   lzq_minute since = last_phase_start(work, lot), t = plan->release_earliest;
+  since = since < credit->look_from ? since : credit->look_from;
   for (int i = 0; i < 64;
        i++) { // a later release may meet more lots: at most one more each time round
     lzq_minute next = held_until(all, lot, since, t, &by);

@@ -132,12 +132,15 @@ look_at_released(finder *f, uint32_t lot)
   const lzq_phase *phase = visit ? phase_of(f->snapshot, visit->protocol, visit->phase) : NULL;
   const bool left = visit && visit->left == LZQ_LEFT_RELEASED;
   const bool unproven = credit->served && credit->firm_at == LZQ_NEVER;
-  if (!phase || (!left && !unproven) || !need_history(f, false))
+  const uint32_t held_by = left || unproven ? LZQ_NONE : credit->went_held_by;
+  if (!phase || (!left && !unproven && held_by == LZQ_NONE) || !need_history(f, false))
     return;
+  const lzq_short_how held = held_by != LZQ_NONE ? LZQ_SHORT_HELD : LZQ_SHORT_UNPROVEN;
   add(f, (lzq_short){.lot = lot,
                      .protocol = visit->protocol,
                      .phase = visit->phase,
-                     .how = left ? LZQ_SHORT_RELEASED : LZQ_SHORT_UNPROVEN,
+                     .how = left ? LZQ_SHORT_RELEASED : held,
+                     .held_by = held_by,
                      .at = credit->released_at,
                      .entry = release_of(f, lot),
                      .short_min = left ? lacks(phase, visit, credit->last_sighting) : 0,
@@ -262,6 +265,7 @@ look_at_living(finder *f, uint32_t lot)
                      .protocol = visit->protocol,
                      .phase = visit->phase,
                      .how = LZQ_SHORT_LEFT,
+                     .held_by = LZQ_NONE,
                      .at = f->history.items[act]->at,
                      .entry = f->history.order[act],
                      .short_min = lack,

@@ -10,6 +10,7 @@
 typedef enum {
   LZQ_SHORT_RELEASED, // released in a phase that has not ended
   LZQ_SHORT_UNPROVEN, // released after the last end, which no reading has confirmed
+  LZQ_SHORT_HELD,     // released after it had served, while another held it under the last-in rule
   LZQ_SHORT_LEFT,     // moved on, or its water was taken on, before the phase had ended
   LZQ_N_SHORT_HOWS
 } lzq_short_how;
@@ -17,6 +18,7 @@ typedef enum {
 typedef struct {
   uint32_t lot, protocol, phase; // the phase that was left too early
   uint8_t how;                   // lzq_short_how
+  uint32_t held_by;              // HELD: by which lot, else LZQ_NONE
   lzq_minute at;                 // when it was left
   uint64_t entry;                // id of the first entry of the act that left it, 0 = none
   int64_t short_min; // that the phase lacks: of credit or of time, whichever is more; 0 = only

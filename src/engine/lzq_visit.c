@@ -166,7 +166,7 @@ lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
   lot->last_phase_start = stage->start < stage->look_from ? stage->start : stage->look_from;
   lot->earlier = NULL;
   lot->free_since = firm;
-  lzq_place_clear(lot, at, true);
+  lzq_place_clear(walk, lot, at, true);
 }
 
 void

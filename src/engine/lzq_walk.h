@@ -35,6 +35,12 @@ typedef struct lzq_earlier {
   lzq_minute from, at;
 } lzq_earlier;
 
+// A time in which a lot held others under the last-in rule, minutes from .. to-1; newest first.
+typedef struct lzq_held {
+  const struct lzq_held *older;
+  lzq_minute from, to;
+} lzq_held;
+
 // What a lot has in its present phase. `firm` values are minutes: when the last of it was
 // confirmed.
 typedef struct {
@@ -72,6 +78,7 @@ typedef struct {
   bool bound;
   // under the last-in rule it holds nobody from `clear_since` on (LZQ_NEVER = it holds)
   lzq_minute clear_since, was_clear_since, unclear_at;
+  const lzq_held *held; // times that are over
   // it has served and that is firm from `free_since` on
   lzq_minute free_since;
   lzq_minute stay_from;
@@ -198,10 +205,10 @@ void lzq_place_inherit(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *ot
 void lzq_place_look_back(lzq_walk *walk, const lzq_lot_walk *lot, lzq_lot_walk *other,
                          lzq_minute at);
 // Whether it holds others under the last-in rule.
-void lzq_place_clear(lzq_lot_walk *lot, lzq_minute at, bool clear);
+void lzq_place_clear(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at, bool clear);
 
 // --- lzq_lastin.c
-// Sets releasable_at and held_by of lots that have served. out: n_lots.
+// Sets what the last-in rule says of lots: releasable_at, who holds, since when. out: n_lots.
 lzq_status lzq_lastin_judge(const lzq_walk *walk, lzq_lot_credit *out);
 
 #endif

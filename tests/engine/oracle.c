@@ -88,6 +88,9 @@ close_minute(lzt_replay *replay, lzq_minute t)
   for (uint32_t a = 0; a < n; a++) {
     lzt_lot *lot = &replay->lots[a];
     lot->held_by = LZQ_NONE;
+    for (uint32_t b = 0; b < n && lot->served && replay->snap->station.last_in; b++)
+      lot->held_at_release |=
+          lot->released && lot->released_at == t && holds(lot, &replay->lots[b]);
     if (lot->gone)
       continue; // as it was when it went
     bool may = lot->served && lot->stays[lot->n_stays - 1].v.firm_at <= t;
@@ -185,6 +188,7 @@ sum_up(lzt_lot *lot)
       .releasable_at = lot->merged || lot->dead || lot->released ? LZQ_NEVER : since_served(lot),
       .released_at = lot->released_at,
       .held_by = lot->held_by,
+      .went_held_by = lot->held_at_release ? 0 : LZQ_NONE, // whether, not by whom
       .last_sighting = lot->last_sighting,
       .visits = visits,
       .n_visits = (uint32_t)lot->n_stays,

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "oracle.h"
+#include "lzq_shorts.h"
 #include "plan_print.h"
 
 typedef struct {
@@ -120,6 +121,25 @@ compare_lot(verdict *v, const lzq_lot_credit *e, const lzt_oracle *oracle,
 #undef SAME
 }
 
+// Releases found short because another lot held: of served lots whose last end became firm.
+static void
+compare_held(verdict *v, const lzq_snapshot *snap, const lzq_credit *credit,
+             const lzt_oracle *oracle, lzq_arena *arena)
+{
+  lzq_shorts shorts;
+  if (lzq_shorts_make(snap, credit, arena, &shorts) != LZQ_OK)
+    abort();
+  for (uint32_t i = 0; i < snap->n_lots; i++) {
+    const lzq_lot_credit *o = &oracle->lots[i].sum;
+    bool listed = false;
+    for (size_t s = 0; s < shorts.n; s++)
+      listed |= shorts.items[s].lot == i && shorts.items[s].how == LZQ_SHORT_HELD;
+    v->lot = i;
+    differ(v, "released while held", 0, listed,
+           o->released && o->served && o->firm_at != LZQ_NEVER && o->went_held_by != LZQ_NONE);
+  }
+}
+
 bool
 lzt_replay_agrees(const lzt_history *history, char *why, size_t room)
 {
@@ -143,6 +163,8 @@ lzt_replay_agrees(const lzt_history *history, char *why, size_t room)
     v.lot = i;
     compare_lot(&v, &credit->lots[i], oracle, &oracle->lots[i]);
   }
+  if (history->known_id == UINT64_MAX)
+    compare_held(&v, &history->snap, credit, oracle, &arena);
   lzt_oracle_free(oracle);
   lzq_arena_free(&arena);
   return !v.differs;

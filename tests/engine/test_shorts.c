@@ -145,6 +145,49 @@ START_TEST(released_unproven)
 }
 END_TEST
 
+// Under the last-in rule. Lot 1 came into the water of the watch on its second day and watches
+// until a day after lot 0 has gone: by that record lot 0 went a day too early, with nothing short.
+START_TEST(released_while_held)
+{
+  course_of_a_day(25);
+  station.snapshot.station.last_in = true;
+  lzb_add_lot(&station);
+  const lzq_minute gone = start + 25 * HOUR + 2 * DAY;
+  lzb_receive(&station, gone - DAY, 1, 1, 7);
+  lzb_course(&station, gone - DAY, 1, 0)->phase = 1;
+  const uint64_t release = lzb_act(&station, LZQ_REC_RELEASE, gone, 0)->id;
+  for (int days = 0; days < 3; days++) { // listed for good, also when lot 1 has served
+    const lzq_short found = only(gone + days * DAY);
+    ck_assert_uint_eq(found.lot, 0);
+    ck_assert_int_eq(found.how, LZQ_SHORT_HELD);
+    ck_assert_uint_eq(found.held_by, 1);
+    ck_assert_uint_eq(found.entry, release);
+    ck_assert_int_eq(found.at, gone);
+    ck_assert_int_eq(found.short_min, 0);
+  }
+  station.snapshot.station.last_in = false;
+  ck_assert_uint_eq(only(gone + DAY).lot, LZQ_NONE);
+}
+END_TEST
+
+// Lot 1 had served when lot 0 went; a spot in another water sets it back afterwards.
+START_TEST(set_back_later_held_nobody)
+{
+  course_of_a_day(25);
+  station.snapshot.station.last_in = true;
+  lzb_add_lot(&station);
+  lzb_add_system(&station, 500, LZQ_ROLE_FINISHING);
+  const lzq_minute gone = start + 25 * HOUR + 3 * DAY;
+  lzb_receive(&station, gone - 2 * DAY, 1, 1, 7);
+  lzb_course(&station, gone - 2 * DAY, 1, 0)->phase = 1;
+  lzb_act(&station, LZQ_REC_RELEASE, gone, 0);
+  lzb_move(&station, gone + HOUR, 1, 2);
+  lzb_act(&station, LZQ_REC_SIGHTING, gone + DAY, LZQ_NONE)->system = 2;
+  ck_assert(!run_lot(&station, 1, gone + DAY)->served);
+  ck_assert_uint_eq(only(gone + DAY).lot, LZQ_NONE);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -154,6 +197,8 @@ main(void)
   tcase_add_test(tcase, a_gap_is_not_left);
   tcase_add_test(tcase, released_and_found_short);
   tcase_add_test(tcase, released_unproven);
+  tcase_add_test(tcase, released_while_held);
+  tcase_add_test(tcase, set_back_later_held_nobody);
   suite_add_tcase(suite, tcase);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_NORMAL);
