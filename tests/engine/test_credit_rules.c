@@ -275,35 +275,6 @@ START_TEST(merge_keeps_the_worse)
 }
 END_TEST
 
-// Lots 0 and 1 watch a day, from t0 and from t0 + 600, beside lot 2 until they move to the other
-// water: lot 0 at t0 + 300, so that it is held by lot 2; lot 1 never met it in its last phase.
-// Merged they end with lot 1's start, and look back to lot 0's: lot 2 holds them.
-START_TEST(merged_look_back_to_the_earlier)
-{
-  station.snapshot.station.last_in = true;
-  hold->min_credit_min = 0;
-  hold->min_elapsed_min = DAY;
-  hold->n_bands = 0;
-  const uint32_t into = (uint32_t)_i; // whichever merges into the other
-  lzb_receive(&station, t0, 2, 0, 5);
-  lzb_move(&station, t0 + 300, 0, 1);
-  lzb_receive(&station, t0 + 600, 1, 1, 5);
-  lzb_course(&station, t0 + 600, 1, 0);
-  ck_assert_uint_eq(lot_at(3 * DAY)->held_by, 2);
-  ck_assert_uint_eq(run_lot(&station, 1, t0 + 599 + DAY)->held_by, LZQ_NONE);
-  lzb_act(&station, LZQ_REC_MERGE, t0 + 700, 1 - into)->other = into;
-  const lzq_lot_credit *lot = run_lot(&station, into, t0 + 3 * DAY);
-  ck_assert_int_eq(lot->served_at, t0 + 600 + DAY);
-  ck_assert_uint_eq(lot->held_by, 2);
-  ck_assert_int_eq(lot->releasable_at, LZQ_NEVER);
-  // a sighting begins anew: who was met before is a contact, and holds nobody
-  lzb_act(&station, LZQ_REC_SIGHTING, t0 + 800, LZQ_NONE)->system = 1;
-  lot = run_lot(&station, into, t0 + 3 * DAY);
-  ck_assert_uint_eq(lot->held_by, LZQ_NONE);
-  ck_assert_int_eq(lot->releasable_at, t0 + 800 + DAY);
-}
-END_TEST
-
 START_TEST(phase_with_a_place_waits_for_it)
 {
   hold->place = LZQ_PLACE_ROLE;
@@ -414,7 +385,6 @@ main(void)
   tcase_add_test(tcase, accepted_minutes);
   tcase_add_test(tcase, split_and_merge_change_nothing);
   tcase_add_test(tcase, merge_keeps_the_worse);
-  tcase_add_loop_test(tcase, merged_look_back_to_the_earlier, 0, 2);
   tcase_add_test(tcase, phase_with_a_place_waits_for_it);
   tcase_add_test(tcase, eating_and_sign);
   tcase_add_test(tcase, reached_without_a_course);

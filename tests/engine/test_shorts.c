@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Phases found short, worked by hand: what was right by what was entered then is listed when it is
-// not true any more (the definition in lzq_shorts.h). Copper at or above 0.18 mg/L for a day, then
-// two quiet days in a finishing water; common practice, no source.
+// The last-in rule after a merge, and phases found short, worked by hand: what was right by what
+// was entered then is listed when it is not true any more (the definition in lzq_shorts.h). Copper
+// at or above 0.18 mg/L for a day, then two quiet days in a finishing water; common practice, no
+// source.
 #include <stdlib.h>
 
 #include "credit_run.h"
@@ -188,6 +189,42 @@ START_TEST(set_back_later_held_nobody)
 }
 END_TEST
 
+// Lots 0 and 1 watch a day, from t0 and from t0 + 600, beside lot 2 until they move to the other
+// water: lot 0 at t0 + 300, so that it is held by lot 2; lot 1 never met it in its last phase.
+// Merged they end with lot 1's start, and look back to lot 0's: lot 2 holds them.
+START_TEST(merged_look_back_to_the_earlier)
+{
+  lzb_init(&station);
+  const lzq_minute t0 = lzb_at(&station, 2027, 1, 4, 8, 0);
+  lzb_add_system(&station, 1000, LZQ_ROLE_FINISHING);
+  lzb_add_system(&station, 1000, LZQ_ROLE_FINISHING);
+  for (int i = 0; i < 3; i++)
+    lzb_add_lot(&station);
+  lzb_add_protocol(&station);
+  lzb_add_phase(&station, LZQ_PHASE_OBSERVE)->min_elapsed_min = DAY;
+  station.snapshot.station.last_in = true;
+  lzb_receive(&station, t0, 0, 0, 30);
+  lzb_course(&station, t0, 0, 0);
+  const uint32_t into = (uint32_t)_i; // whichever merges into the other
+  lzb_receive(&station, t0, 2, 0, 5);
+  lzb_move(&station, t0 + 300, 0, 1);
+  lzb_receive(&station, t0 + 600, 1, 1, 5);
+  lzb_course(&station, t0 + 600, 1, 0);
+  ck_assert_uint_eq(run_lot(&station, 0, t0 + 3 * DAY)->held_by, 2);
+  ck_assert_uint_eq(run_lot(&station, 1, t0 + 599 + DAY)->held_by, LZQ_NONE);
+  lzb_act(&station, LZQ_REC_MERGE, t0 + 700, 1 - into)->other = into;
+  const lzq_lot_credit *lot = run_lot(&station, into, t0 + 3 * DAY);
+  ck_assert_int_eq(lot->served_at, t0 + 600 + DAY);
+  ck_assert_uint_eq(lot->held_by, 2);
+  ck_assert_int_eq(lot->releasable_at, LZQ_NEVER);
+  // a sighting begins anew: who was met before is a contact, and holds nobody
+  lzb_act(&station, LZQ_REC_SIGHTING, t0 + 800, LZQ_NONE)->system = 1;
+  lot = run_lot(&station, into, t0 + 3 * DAY);
+  ck_assert_uint_eq(lot->held_by, LZQ_NONE);
+  ck_assert_int_eq(lot->releasable_at, t0 + 800 + DAY);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -199,6 +236,7 @@ main(void)
   tcase_add_test(tcase, released_unproven);
   tcase_add_test(tcase, released_while_held);
   tcase_add_test(tcase, set_back_later_held_nobody);
+  tcase_add_loop_test(tcase, merged_look_back_to_the_earlier, 0, 2);
   suite_add_tcase(suite, tcase);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_NORMAL);
