@@ -111,11 +111,8 @@ lz_print_meant(const char *place)
 {
   static const struct {
     const char *place, *sheet;
-  } meant[] = {{"handover", "handover"},
-               {"round", "handover"},
-               {"lots", "lot-record"},
-               {"water", "month-sheet"},
-               {"receive", "claim"}};
+  } meant[] = {{"handover", "handover"}, {"round", "handover"}, {"lots", "lot-record"},
+               {"water", "month-sheet"}, {"receive", "claim"},  {"station", "medicines"}};
   for (guint i = 0; i < G_N_ELEMENTS(meant); i++)
     if (g_strcmp0(meant[i].place, place) == 0)
       return meant[i].sheet;

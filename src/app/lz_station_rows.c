@@ -6,6 +6,8 @@
 #include <glib/gi18n.h>
 #include <lz_fields.h>
 #include <lz_format.h>
+#include <lz_medicine.h>
+#include <lz_reach.h>
 #include <lz_rows.h>
 #include <lz_words.h>
 #include <math.h>
@@ -42,6 +44,13 @@ static const LzStationSection sections[] = {
      // xgettext:no-c-format
      N_("Strength as metal: copper sulfate pentahydrate holds 25.5 % copper."),
      {N_("number"), N_("holds"), N_("mg per mL"), N_("left"), N_("batch"), N_("expiry")}},
+    {"medicines",
+     "bottle",
+     N_("Medicines"),
+     N_("What went in and out of each bottle, mL, and every fish that it reached. Ctrl P prints "
+        "it."),
+     {N_("batch"), N_("bottle"), N_("expiry"), N_("prescription"), N_("in"), N_("given"),
+      N_("left"), N_("lots reached (fish)")}},
     {"protocols",
      "protocol",
      N_("Protocols"),
@@ -163,6 +172,38 @@ bottle_row(GListStore *store, LzDesk *desk, gpointer row)
   append(store, i->id, cells, G_N_ELEMENTS(cells));
 }
 
+// "0313 (10), 0314 (8)"
+static char *
+lots_reached(LzDesk *desk, const LzBottleInfo *i)
+{
+  GString *text = g_string_new(NULL);
+  g_autoptr(GArray) reached = lz_desk_reached(desk, i->name);
+  for (guint k = 0; k < reached->len; k++) {
+    const LzReach *one = &g_array_index(reached, LzReach, k);
+    if (one->bottle == i->index)
+      g_string_append_printf(text, "%s%s (%d)", text->len ? ", " : "",
+                             lz_desk_name(desk, "lot", one->lot), one->heads);
+  }
+  return g_string_free(text, FALSE);
+}
+
+static void
+medicine_row(GListStore *store, LzDesk *desk, gpointer row)
+{
+  const LzBottleInfo *i = lz_bottle_row_info(row);
+  LzMedicineUse use = lz_desk_medicine_use(desk, i->id, 0, lz_desk_now(desk) + 1);
+  double opened = isnan(use.opened_ml) ? 0 : use.opened_ml;
+  g_autofree char *in = lz_format_short(opened + use.in_ml, 1);
+  g_autofree char *given = lz_format_short(use.given_ml, 1);
+  g_autofree char *left = isnan(use.left_ml) ? g_strdup("–") : lz_format_short(use.left_ml, 1);
+  g_autofree char *lots = lots_reached(desk, i);
+  const char *vet = i->prescriber ? lz_desk_person_initials(desk, i->prescriber) : "";
+  g_autofree char *prescription =
+      g_strdup_printf("%s%s%s", i->prescription, *vet && *i->prescription ? ", " : "", vet);
+  const char *cells[] = {i->batch, i->name, i->expiry, prescription, in, given, left, lots};
+  append(store, i->id, cells, G_N_ELEMENTS(cells));
+}
+
 static void
 protocol_row(GListStore *store, LzDesk *desk, gpointer row)
 {
@@ -180,9 +221,13 @@ static const struct {
   GListModel *(*model)(LzDesk *desk);
   RowMaker make;
 } models[] = {
-    {"systems", lz_desk_systems, system_row}, {"tanks", lz_desk_tanks, tank_row},
-    {"people", lz_desk_people, person_row},   {"instruments", lz_desk_instruments, instrument_row},
-    {"bottles", lz_desk_bottles, bottle_row}, {"protocols", lz_desk_protocols, protocol_row},
+    {"systems", lz_desk_systems, system_row},
+    {"tanks", lz_desk_tanks, tank_row},
+    {"people", lz_desk_people, person_row},
+    {"instruments", lz_desk_instruments, instrument_row},
+    {"bottles", lz_desk_bottles, bottle_row},
+    {"medicines", lz_desk_bottles, medicine_row},
+    {"protocols", lz_desk_protocols, protocol_row},
 };
 
 static char *

@@ -141,7 +141,7 @@ set_up_shelf(LzDemo *demo, int64_t at)
               "resolution", "0.1", NULL);
   lz_demo_act(demo, at, "IO", "bottle", "name", "C-14", "analyte", "copper", "form", "amine",
               "strength", "5.00", "strength_as", "metal", "batch", "7731", "volume_ml", "5000",
-              "reorder_ml", "500", NULL);
+              "reorder_ml", "500", "prescription", "R-26-118", "receipt", "D-4471", NULL);
   for (gsize i = 0; i < G_N_ELEMENTS(species); i++)
     lz_demo_act(demo, at, "IO", "species", "name", species[i].name, "common", species[i].common,
                 "family", species[i].family, "copper", species[i].copper, NULL);

@@ -6,6 +6,7 @@
 
 #include "lz_check.h"
 #include "lz_format.h"
+#include "lz_medicine.h"
 #include "lz_rows_private.h"
 #include "lz_words.h"
 
@@ -114,39 +115,6 @@ add_instrument(LzDesk *desk, gpointer row, const LzEntity *entity)
 
 // --- bottles
 
-// What went in (positive) or out of the bottle in one entry, mL.
-static double
-moved_ml(const LzEntry *e, double strength)
-{
-  switch (e->kind) {
-  case LZS_STOCK: return lz_entry_number(e, "change_ml");
-  case LZS_DOSE:
-  case LZS_BATH:
-    return lz_entry_has(e, "amount_ml") ? -lz_entry_number(e, "amount_ml")
-                                        : -lz_entry_number(e, "amount_mg") / strength;
-  case LZS_FEED: return -lz_entry_number(e, "medicine_mg") / strength;
-  default: return 0;
-  }
-}
-
-static double
-left_in(LzDesk *desk, const LzEntity *bottle, double strength)
-{
-  static const lzs_kind kinds[] = {LZS_STOCK, LZS_DOSE, LZS_BATH, LZS_FEED};
-  const LzModel *m = desk->model;
-  double left = lz_entry_number(bottle->now, "volume_ml");
-  for (gsize k = 0; k < G_N_ELEMENTS(kinds) && !isnan(left); k++)
-    for (guint i = 0; i < m->of_kind[kinds[k]]->len; i++) {
-      LzEntry *first = m->of_kind[kinds[k]]->pdata[i];
-      const LzEntry *e = first->corrects ? NULL : lz_model_in_force(m, first);
-      if (!e || e->at > desk->now || lz_entry_int(e, "bottle") != bottle->id)
-        continue;
-      double ml = moved_ml(e, strength);
-      left += isfinite(ml) ? ml : 0;
-    }
-  return left;
-}
-
 static void
 add_bottle(LzDesk *desk, gpointer row, const LzEntity *entity)
 {
@@ -161,7 +129,7 @@ add_bottle(LzDesk *desk, gpointer row, const LzEntity *entity)
                        .analyte = b->analyte,
                        .form = b->form,
                        .strength_mg_ml = b->strength_mg_ml,
-                       .left_ml = left_in(desk, entity, b->strength_mg_ml),
+                       .left_ml = lz_desk_medicine_use(desk, entity->id, 0, desk->now + 1).left_ml,
                        .prescription =
                            lz_rows_text(texts, lz_entry_text(entity->now, "prescription")),
                        .receipt = lz_rows_text(texts, lz_entry_text(entity->now, "receipt")),

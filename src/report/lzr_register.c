@@ -165,18 +165,23 @@ treatments(LzrBuild *build, lzq_minute from, lzq_minute until)
                           {_("water"), 50, LZD_START}, {_("lots reached"), 210, LZD_START},
                           {_("by"), 24, LZD_START},    {_("checked"), 42, LZD_END}};
   LzrRows rows = {.build = build, .columns = columns, .n = G_N_ELEMENTS(columns)};
-  g_autoptr(GPtrArray) doses = lz_desk_facts(build->desk, "dose", from, until);
+  g_autoptr(GPtrArray) facts = lz_desk_facts(build->desk, NULL, from, until);
   lzr_heading(build, "5", _("Treatments"),
-              _("every dose into a water, and the fish that it reached"));
-  for (guint i = 0; i < doses->len; i++) {
-    LzEntry *dose = doses->pdata[i];
+              _("doses, baths and medicated feed, and the fish that they reached"));
+  for (guint i = 0; i < facts->len; i++) {
+    LzEntry *given = facts->pdata[i];
+    gboolean dose = strcmp(lz_entry_kind(given), "dose") == 0;
+    if (!dose && strcmp(lz_entry_kind(given), "bath") != 0 &&
+        (strcmp(lz_entry_kind(given), "feed") != 0 || !lz_entry_has(given, "bottle")))
+      continue;
+    uint32_t system = lzr_index(build, given, "system", "system");
     const char *texts[] = {
-        lzr_stamp(build, dose),
-        lzr_keep(build, lz_words_entry(build->desk, dose)),
-        lzr_ref(build, dose, "system", "system"),
-        lzr_reached(build, lzr_index(build, dose, "system", "system"), lz_entry_at(dose)),
-        lzr_initials(build, dose),
-        lzr_witness(build, dose)};
+        lzr_stamp(build, given),
+        lzr_keep(build, lz_words_entry(build->desk, given)),
+        dose ? lzr_ref(build, given, "system", "system") : lz_words_kind(lz_entry_kind(given)),
+        dose ? lzr_reached(build, system, lz_entry_at(given)) : lzr_ref(build, given, "lot", "lot"),
+        lzr_initials(build, given),
+        lzr_witness(build, given)};
     row(&rows, texts);
   }
   rows_end(&rows);

@@ -20,6 +20,10 @@ const char *lzr_where(LzrBuild *build, LzEntry *fact);
 // Lots that stood in the system at that minute: "0313, 0314".
 const char *lzr_reached(LzrBuild *build, uint32_t system, lzq_minute at);
 
+// Number of the prescription, who prescribed, who sold it (with the address), the receipt: a line
+// each.
+const char *lzr_bottle_papers(LzrBuild *build, LzEntry *bottle);
+
 // Block 6: by bottle: batch, expiry, prescription, in, given, out, and the lots that it reached.
 void lzr_register_medicines(LzrBuild *build, lzq_minute from, lzq_minute until);
 // Block 8: dead fish, water with medicine in it, medicines thrown away.

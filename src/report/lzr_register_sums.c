@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include <lz_format.h>
+#include <lz_medicine.h>
 #include <lz_words.h>
 
 #include "lzr_register.h"
@@ -22,22 +23,15 @@ all_stays(LzrBuild *build)
   return build->stays;
 }
 
-static void
-add_reached(LzrBuild *build, GString *text, uint32_t system, lzq_minute at)
-{
-  GPtrArray *stays = all_stays(build);
-  for (uint32_t lot = 0; lot < stays->len; lot++) {
-    const char *name = lz_desk_name(build->desk, "lot", lot);
-    if (lzr_stood_in(stays->pdata[lot], system, at) && !strstr(text->str, name))
-      g_string_append_printf(text, "%s%s", text->len ? ", " : "", name);
-  }
-}
-
 const char *
 lzr_reached(LzrBuild *build, uint32_t system, lzq_minute at)
 {
   g_autoptr(GString) text = g_string_new(NULL);
-  add_reached(build, text, system, at);
+  GPtrArray *stays = all_stays(build);
+  for (uint32_t lot = 0; system != LZQ_NONE && lot < stays->len; lot++)
+    if (lzr_stood_in(stays->pdata[lot], system, at))
+      g_string_append_printf(text, "%s%s", text->len ? ", " : "",
+                             lz_desk_name(build->desk, "lot", lot));
   return text->len ? lzr_keep(build, g_strdup(text->str)) : _("no fish in it");
 }
 
@@ -58,52 +52,40 @@ lzr_where(LzrBuild *build, LzEntry *fact)
   return tank == LZQ_NONE ? "" : lz_desk_name(build->desk, "tank", tank);
 }
 
-typedef struct {
-  double given_ml, in_ml, out_ml;
-  lzq_minute first, last;
-  GString *lots;
-} BottleUse;
-
 static void
-count_given(LzrBuild *build, BottleUse *use, LzEntry *entry, int64_t bottle)
+add_name(GString *text, GHashTable *names, const char *name)
 {
-  if (!lz_entry_has(entry, "bottle") || lz_entry_int(entry, "bottle") != bottle)
-    return;
-  use->given_ml += lz_entry_has(entry, "amount_ml") ? lz_entry_number(entry, "amount_ml") : 0;
-  if (use->first == LZQ_LONG_AGO)
-    use->first = lz_entry_at(entry);
-  use->last = lz_entry_at(entry);
-  if (lz_entry_has(entry, "system"))
-    add_reached(build, use->lots, lzr_index(build, entry, "system", "system"), lz_entry_at(entry));
-  else if (lz_entry_has(entry, "lot") &&
-           !strstr(use->lots->str, lzr_ref(build, entry, "lot", "lot")))
-    g_string_append_printf(use->lots, "%s%s", use->lots->len ? ", " : "",
-                           lzr_ref(build, entry, "lot", "lot"));
+  if (*name && g_hash_table_add(names, g_strdup(name)))
+    g_string_append_printf(text, "%s%s", text->len ? ", " : "", name);
 }
 
-static BottleUse
-bottle_use(LzrBuild *build, int64_t bottle, lzq_minute from, lzq_minute until)
+// Lots that the bottle reached in the range: by a dose into their water, a bath, feed.
+static const char *
+lots_reached(LzrBuild *build, int64_t bottle, lzq_minute from, lzq_minute until)
 {
-  static const char *const kinds[] = {"dose", "feed", "stock"};
-  BottleUse use = {.first = LZQ_LONG_AGO, .last = LZQ_LONG_AGO, .lots = g_string_new(NULL)};
+  static const char *const kinds[] = {"dose", "bath", "feed"};
+  g_autoptr(GHashTable) names = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+  g_autoptr(GString) text = g_string_new(NULL);
+  GPtrArray *stays = all_stays(build);
   for (guint k = 0; k < G_N_ELEMENTS(kinds); k++) {
     g_autoptr(GPtrArray) facts = lz_desk_facts(build->desk, kinds[k], from, until);
     for (guint i = 0; i < facts->len; i++) {
       LzEntry *fact = facts->pdata[i];
-      if (k < 2) {
-        count_given(build, &use, fact, bottle);
-      } else if (lz_entry_int(fact, "bottle") == bottle) {
-        double ml = lz_entry_number(fact, "change_ml");
-        *(ml > 0 ? &use.in_ml : &use.out_ml) += fabs(ml);
-      }
+      uint32_t system = lzr_index(build, fact, "system", "system");
+      if (lz_entry_int(fact, "bottle") != bottle)
+        continue;
+      if (k > 0)
+        add_name(text, names, lzr_ref(build, fact, "lot", "lot"));
+      for (uint32_t lot = 0; k == 0 && system != LZQ_NONE && lot < stays->len; lot++)
+        if (lzr_stood_in(stays->pdata[lot], system, lz_entry_at(fact)))
+          add_name(text, names, lz_desk_name(build->desk, "lot", lot));
     }
   }
-  return use;
+  return text->len ? lzr_keep(build, g_strdup(text->str)) : "–";
 }
 
-// Number, who prescribed it, who sold it (with the address), and the receipt: a line each.
-static const char *
-prescription_words(LzrBuild *build, LzEntry *bottle)
+const char *
+lzr_bottle_papers(LzrBuild *build, LzEntry *bottle)
 {
   LzEntry *supplier =
       lz_entry_has(bottle, "supplier")
@@ -122,11 +104,12 @@ prescription_words(LzrBuild *build, LzEntry *bottle)
 }
 
 static void
-bottle_row(LzrBuild *build, LzrRows *rows, int64_t id, const BottleUse *use)
+bottle_row(LzrBuild *build, LzrRows *rows, int64_t id, const LzMedicineUse *use, const char *lots)
 {
   LzEntry *bottle = lz_desk_entity(build->desk, "bottle", id);
   g_autofree char *given = lz_format_short(use->given_ml, 1);
-  g_autofree char *in = lz_format_short(use->in_ml, 1), *out = lz_format_short(use->out_ml, 1);
+  g_autofree char *in = lz_format_short(use->in_ml, 1);
+  g_autofree char *out = lz_format_short(use->thrown_ml + use->lost_ml, 1);
   const char *form = lzr_or(lz_entry_text(bottle, "form"), "");
   lzd_cell cells[] = {
       {.text = lzr_printf(build, "%s %s %s", lz_desk_name_of(build->desk, "bottle", id),
@@ -134,11 +117,11 @@ bottle_row(LzrBuild *build, LzrRows *rows, int64_t id, const BottleUse *use)
        .bold = true},
       {.text = lzr_printf(build, "%s, %s", lzr_or(lz_entry_text(bottle, "batch"), "–"),
                           lzr_or(lz_entry_text(bottle, "expiry"), "–"))},
-      {.text = prescription_words(build, bottle)},
+      {.text = lzr_bottle_papers(build, bottle)},
       {.text = given, .bold = true},
       {.text = lzr_printf(build, "%s, %s", in, out)},
       {.text = lzr_printf(build, "%s\n%s", lzr_day(build, use->first), lzr_day(build, use->last))},
-      {.text = use->lots->len ? use->lots->str : "–"},
+      {.text = lots},
   };
   lzr_rows_begin(rows);
   lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
@@ -158,10 +141,10 @@ lzr_register_medicines(LzrBuild *build, lzq_minute from, lzq_minute until)
   g_autoptr(GArray) bottles = lz_desk_entities(build->desk, "bottle");
   lzr_heading(build, "6", _("Medicines"), _("withdrawal period: none, not for food"));
   for (guint i = 0; i < bottles->len; i++) {
-    BottleUse use = bottle_use(build, g_array_index(bottles, int64_t, i), from, until);
-    if (use.given_ml > 0 || use.in_ml > 0 || use.out_ml > 0 || use.first != LZQ_LONG_AGO)
-      bottle_row(build, &rows, g_array_index(bottles, int64_t, i), &use);
-    g_string_free(use.lots, TRUE);
+    int64_t id = g_array_index(bottles, int64_t, i);
+    LzMedicineUse use = lz_desk_medicine_use(build->desk, id, from, until);
+    if (use.given_ml > 0 || use.in_ml > 0 || use.thrown_ml + use.lost_ml > 0)
+      bottle_row(build, &rows, id, &use, lots_reached(build, id, from, until));
   }
   if (rows.open)
     lzd_sheet_end_table(build->page);

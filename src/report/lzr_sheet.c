@@ -28,6 +28,7 @@ static const struct {
     {{"round-sheet", N_("Round sheet"), "", FALSE}, lzr_round, FALSE, FALSE},
     {{"month-sheet", N_("System month sheet"), "system", TRUE}, lzr_month, TRUE, FALSE},
     {{"register", N_("Register for inspection"), "", TRUE}, lzr_register, FALSE, FALSE},
+    {{"medicines", N_("Medicines"), "", FALSE}, lzr_medicines, FALSE, FALSE},
     {{"claim", N_("Losses on arrival"), "shipment", FALSE}, lzr_claim, FALSE, FALSE},
     {{"take-home", N_("Plan for your tank"), "volume", FALSE}, lzr_take_home, TRUE, FALSE},
 };

@@ -34,6 +34,7 @@ void lzr_tank_card(LzrBuild *build);
 void lzr_round(LzrBuild *build);
 void lzr_month(LzrBuild *build);
 void lzr_register(LzrBuild *build);
+void lzr_medicines(LzrBuild *build);
 void lzr_claim(LzrBuild *build);
 void lzr_take_home(LzrBuild *build);
 

@@ -165,7 +165,8 @@ START_TEST(every_sheet_is_previewed_and_saved)
   static const struct {
     const char *sheet, *about;
   } wanted[] = {{"handover", NULL},    {"lot-record", "0412"}, {"tank-card", "Blue-1"},
-                {"round-sheet", NULL}, {"register", NULL},     {"month-sheet", "Blue-1"}};
+                {"round-sheet", NULL}, {"register", NULL},     {"month-sheet", "Blue-1"},
+                {"medicines", NULL}};
   gtk_widget_activate_action(GTK_WIDGET(window), "win.print", NULL);
   ck_assert_str_eq(gtk_stack_get_visible_child_name(window->stack), "print");
   LzPrintView *view = LZ_PRINT_VIEW(lz_window_place(window));
