@@ -29,7 +29,7 @@ static const struct {
     {"decimal",
      N_("Decimal sign shown"),
      {"language", "point", "comma"},
-     {N_("As the language"), N_("Point"), N_("Comma")}},
+     {N_("As the login"), N_("Point"), N_("Comma")}},
     {"paper",
      N_("Paper"),
      {"station", "a4", "letter"},

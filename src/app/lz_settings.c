@@ -3,8 +3,7 @@
 // data folder of a build, so that neither an install nor an environment variable is needed.
 #include "lz_settings.h"
 
-#include <langinfo.h>
-#include <locale.h>
+#include <lz_format.h>
 
 static GSettingsSchema *
 schema_beside_program(const char *relative)
@@ -59,11 +58,5 @@ lz_settings_decimal(void)
   case LZ_DECIMAL_COMMA: return ',';
   case LZ_DECIMAL_LANGUAGE: break;
   }
-  // LC_NUMERIC stays C inside; the login's own locale says what people here are used to.
-  locale_t locale = newlocale(LC_NUMERIC_MASK, "", (locale_t)0);
-  if (!locale)
-    return '.';
-  char sign = *nl_langinfo_l(RADIXCHAR, locale);
-  freelocale(locale);
-  return sign == ',' ? ',' : '.';
+  return lz_format_login_decimal();
 }

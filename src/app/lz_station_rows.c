@@ -79,6 +79,13 @@ static const LzStationSection sections[] = {
      {N_("when"), N_("where"), N_("what"), N_("who"), N_("watched"), N_("written"), N_("reason")}},
 };
 
+const char *
+lz_station_label(const LzStationSection *section)
+{
+  // Translators: the list of all species; "Species" elsewhere is the field of one lot
+  return strcmp(section->name, "species") == 0 ? C_("section", "Species") : _(section->label);
+}
+
 // Fields of the plain sections, in the order of their titles.
 static const struct {
   const char *name;

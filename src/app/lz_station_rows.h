@@ -15,6 +15,8 @@ typedef struct {
 } LzStationSection;
 
 const LzStationSection *lz_station_sections(guint *n);
+// What it is called, translated.
+const char *lz_station_label(const LzStationSection *section);
 // LzTextRow elements; ids are ledger ids. (transfer full)
 GListModel *lz_station_rows(LzDesk *desk, const LzStationSection *section);
 

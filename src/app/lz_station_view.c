@@ -74,10 +74,10 @@ show_section(LzStationView *self, const LzStationSection *section)
   self->section = section;
   for (guint i = 0; section->titles[i]; i++)
     titles[i] = _(section->titles[i]);
-  gtk_label_set_label(self->title, _(section->label));
+  gtk_label_set_label(self->title, lz_station_label(section));
   show_remark(self, section);
   gtk_widget_set_visible(self->add, section->kind && strcmp(section->kind, "station") != 0);
-  lz_text_table_set_columns(self->table, _(section->label), titles);
+  lz_text_table_set_columns(self->table, lz_station_label(section), titles);
   gtk_widget_set_visible(GTK_WIDGET(self->ledger_bar), is_ledger(section));
   lz_ledger_bar_listen(self->ledger_bar, is_ledger(section) ? GTK_WIDGET(self->table) : NULL);
   lz_text_table_set_rows(self->table, rows_of(self));
@@ -183,7 +183,7 @@ lz_station_view_hints(LzPlace *place)
     lz_hints_add(hints, _("letters"), _("look for them"), NULL);
     lz_hints_add(hints, "Enter", _("correct, with a reason"), NULL);
   } else {
-    lz_hints_add(hints, "Enter", _("change"), NULL);
+    lz_hints_add(hints, "Enter", C_("edit", "change"), NULL);
   }
   if (self->section && self->section->kind && strcmp(self->section->kind, "station") != 0)
     lz_hints_add(hints, "+", _("add"), "win.pad::plus");
@@ -207,10 +207,10 @@ add_sections(LzStationView *self)
   guint n;
   const LzStationSection *all = lz_station_sections(&n);
   for (guint i = 0; i < n; i++) {
-    GtkWidget *label = gtk_label_new(_(all[i].label));
+    GtkWidget *label = gtk_label_new(lz_station_label(&all[i]));
     gtk_label_set_xalign(GTK_LABEL(label), 0);
     gtk_list_box_append(self->sections, label);
-    lz_access_row(label, _(all[i].label), NULL);
+    lz_access_row(label, lz_station_label(&all[i]), NULL);
   }
   gtk_list_box_select_row(
       self->sections, gtk_list_box_get_row_at_index(self->sections, lz_desk_is_set_up(self->desk)));

@@ -4,6 +4,7 @@
 
 #include <glib/gi18n.h>
 #include <lz_format.h>
+#include <string.h>
 
 #include "lz_access.h"
 #include "lz_settings.h"
@@ -52,7 +53,10 @@ show_practice(LzWindow *self)
   gboolean practice = self->desk && lz_desk_is_practice(self->desk);
   if (practice && !gtk_widget_get_visible(GTK_WIDGET(self->practice))) {
     g_autoptr(GPtrArray) entries = lz_desk_entries(self->desk, "practice", 0, 1, NULL);
-    const char *why = entries && entries->len ? lz_entry_text(entries->pdata[0], "words") : NULL;
+    g_autofree char *why =
+        entries && entries->len ? g_strdup(lz_entry_text(entries->pdata[0], "words")) : NULL;
+    if (why && g_str_has_suffix(why, ".")) // the sentence around it has its own
+      why[strlen(why) - 1] = '\0';
     // Translators: why the file is practice, in the words of its own entry
     g_autofree char *words = why ? g_strdup_printf(_("Practice: %s. Nothing in this file is about "
                                                      "real fish, and it stays marked so."),

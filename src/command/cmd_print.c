@@ -114,6 +114,7 @@ print_sheet(const char *path, const char *sheet, const PrintOptions *o, const Lz
       !parse_amount("--volume", o->volume, &options.volume_l, &error) ||
       !parse_amount("--strength", o->strength, &options.strength_mg_ml, &error))
     return lzc_fail(error);
+  lz_format_set_decimal(lz_format_login_decimal()); // a sheet is for people, unlike a table
   g_autoptr(LzrPages) pages = lzr_make(desk, sheet, &options, &error);
   if (!pages || !lzr_pages_pdf(pages, o->pdf, &error))
     return lzc_fail(error);

@@ -2,6 +2,8 @@
 // Numbers for people: decimal sign as set, narrow no-break space between thousands, a leading zero.
 #include "lz_format.h"
 
+#include <langinfo.h>
+#include <locale.h>
 #include <math.h>
 #include <string.h>
 
@@ -21,6 +23,18 @@ char
 lz_format_decimal(void)
 {
   return decimal_sign;
+}
+
+char
+lz_format_login_decimal(void)
+{
+  // LC_NUMERIC stays C inside; the login's own locale says what people here are used to.
+  locale_t locale = newlocale(LC_NUMERIC_MASK, "", (locale_t)0);
+  if (!locale)
+    return '.';
+  char sign = *nl_langinfo_l(RADIXCHAR, locale);
+  freelocale(locale);
+  return sign == ',' ? ',' : '.';
 }
 
 // Groups the whole part of "1234567.8" and sets sign and separator.

@@ -14,6 +14,8 @@
 // '.' or ',' for output; process-wide, default '.'.
 void lz_format_set_decimal(char sign);
 char lz_format_decimal(void);
+// The sign that the login's own locale has, whatever the language of the program.
+char lz_format_login_decimal(void);
 
 // Fixed decimals: "0.450", "1 800"; NAN gives an en dash.
 char *lz_format_number(double value, int decimals);

@@ -89,11 +89,11 @@ total_row(LzrBuild *build, const Claim *claim)
 static void
 lots_table(LzrBuild *build, Claim *claim, const GPtrArray *deaths)
 {
-  lzd_column columns[] = {{_("lot"), 38, LZD_START},      {_("species"), 0, LZD_START},
-                          {_("box"), 34, LZD_START},      {_("invoice"), 42, LZD_END},
-                          {_("counted"), 44, LZD_END},    {_("dead"), 34, LZD_END},
-                          {_("short"), 34, LZD_END},      {_("weak"), 34, LZD_END},
-                          {_("died after"), 52, LZD_END}, {_("bag °C, sal., pH"), 84, LZD_END}};
+  lzd_column columns[] = {{_("lot"), 36, LZD_START},      {_("species"), 0, LZD_START},
+                          {_("box"), 34, LZD_START},      {_("invoice"), 48, LZD_END},
+                          {_("counted"), 42, LZD_END},    {_("dead"), 32, LZD_END},
+                          {_("short"), 32, LZD_END},      {_("weak"), 44, LZD_END},
+                          {_("died after"), 48, LZD_END}, {_("bag °C, sal., pH"), 80, LZD_END}};
   lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);
   for (guint i = 0; i < claim->lots->len; i++)
     lot_row(build, claim->lots->pdata[i], deaths_after(build, claim->lots->pdata[i], deaths),

@@ -40,14 +40,19 @@ add_use(GArray *uses, LzEntry *fact, double strength)
   use->times++;
 }
 
+// form may be NULL.
 static double
-strength_of(LzrBuild *build, int64_t bottle)
+strength_of(LzrBuild *build, int64_t bottle, lzq_form *form)
 {
   GListModel *bottles = lz_desk_bottles(build->desk);
   for (guint i = 0; i < g_list_model_get_n_items(bottles); i++) {
     g_autoptr(LzBottleRow) row = g_list_model_get_item(bottles, i);
-    if (lz_bottle_row_info(row)->id == bottle)
-      return lz_bottle_row_info(row)->strength_mg_ml;
+    const LzBottleInfo *info = lz_bottle_row_info(row);
+    if (info->id == bottle) {
+      if (form)
+        *form = info->form;
+      return info->strength_mg_ml;
+    }
   }
   return NAN;
 }
@@ -56,15 +61,15 @@ static void
 use_row(LzrBuild *build, const Use *use)
 {
   LzEntry *bottle = lz_desk_entity(build->desk, "bottle", use->bottle);
-  const char *form = bottle ? lz_entry_text(bottle, "form") : NULL;
+  lzq_form form = LZQ_FORM_NONE;
   lzq_analyte analyte = bottle ? lzr_reading_analyte(bottle) : LZQ_N_ANALYTES;
-  g_autofree char *strength = lz_format_short(strength_of(build, use->bottle), 3);
+  g_autofree char *strength = lz_format_short(strength_of(build, use->bottle, &form), 3);
   g_autofree char *mg = lz_format_short(use->mg, 0), *ml = lz_format_short(use->ml, 1);
   lzd_cell cells[] = {
-      {.text = lzr_printf(build, "%s %s%s%s",
-                          bottle ? lz_desk_name_of(build->desk, "bottle", use->bottle) : "–",
-                          analyte < LZQ_N_ANALYTES ? lz_words_analyte(analyte) : "",
-                          form ? ", " : "", form ? form : ""),
+      {.text = lzr_printf(
+           build, "%s %s%s%s", bottle ? lz_desk_name_of(build->desk, "bottle", use->bottle) : "–",
+           analyte < LZQ_N_ANALYTES ? lz_words_analyte(analyte) : "",
+           form != LZQ_FORM_NONE ? ", " : "", form != LZQ_FORM_NONE ? lz_words_form(form) : ""),
        .bold = true},
       {.text = lzr_printf(build, _("%s mg/mL"), strength)},
       {.text = lzr_or(bottle ? lz_entry_text(bottle, "batch") : NULL, "–")},
@@ -81,12 +86,13 @@ medicines(LzrBuild *build, const GPtrArray *doses, const GPtrArray *feeds)
 {
   lzd_column columns[] = {{_("medicine"), 0, LZD_START},      {_("strength"), 62, LZD_START},
                           {_("batch"), 50, LZD_START},        {_("expiry"), 56, LZD_START},
-                          {_("prescription"), 62, LZD_START}, {_("quantity"), 100, LZD_START},
+                          {_("prescription"), 70, LZD_START}, {_("quantity"), 100, LZD_START},
                           {_("first, last"), 62, LZD_START}};
   g_autoptr(GArray) uses = g_array_new(FALSE, TRUE, sizeof(Use));
   for (guint i = 0; i < doses->len; i++)
     if (lz_entry_has(doses->pdata[i], "bottle"))
-      add_use(uses, doses->pdata[i], strength_of(build, lz_entry_int(doses->pdata[i], "bottle")));
+      add_use(uses, doses->pdata[i],
+              strength_of(build, lz_entry_int(doses->pdata[i], "bottle"), NULL));
   for (guint i = 0; i < feeds->len; i++)
     if (lz_entry_has(feeds->pdata[i], "bottle"))
       add_use(uses, feeds->pdata[i], NAN);

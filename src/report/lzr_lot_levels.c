@@ -128,9 +128,10 @@ level_columns(LzrBuild *build, lzd_column *columns, const Estimate *estimate,
                    : shown[i] == LZQ_COPPER   ? 126
                    : shown[i] == LZQ_SALINITY ? 0
                                               : 70;
-    columns[at++] = (lzd_column){
-        lzr_printf(build, "%s%s%s", lz_words_analyte(shown[i]), *unit ? " " : "", unit), width,
-        LZD_START};
+    columns[at++] =
+        (lzd_column){lzr_printf(build, "%s%s%s", lz_words_analyte(shown[i]),
+                                *unit ? width > 0 && width < 80 ? "\n" : " " : "", unit),
+                     width, LZD_START};
     if (shown[i] == estimate->analyte)
       columns[at++] = (lzd_column){_("estimated"), n > FEW_ANALYTES ? 0 : 76, LZD_START};
   }

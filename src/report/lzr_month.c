@@ -99,7 +99,7 @@ lzr_month(LzrBuild *build)
   lzd_column columns[] = {
       {_("day"), 26, LZD_START},     {_("copper am"), 52, LZD_END}, {_("pm"), 44, LZD_END},
       {_("salinity"), 44, LZD_END},  {_("temp. °C"), 46, LZD_END},  {_("pH"), 36, LZD_END},
-      {_("ammonia N"), 54, LZD_END}, {_("nitrite N"), 46, LZD_END}, {_("dose mL"), 48, LZD_END},
+      {_("ammonia N"), 64, LZD_END}, {_("nitrite N"), 46, LZD_END}, {_("dose mL"), 48, LZD_END},
       {_("change L"), 50, LZD_END},  {_("initials"), 0, LZD_END}};
   LzZone *zone = lz_desk_zone(build->desk);
   LzLocal local;

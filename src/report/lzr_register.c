@@ -61,9 +61,9 @@ receipts(LzrBuild *build, lzq_minute from, lzq_minute until)
   lzd_column columns[] = {{_("when"), 98, LZD_START},
                           {_("lot"), 34, LZD_START},
                           {_("species"), 0, LZD_START},
-                          {_("fish"), 28, LZD_END},
+                          {_("fish"), 36, LZD_END},
                           {_("dead"), 30, LZD_END},
-                          {_("from"), 96, LZD_START},
+                          {_("from"), 94, LZD_START},
                           {_("certificate, carried by"), 104, LZD_START}};
   LzrRows rows = {.build = build, .columns = columns, .n = G_N_ELEMENTS(columns)};
   g_autoptr(GArray) lots = lz_desk_entities(build->desk, "lot");

@@ -133,7 +133,7 @@ lzr_register_medicines(LzrBuild *build, lzq_minute from, lzq_minute until)
   lzd_column columns[] = {{_("medicine"), 96, LZD_START},
                           {_("batch, expiry"), 66, LZD_START},
                           {_("prescription, receipt"), 92, LZD_START},
-                          {_("given mL"), 50, LZD_END},
+                          {_("given mL"), 58, LZD_END},
                           {_("in, out mL"), 54, LZD_START},
                           {_("first, last"), 64, LZD_START},
                           {_("lots reached"), 0, LZD_START}};

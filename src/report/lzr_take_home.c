@@ -120,7 +120,7 @@ days(LzrBuild *build, const Course *course)
 {
   lzd_column columns[] = {{_("day"), 104, LZD_START},
                           {_("what to do"), 0, LZD_START},
-                          {_("add"), 62, LZD_END},
+                          {C_("amount", "add"), 62, LZD_END},
                           {_("read, date"), 100, LZD_START}};
   int first_hold = course->steps + 1, last_hold = course->steps + course->hold_days;
   lzr_heading(build, NULL, _("Day by day"), NULL);
@@ -152,7 +152,7 @@ static void
 top_ups(LzrBuild *build, const Course *course)
 {
   static const double litres[] = {5, 10, 20};
-  lzd_column columns[] = {{_("when"), 0, LZD_START}, {_("add"), 90, LZD_END}};
+  lzd_column columns[] = {{_("when"), 0, LZD_START}, {C_("amount", "add"), 90, LZD_END}};
   lzr_heading(build, NULL, _("How much to add"), _("one dose a day, and only after a test"));
   lzr_begin(build);
   lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);

@@ -124,8 +124,8 @@ card(LzrBuild *build, const LzLotInfo *lot, const LzTankInfo *tank)
       .lot = end == lot->code ? end : lzr_printf(build, "…%s", end),
       .heads = lzr_printf(build, ngettext("%d fish", "%d fish", (gulong)lot->heads), lot->heads),
       .water = lzr_water(system)};
-  const char *names[] = {_("Lot"),    _("System"), _("Species"), _("Came"),
-                         _("Course"), _("Served"), _("Release"), _("Feed")};
+  const char *names[] = {_("Lot"),    _("System"), _("Species"),          _("Came"),
+                         _("Course"), _("Served"), C_("card", "Release"), C_("card", "Feed")};
   const char *release = lot->likely == LZQ_NEVER
                             ? _("no date yet")
                             : lzr_printf(build, _("likely %s"), lzr_day(build, lot->likely));
