@@ -32,6 +32,7 @@ static const struct {
     {"stock", NULL, NULL},
     {"visit", NULL, NULL},
     {"note", NULL, NULL},
+    {NULL, "win.how-much", N_("How much to give")},
     {NULL, "win.receive", N_("Receive a shipment")},
     {NULL, "win.hand-over", N_("Hand the shift over")},
     {NULL, "win.power", N_("Power or pump failure")},

@@ -42,6 +42,7 @@ static const struct {
     {"win.record(('lot', int64 0, @a{ss} {}))", {"<Control>l"}},
     {"win.receive", {"<Control>b"}},
     {"win.hand-over", {"<Control>h"}},
+    {"win.how-much", {"<Control>m"}},
     {"win.what-if", {"Insert", "<Control>i"}},
     {"win.go-to", {"<Control>f"}},
     {"win.choose-person", {"<Control>u"}},

@@ -109,6 +109,7 @@ build(LzForm *self)
   g_ptr_array_set_size(self->inputs, 0);
   self->when = self->reason = self->witness = self->again = NULL;
   g_clear_pointer(&self->alone, g_free);
+  g_hash_table_remove_all(self->along);
   g_clear_pointer(&self->begins, lz_form_field_free);
   const char *const *shown = lz_form_shown(self->kind->name);
   for (guint i = 0; shown && shown[i]; i++) {
@@ -148,6 +149,8 @@ lz_form_set_text(LzForm *self, const char *field, const char *text)
     lz_form_field_set(input, text);
   else if (extra)
     gtk_editable_set_text(GTK_EDITABLE(extra), text);
+  else if (lz_kind_field(self->kind, field))
+    g_hash_table_replace(self->along, g_strdup(field), g_strdup(text));
 }
 
 void
@@ -328,6 +331,7 @@ lz_form_dispose(GObject *object)
   LzForm *self = LZ_FORM(object);
   g_clear_pointer(&self->box, gtk_widget_unparent);
   g_clear_pointer(&self->inputs, g_ptr_array_unref);
+  g_clear_pointer(&self->along, g_hash_table_unref);
   g_clear_pointer(&self->begins, lz_form_field_free);
   g_clear_pointer(&self->also, g_strfreev);
   g_clear_pointer(&self->entity, g_free);
@@ -365,6 +369,7 @@ lz_form_class_init(LzFormClass *klass)
 static void
 lz_form_init(LzForm *self)
 {
+  self->along = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, g_free);
   self->inputs = g_ptr_array_new_with_free_func((GDestroyNotify)lz_form_field_free);
   gtk_widget_init_template(GTK_WIDGET(self));
   GtkEventController *keys = gtk_event_controller_key_new();

@@ -86,6 +86,11 @@ command_of(LzForm *self)
 {
   LzCommand *command = lz_command_new(self->kind->name);
   keep_hidden(self, command);
+  GHashTableIter along;
+  gpointer field, with;
+  g_hash_table_iter_init(&along, self->along);
+  while (g_hash_table_iter_next(&along, &field, &with))
+    lz_command_set(command, field, with);
   for (guint i = 0; i < self->inputs->len; i++) {
     LzFormField *input = g_ptr_array_index(self->inputs, i);
     g_autofree char *text = lz_form_field_text(input);

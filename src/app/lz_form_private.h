@@ -20,6 +20,7 @@ struct _LzForm {
   char *alone;         // the first amount while a second person works it out, NULL
   LzFormField *begins; // the protocol that a new lot begins with
   LzField begins_field;
+  GHashTable *along;       // filled in beforehand, without a field here: name to text
   GStrv also;              // lots that the same is entered for, NULL
   GtkWidget *box, *asking; // asking: what it costs the others, in the place of the fields
   GtkLabel *title, *message;

@@ -9,7 +9,7 @@ static const struct {
   const char *fields[18];
 } forms[] = {
     {"reading", N_("New reading"), {"system", "analyte", "value", "unit", "instrument"}},
-    {"dose", N_("Dose given"), {"system", "bottle", "amount_ml"}},
+    {"dose", N_("Dose given"), {"system", "bottle", "amount_ml", "salt_kg", "in_new_water"}},
     {"change",
      N_("Water changed"),
      {"system", "litres", "new_salinity", "new_copper", "drip", "disposal"}},
@@ -24,7 +24,7 @@ static const struct {
      N_("Death"),
      {"lot", "heads", "tank", "cause", "disposal", "document", "post_mortem"}},
     {"count", N_("Count"), {"lot", "heads"}},
-    {"feed", N_("Fed"), {"lot", "food", "grams", "eaten_share"}},
+    {"feed", N_("Fed"), {"lot", "food", "grams", "eaten_share", "bottle", "medicine_mg"}},
     {"move", N_("Move a lot"), {"lot", "tank"}},
     {"split", N_("Split a lot"), {"lot", "code", "heads", "tank"}},
     {"merge", N_("Merge two lots"), {"lot", "into"}},

@@ -188,6 +188,7 @@ lz_station_view_hints(LzPlace *place)
   if (self->section && self->section->kind && strcmp(self->section->kind, "station") != 0)
     lz_hints_add(hints, "+", _("add"), "win.pad::plus");
   lz_hints_add(hints, "F7", _("ledger"), "win.ledger");
+  lz_hints_add(hints, _("Ctrl M"), _("how much"), "win.how-much");
   lz_hints_add(hints, "/", _("go to"), "win.go-to");
   return hints;
 }

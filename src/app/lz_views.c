@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "lz_amount_view.h"
 #include "lz_handover_view.h"
 #include "lz_lots_view.h"
 #include "lz_plan_view.h"
@@ -24,7 +25,7 @@ lz_view_new(const char *name, LzDesk *desk)
                {"lots", lz_lots_view_new},         {"plan", lz_plan_view_new},
                {"station", lz_station_view_new},   {"receive", lz_receive_view_new},
                {"handover", lz_handover_view_new}, {"power", lz_power_view_new},
-               {"print", lz_print_view_new}};
+               {"print", lz_print_view_new},       {"amount", lz_amount_view_new}};
   for (size_t i = 0; desk && i < G_N_ELEMENTS(views); i++)
     if (strcmp(views[i].name, name) == 0)
       return views[i].make(desk);

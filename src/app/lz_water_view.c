@@ -302,6 +302,7 @@ lz_water_view_hints(LzPlace *place)
     if (!is_page(self, "seen"))
       lz_hints_add(hints, "1–9", _("other system"), NULL);
   }
+  lz_hints_add(hints, _("Ctrl M"), _("how much"), "win.how-much");
   lz_hints_add(hints, "/", _("go to"), "win.go-to");
   return hints;
 }
@@ -329,6 +330,14 @@ on_row_chosen(LzWaterView *self, gint64 id)
 {
   if (id)
     gtk_widget_activate_action(GTK_WIDGET(self), "win.ledger-at", "x", id);
+}
+
+const char *
+lz_water_view_system(LzWaterView *self)
+{
+  g_return_val_if_fail(LZ_IS_WATER_VIEW(self), NULL);
+  const LzSystemInfo *info = shown(self);
+  return info ? info->name : NULL;
 }
 
 GtkWidget *

@@ -10,5 +10,7 @@
 G_DECLARE_FINAL_TYPE(LzWaterView, lz_water_view, LZ, WATER_VIEW, GtkWidget)
 
 GtkWidget *lz_water_view_new(LzDesk *desk);
+// Name of the system that is shown, owned by the desk; NULL = there is none.
+const char *lz_water_view_system(LzWaterView *self);
 
 #endif

@@ -11,8 +11,8 @@
 
 G_DEFINE_FINAL_TYPE(LzWindow, lz_window, GTK_TYPE_APPLICATION_WINDOW)
 
-static const char *const place_names[] = {"round",   "water",    "lots",  "plan", "station",
-                                          "receive", "handover", "print", "power"};
+static const char *const place_names[] = {"round",   "water",    "lots",  "plan",  "station",
+                                          "receive", "handover", "print", "power", "amount"};
 
 static gboolean
 on_tick(gpointer data)

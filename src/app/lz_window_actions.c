@@ -6,9 +6,11 @@
 #include <lz_format.h>
 #include <string.h>
 
+#include "lz_amount_view.h"
 #include "lz_files.h"
 #include "lz_print_view.h"
 #include "lz_record.h"
+#include "lz_water_view.h"
 
 static void
 act_place(GSimpleAction *action, GVariant *value, gpointer data)
@@ -83,6 +85,21 @@ act_power(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   lz_window_close_panels(data);
   lz_window_go(data, "power");
+}
+
+// How much to give: about the water that is shown, if it is one.
+static void
+act_how_much(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  LzWindow *self = data;
+  const char *from = gtk_stack_get_visible_child_name(self->stack);
+  GtkWidget *view = gtk_stack_get_child_by_name(self->stack, "amount");
+  GtkWidget *water = gtk_stack_get_child_by_name(self->stack, "water");
+  const char *system =
+      g_strcmp0(from, "water") == 0 ? lz_water_view_system(LZ_WATER_VIEW(water)) : NULL;
+  lz_window_close_panels(self);
+  lz_amount_view_called_from(LZ_AMOUNT_VIEW(view), from, system);
+  lz_window_go(self, "amount");
 }
 
 static void
@@ -214,6 +231,7 @@ static const GActionEntry entries[] = {
     {.name = "describe", .parameter_type = "(ss)", .activate = act_describe},
     {.name = "receive", .activate = act_receive},
     {.name = "power", .activate = act_power},
+    {.name = "how-much", .activate = act_how_much},
     {.name = "hand-over", .activate = act_hand_over},
     {.name = "see", .activate = act_see},
     {.name = "go-to", .activate = act_go_to},
@@ -252,5 +270,7 @@ lz_window_actions_refresh(LzWindow *self)
   static const char *const of_round[] = {"receive", "handover", "print", "power", NULL};
   if (name && g_strv_contains(of_round, name))
     name = "round";
+  if (g_strcmp0(name, "amount") == 0)
+    name = "water";
   g_simple_action_set_state(G_SIMPLE_ACTION(place), g_variant_new_string(name ? name : "start"));
 }

@@ -194,6 +194,8 @@ answer_raise(LzAdvising *a, GError **error)
     a->out->amount = first;
     from = to;
   }
+  lz_advising_caution(
+      a, _("Nothing more is given until a reading after the mixing time has shown what it made."));
   if (n > 1)
     lz_advising_caution(a,
                         _("One step at a time: the next waits until a reading confirms the last."));

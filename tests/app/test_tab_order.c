@@ -83,7 +83,7 @@ tab_order(void)
 }
 
 static const char *const places[] = {"round",   "water",   "lots",     "plan",
-                                     "station", "receive", "handover", "power"};
+                                     "station", "receive", "handover", "power", "amount"};
 
 START_TEST(tab_order_is_as_kept)
 {

@@ -19,6 +19,7 @@ static const struct {
              {"receive", "ctrl+b", "Room for all boxes"},
              {"handover", "ctrl+h", "Read back and taken over by"},
              {"power", "slash p o w e r Return", "first aid"},
+             {"amount", "F3 ctrl+m", "nothing is recorded here"},
              {"form-reading", "F2 ctrl+r", "New reading"},
              {"go-to", "F2 slash", "Go to"},
              {"keys", "F2 F1", "Shortcuts"}};
