@@ -4,6 +4,7 @@
 #include "lz_ledger_bar.h"
 
 #include <glib/gi18n.h>
+#include <lz_error.h>
 #include <lz_fields.h>
 #include <lz_format.h>
 #include <lz_ledger.h>
@@ -13,27 +14,27 @@
 
 #include "lz_access.h"
 #include "lz_files.h"
+#include "lz_long_work.h"
 #include "lz_text_table.h"
 #include "lz_type_ahead.h"
 
 #define LINES_MOST 1000 // more cannot be read; the filters bring it down
 #define LATE_MIN   60   // entered later than that: said beside the entry
-#define LOOK_MS    80
 
 struct _LzLedgerBar {
   GtkWidget parent;
   LzDesk *desk;
   char **kinds;   // of the list of kinds; [0] is all
   GArray *people; // ids (int64_t); [0] is all
-  gboolean filling, checking;
-  int permille; // of the hashes, written by the thread that takes them
-  guint look;
-  char *proof; // what the last check said
+  gboolean filling;
+  GCancellable *wish; // of the check that runs, NULL = none
+  char *proof;        // what the last check said
   GtkWidget *box;
   GtkSearchEntry *words;
   GtkDropDown *kind, *person;
   GtkEntry *about, *first, *last;
   GtkProgressBar *progress;
+  GtkButton *stop;
   GtkLabel *says;
 };
 
@@ -162,39 +163,23 @@ lz_ledger_bar_listen(LzLedgerBar *self, GtkWidget *widget)
 // --- the check
 
 static void
-check_in_thread(GTask *task, gpointer source, gpointer path, GCancellable *cancellable)
-{
-  GError *error = NULL;
-  LzVerify *found = g_new0(LzVerify, 1);
-  LzDeskOptions options = {.read_only = TRUE, .no_plan = TRUE};
-  g_autoptr(LzDesk) desk = lz_desk_open(path, &options, &error);
-  if (desk && lz_desk_verify_watched(desk, &LZ_LEDGER_BAR(source)->permille, found, &error)) {
-    g_task_return_pointer(task, found, g_free);
-    return;
-  }
-  g_free(found);
-  g_task_return_error(task, error);
-}
-
-static gboolean
-on_look(gpointer data)
-{
-  LzLedgerBar *self = data;
-  gtk_progress_bar_set_fraction(self->progress, g_atomic_int_get(&self->permille) / 1000.0);
-  return G_SOURCE_CONTINUE;
-}
-
-static void
 set_checking(LzLedgerBar *self, gboolean checking)
 {
-  self->checking = checking;
-  g_clear_handle_id(&self->look, g_source_remove);
-  g_atomic_int_set(&self->permille, 0);
-  gtk_progress_bar_set_fraction(self->progress, 0);
-  if (checking)
-    self->look = g_timeout_add(LOOK_MS, on_look, self);
-  gtk_widget_set_visible(GTK_WIDGET(self->progress), checking);
   gtk_widget_action_set_enabled(GTK_WIDGET(self), "ledger.check", !checking);
+  gtk_widget_action_set_enabled(GTK_WIDGET(self), "ledger.stop", checking);
+  gtk_widget_set_visible(GTK_WIDGET(self->stop), checking);
+}
+
+static char *
+what_was_proven(const LzVerify *found, const GError *error)
+{
+  if (found)
+    return g_strdup_printf(
+        _("Checked: every hash of %1$d entries fits; the chain ends in %2$.16s."),
+        (int)found->entries, found->head);
+  if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_STOPPED))
+    return g_strdup(_("The check was stopped: it says nothing."));
+  return g_strdup_printf(_("NOT AS IT WAS WRITTEN: %s."), error->message);
 }
 
 static void
@@ -202,16 +187,13 @@ on_checked(GObject *object, GAsyncResult *result, gpointer data)
 {
   LzLedgerBar *self = LZ_LEDGER_BAR(object);
   g_autoptr(GError) error = NULL;
-  g_autofree LzVerify *found = g_task_propagate_pointer(G_TASK(result), &error);
+  g_autofree LzVerify *found = lz_long_work_finish(result, &error);
+  g_clear_object(&self->wish);
   if (!self->box) // closed meanwhile
     return;
   set_checking(self, FALSE);
   g_free(self->proof);
-  self->proof = found
-                    ? g_strdup_printf(
-                          _("Checked: every hash of %1$d entries fits; the chain ends in %2$.16s."),
-                          (int)found->entries, found->head)
-                    : g_strdup_printf(_("NOT AS IT WAS WRITTEN: %s."), error->message);
+  self->proof = what_was_proven(found, error);
   on_changed(self);
 }
 
@@ -219,12 +201,17 @@ static void
 act_check(GtkWidget *widget, const char *name, GVariant *parameter)
 {
   LzLedgerBar *self = LZ_LEDGER_BAR(widget);
-  GTask *task = g_task_new(self, NULL, on_checked, NULL);
+  self->wish = g_cancellable_new();
   set_checking(self, TRUE);
   say(self, _("Taking every hash again …"));
-  g_task_set_task_data(task, g_strdup(lz_desk_path(self->desk)), g_free);
-  g_task_run_in_thread(task, check_in_thread);
-  g_object_unref(task);
+  lz_long_work_start(G_OBJECT(self), lz_desk_path(self->desk), NULL, self->progress, self->wish,
+                     on_checked);
+}
+
+static void
+act_stop(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  g_cancellable_cancel(LZ_LEDGER_BAR(widget)->wish);
 }
 
 // --- the export
@@ -315,7 +302,7 @@ static void
 lz_ledger_bar_dispose(GObject *object)
 {
   LzLedgerBar *self = LZ_LEDGER_BAR(object);
-  g_clear_handle_id(&self->look, g_source_remove);
+  g_cancellable_cancel(self->wish); // nobody waits for it any more
   g_clear_pointer(&self->box, gtk_widget_unparent);
   g_clear_pointer(&self->kinds, g_strfreev);
   g_clear_pointer(&self->people, g_array_unref);
@@ -334,6 +321,7 @@ lz_ledger_bar_class_init(LzLedgerBarClass *klass)
   gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_ledger_bar.ui");
   gtk_widget_class_install_action(widget, "ledger.check", NULL, act_check);
+  gtk_widget_class_install_action(widget, "ledger.stop", NULL, act_stop);
   gtk_widget_class_install_action(widget, "ledger.export", NULL, act_export);
   gtk_widget_class_bind_template_child(widget, LzLedgerBar, box);
   gtk_widget_class_bind_template_child(widget, LzLedgerBar, words);
@@ -343,6 +331,7 @@ lz_ledger_bar_class_init(LzLedgerBarClass *klass)
   gtk_widget_class_bind_template_child(widget, LzLedgerBar, first);
   gtk_widget_class_bind_template_child(widget, LzLedgerBar, last);
   gtk_widget_class_bind_template_child(widget, LzLedgerBar, progress);
+  gtk_widget_class_bind_template_child(widget, LzLedgerBar, stop);
   gtk_widget_class_bind_template_child(widget, LzLedgerBar, says);
 }
 
@@ -350,6 +339,7 @@ static void
 lz_ledger_bar_init(LzLedgerBar *self)
 {
   gtk_widget_init_template(GTK_WIDGET(self));
+  set_checking(self, FALSE);
   lz_type_ahead_add(self->kind);
   lz_type_ahead_add(self->person);
   lz_access_inner(GTK_WIDGET(self->kind), _("Kind of entry"));

@@ -163,6 +163,7 @@ lz_window_dispose(GObject *object)
   g_clear_handle_id(&self->tick, g_source_remove);
   if (self->stack)
     remove_all(self);
+  g_cancellable_cancel(self->back_up_wish);
   if (self->desk) {
     g_signal_handlers_disconnect_by_data(self->desk, self);
     lz_desk_close(self->desk);
@@ -199,6 +200,7 @@ lz_window_class_init(LzWindowClass *klass)
   gtk_widget_class_bind_template_child(widget, LzWindow, practice);
   gtk_widget_class_bind_template_child(widget, LzWindow, notice);
   gtk_widget_class_bind_template_child(widget, LzWindow, notice_text);
+  gtk_widget_class_bind_template_child(widget, LzWindow, back_up_bar);
   gtk_widget_class_bind_template_child(widget, LzWindow, places);
   gtk_widget_class_bind_template_child(widget, LzWindow, stack);
   gtk_widget_class_bind_template_child(widget, LzWindow, key_bar);

@@ -8,6 +8,7 @@
 
 #include "lz_amount_view.h"
 #include "lz_files.h"
+#include "lz_long_work.h"
 #include "lz_print_view.h"
 #include "lz_record.h"
 #include "lz_water_view.h"
@@ -198,16 +199,35 @@ act_save_pdf(GSimpleAction *action, GVariant *parameter, gpointer data)
 }
 
 static void
+on_backed_up(GObject *object, GAsyncResult *result, gpointer data)
+{
+  LzWindow *self = LZ_WINDOW(object);
+  g_autoptr(GError) error = NULL;
+  g_autofree LzVerify *made = lz_long_work_finish(result, &error);
+  g_clear_object(&self->back_up_wish);
+  if (!self->desk) // closed meanwhile
+    return;
+  lz_window_notice(self, made ? _("The back-up is saved and checked.") : error->message);
+}
+
+static void
 on_back_up_path(GtkNativeDialog *dialog, int response, LzWindow *self)
 {
   g_autofree char *path = lz_files_saved_path(dialog, response);
-  g_autoptr(GError) error = NULL;
-  if (path && lz_desk_backup(self->desk, path, &error)) {
-    g_autofree char *done = g_strdup_printf(_("Back-up saved and checked: %s"), path);
-    lz_window_notice(self, done);
-  } else if (error) {
-    lz_window_notice(self, error->message);
-  }
+  if (!path || self->back_up_wish)
+    return;
+  g_autofree char *doing = g_strdup_printf(_("A back-up is made and checked: %s"), path);
+  self->back_up_wish = g_cancellable_new();
+  lz_window_notice(self, doing);
+  lz_long_work_start(G_OBJECT(self), lz_desk_path(self->desk), path, self->back_up_bar,
+                     self->back_up_wish, on_backed_up);
+}
+
+static void
+act_back_up_stop(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  LzWindow *self = data;
+  g_cancellable_cancel(self->back_up_wish);
 }
 
 static void
@@ -244,6 +264,7 @@ static const GActionEntry entries[] = {
     {.name = "print", .activate = act_print},
     {.name = "save-pdf", .activate = act_save_pdf},
     {.name = "back-up", .activate = act_back_up},
+    {.name = "back-up-stop", .activate = act_back_up_stop},
 };
 
 // Those that act without an open station.

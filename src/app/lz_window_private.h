@@ -16,6 +16,8 @@ struct _LzWindow {
   GtkMenuButton *menu, *person;
   GtkLabel *person_name, *date, *clock, *practice, *notice_text;
   GtkBox *notice, *places;
+  GtkProgressBar *back_up_bar;
+  GCancellable *back_up_wish; // of the back-up that runs, NULL = none
   GtkStack *stack;
   LzKeyBar *key_bar;
   LzForm *form;

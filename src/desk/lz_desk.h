@@ -42,8 +42,8 @@ char *lz_desk_default_path(void);
 const char *lz_desk_path(LzDesk *desk);
 gboolean lz_desk_is_practice(LzDesk *desk);
 gboolean lz_desk_is_read_only(LzDesk *desk);
-// Why a file that should be written to is open for reading only; NULL if it is not, or was so wanted.
-// Newly allocated.
+// Why a file that should be written to is open for reading only; NULL if it is not, or was so
+// wanted. Newly allocated.
 char *lz_desk_why_read_only(LzDesk *desk);
 gboolean lz_desk_is_set_up(LzDesk *desk); // has a station entry
 LzZone *lz_desk_zone(LzDesk *desk);       // UTC until the station says otherwise
@@ -143,9 +143,11 @@ typedef struct {
   int64_t salvaged;             // places where the file's chain has a gap from a salvage
   char head[65];                // hex
 } LzVerify;
+// Hears how far the next verifications and back-ups have come, 0 to 1; FALSE stops them
+// (LZ_DESK_ERROR_STOPPED, nothing written). NULL = nobody hears. Called in the thread that asked.
+typedef gboolean (*LzProgress)(gpointer data, double share);
+void lz_desk_set_progress(LzDesk *desk, LzProgress progress, gpointer data);
 gboolean lz_desk_verify(LzDesk *desk, LzVerify *out, GError **error); // REFUSED: bytes were changed
-// The same; *permille rises to 1000 as the hashes are taken, to be read by g_atomic_int_get.
-gboolean lz_desk_verify_watched(LzDesk *desk, int *permille, LzVerify *out, GError **error);
 gboolean lz_desk_backup(LzDesk *desk, const char *to_path, GError **error);
 // Half-typed input that survives a power cut. value NULL removes.
 gboolean lz_desk_set_draft(LzDesk *desk, const char *key, const char *value, GError **error);

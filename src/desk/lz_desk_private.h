@@ -38,7 +38,9 @@ struct _LzDesk {
   gboolean ledger_wanted; // somebody asked for the ledger's rows
   int64_t ledger_to;      // last entry that they say
   char ledger_decimal;    // decimal sign that they use
-  char *advice;           // sentence of the last dose advice
+  LzProgress progress;    // NULL = nobody hears
+  gpointer progress_data;
+  char *advice; // sentence of the last dose advice
 };
 
 // Turns a store's failure into a sentence.

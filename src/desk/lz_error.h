@@ -24,6 +24,7 @@ typedef enum {
   LZ_DESK_ERROR_READ_ONLY,
   LZ_DESK_ERROR_TOO_NEW, // written by a newer program
   LZ_DESK_ERROR_DAMAGED, // bytes were changed: lz_rescue_salvage, or restore a back-up
+  LZ_DESK_ERROR_STOPPED, // by lz_desk_set_progress
 } LzDeskError;
 
 // What a program ends with: 0 done, 1 refused with the reason, 2 usage, 3 could not (disk, lock,

@@ -19,6 +19,7 @@ code_of(lzs_status status)
   case LZS_BUSY: return LZ_DESK_ERROR_BUSY;
   case LZS_REFUSED: return LZ_DESK_ERROR_REFUSED;
   case LZS_CORRUPT: return LZ_DESK_ERROR_DAMAGED;
+  case LZS_STOPPED: return LZ_DESK_ERROR_STOPPED;
   default: return LZ_DESK_ERROR_IO;
   }
 }
@@ -52,6 +53,7 @@ sentence(const char *path, const lzs_error *from)
                                            "is sound into a new file"),
                                          path, from->detail);
   case LZS_REFUSED: return g_strdup_printf(_("the ledger refuses this: %s"), from->detail);
+  case LZS_STOPPED: return g_strdup(_("stopped as asked; no copy was made or replaced"));
   case LZS_NO_MEMORY: return g_strdup(_("there is not enough memory; nothing was saved"));
   default: return g_strdup_printf(_("%s could not be read or written: %s"), path, from->detail);
   }
@@ -90,25 +92,27 @@ lz_desk_why_read_only(LzDesk *desk)
       desk->path);
 }
 
-static void
-on_told(int64_t entries, int64_t all, void *permille)
+static bool
+tell(void *ctx, double share)
 {
-  g_atomic_int_set((int *)permille, all > 0 ? (int)(1000 * MIN(entries, all) / all) : 1000);
+  LzDesk *desk = ctx;
+  return desk->progress(desk->progress_data, share);
+}
+
+void
+lz_desk_set_progress(LzDesk *desk, LzProgress progress, gpointer data)
+{
+  desk->progress = progress;
+  desk->progress_data = data;
+  lzs_set_progress(desk->store, progress ? tell : NULL, desk);
 }
 
 gboolean
 lz_desk_verify(LzDesk *desk, LzVerify *out, GError **error)
 {
-  return lz_desk_verify_watched(desk, NULL, out, error);
-}
-
-gboolean
-lz_desk_verify_watched(LzDesk *desk, int *permille, LzVerify *out, GError **error)
-{
   lzs_verify_result result = {0};
   lzs_error failure = {0};
-  lzs_status status =
-      lzs_verify_watched(desk->store, permille ? on_told : NULL, permille, &result, &failure);
+  lzs_status status = lzs_verify(desk->store, &result, &failure);
   out->entries = result.entries;
   out->chains = result.chains;
   out->bad = failure.entry;

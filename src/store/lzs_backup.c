@@ -10,17 +10,49 @@
 #include <string.h>
 #include <unistd.h>
 
+#define COPIED  0.3 // shares of the time of a back-up: pages copied,
+#define SETTLED 0.5 // the copy's pages checked, and then its hashes
+#define PAGES   2048
+
+// One instant of the file, and nobody begins anew because of what others write meanwhile: a reading
+// transaction is held from the first page to the last.
+static int
+step_pages(sqlite3_backup *backup, lzs_told *told)
+{
+  int code = SQLITE_OK;
+  while (code == SQLITE_OK) {
+    code = sqlite3_backup_step(backup, told != NULL ? PAGES : -1);
+    double all = sqlite3_backup_pagecount(backup), left = sqlite3_backup_remaining(backup);
+    if (code == SQLITE_OK && !lzs_told_step(told, all > 0 ? 1 - left / all : 0))
+      code = SQLITE_INTERRUPT;
+    if (told == NULL)
+      break;
+  }
+  return code;
+}
+
 static lzs_status
-copy_pages(sqlite3 *from, sqlite3 *to, lzs_error *error)
+copy_pages(sqlite3 *from, sqlite3 *to, lzs_told *told, lzs_error *error)
 {
   sqlite3_backup *backup = sqlite3_backup_init(to, "main", from, "main");
   if (backup == NULL)
     return lzs_db_fail(to, sqlite3_errcode(to), "backup", error);
-  int code = sqlite3_backup_step(backup, -1); // at once: one instant, and nobody restarts it
+  lzs_status status = LZS_OK;
+  bool hold = told != NULL && sqlite3_get_autocommit(from);
+  int64_t tables;
+  if (hold)
+    status = lzs_db_exec(from, "BEGIN", error);
+  if (hold && status == LZS_OK) // the transaction begins with the first look
+    status = lzs_db_int(from, "SELECT count(*) FROM sqlite_schema", &tables, error);
+  int code = status == LZS_OK ? step_pages(backup, told) : SQLITE_DONE;
   sqlite3_backup_finish(backup);
+  if (hold && !sqlite3_get_autocommit(from))
+    lzs_db_exec(from, "ROLLBACK", NULL);
+  if (code == SQLITE_INTERRUPT)
+    return lzs_told_stopped(error);
   if (code != SQLITE_DONE)
     return lzs_db_fail(to, code == SQLITE_OK ? SQLITE_BUSY : code, "backup", error);
-  return LZS_OK;
+  return status;
 }
 
 // A copy must be one file that can be read from a folder that cannot be written: no log beside it.
@@ -40,7 +72,7 @@ settle(sqlite3 *to, lzs_error *error)
 
 // Every hash of the copy, as anybody would find it who opens it later.
 static lzs_status
-verify_copy(const char *path, lzs_error *error)
+verify_copy(const char *path, lzs_told *told, lzs_error *error)
 {
   lzs_options options = {.read_only = true};
   lzs_store *copy = NULL;
@@ -48,19 +80,24 @@ verify_copy(const char *path, lzs_error *error)
   if (status != LZS_OK)
     return status;
   lzs_verify_result result;
+  if (told != NULL)
+    copy->told = *told;
   status = lzs_verify(copy, &result, error);
   lzs_close(copy);
   return status;
 }
 
 static lzs_status
-make_copy(sqlite3 *db, const char *temp, lzs_error *error)
+make_copy(sqlite3 *db, const char *temp, lzs_told *told, lzs_error *error)
 {
   sqlite3 *to = NULL;
   int code = sqlite3_open_v2(temp, &to, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, NULL);
   lzs_status status = code == SQLITE_OK ? LZS_OK : lzs_db_fail(to, code, "open the copy", error);
   if (status == LZS_OK)
-    status = copy_pages(db, to, error);
+    status = copy_pages(db, to, told, error);
+  lzs_told_watch(told, to);
+  if (told != NULL)
+    lzs_told_part(told, COPIED, SETTLED);
   if (status == LZS_OK)
     status = settle(to, error);
   sqlite3_close(to);
@@ -68,7 +105,8 @@ make_copy(sqlite3 *db, const char *temp, lzs_error *error)
 }
 
 lzs_status
-lzs_backup_copy(sqlite3 *db, const char *to_path, lzs_backup_how how, lzs_error *error)
+lzs_backup_copy(sqlite3 *db, const char *to_path, lzs_backup_how how, lzs_told *told,
+                lzs_error *error)
 {
   bool replace = how == LZS_BACKUP_VERIFIED;
   if (!replace && access(to_path, F_OK) == 0)
@@ -79,11 +117,15 @@ lzs_backup_copy(sqlite3 *db, const char *to_path, lzs_backup_how how, lzs_error 
   if (temp == NULL)
     return lzs_fail(error, LZS_NO_MEMORY, "file", to_path, NULL);
   lzs_file_discard(temp);
-  lzs_status status = make_copy(db, temp, error);
+  if (told != NULL)
+    lzs_told_part(told, 0, COPIED);
+  lzs_status status = make_copy(db, temp, told, error);
   if (status == LZS_OK)
     status = lzs_file_own(temp, error);
+  if (told != NULL)
+    lzs_told_part(told, SETTLED, 1);
   if (status == LZS_OK && how == LZS_BACKUP_VERIFIED)
-    status = verify_copy(temp, error);
+    status = verify_copy(temp, told, error);
   if (status == LZS_OK)
     status = lzs_file_publish(temp, to_path, replace, error);
   if (status != LZS_OK) {
@@ -98,5 +140,6 @@ lzs_backup_copy(sqlite3 *db, const char *to_path, lzs_backup_how how, lzs_error 
 lzs_status
 lzs_backup(lzs_store *store, const char *to_path, lzs_error *error)
 {
-  return lzs_backup_copy(store->db, to_path, LZS_BACKUP_VERIFIED, error);
+  lzs_told *told = store->told.progress != NULL ? &store->told : NULL;
+  return lzs_backup_copy(store->db, to_path, LZS_BACKUP_VERIFIED, told, error);
 }

@@ -12,6 +12,8 @@ typedef enum {
 
 // Copies what db shows at one instant to a single file without a log beside it, checks and syncs
 // it, and only then gives it its name.
-lzs_status lzs_backup_copy(sqlite3 *db, const char *to_path, lzs_backup_how how, lzs_error *error);
+// `told` hears of it and may stop it; NULL = nobody.
+lzs_status lzs_backup_copy(sqlite3 *db, const char *to_path, lzs_backup_how how, lzs_told *told,
+                           lzs_error *error);
 
 #endif

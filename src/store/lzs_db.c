@@ -47,6 +47,7 @@ status_of(int code)
   case SQLITE_CORRUPT: return LZS_CORRUPT;
   case SQLITE_NOTADB: return LZS_NOT_STATION;
   case SQLITE_CONSTRAINT: return LZS_REFUSED;
+  case SQLITE_INTERRUPT: return LZS_STOPPED;
   default: return LZS_INTERNAL;
   }
 }

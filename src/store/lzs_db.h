@@ -6,6 +6,7 @@
 
 #include "lzs_fail.h"
 #include "lzs_store.h"
+#include "lzs_told.h"
 
 #include <sqlite3.h>
 
@@ -51,6 +52,7 @@ struct lzs_store {
   sqlite3_stmt *q[LZS_Q_N];
   sqlite3_stmt *add[LZS_N_KINDS];  // INSERT into the kind's table
   sqlite3_stmt *scan[LZS_N_KINDS]; // its rows with id >= ?1, in order of id
+  lzs_told told;
   lzs_seen seen[LZS_SEEN_SLOTS];
 };
 

@@ -124,7 +124,7 @@ lzs_migrate_copy(sqlite3 *db, const char *path, int64_t version, lzs_error *erro
     char *copy = lzs_file_beside(path, suffix);
     if (copy == NULL)
       return lzs_fail(error, LZS_NO_MEMORY, "file", path, NULL);
-    lzs_status status = lzs_backup_copy(db, copy, LZS_BACKUP_OLDER, error);
+    lzs_status status = lzs_backup_copy(db, copy, LZS_BACKUP_OLDER, NULL, error);
     free(copy);
     if (status != LZS_EXISTS)
       return status;

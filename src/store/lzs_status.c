@@ -22,6 +22,7 @@ lzs_status_name(lzs_status status)
   case LZS_IO: return "input or output error";
   case LZS_CORRUPT: return "corrupt";
   case LZS_REFUSED: return "refused";
+  case LZS_STOPPED: return "stopped";
   case LZS_INTERNAL: return "internal";
   }
   return "unknown";

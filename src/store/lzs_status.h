@@ -19,6 +19,7 @@ typedef enum {
   LZS_IO,          // the disk said no
   LZS_CORRUPT,     // SQLite or the chain says that bytes were changed
   LZS_REFUSED,     // the ledger's own rules (append only, rests on later acts) forbid it
+  LZS_STOPPED,     // the caller wished it so (lzs_set_progress)
   LZS_INTERNAL,    // a defect of ours; error.detail says what
 } lzs_status;
 

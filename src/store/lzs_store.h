@@ -113,6 +113,11 @@ lzs_status lzs_pin_set(lzs_store *store, int64_t person, const char *pin, lzs_er
 lzs_status lzs_pin_check(lzs_store *store, int64_t person, const char *pin, bool *out,
                          lzs_error *error);
 
+// Hears how far a verification or a back-up has come, 0 to 1 and never falling; it returns false to
+// stop it (LZS_STOPPED: nothing was written, an older copy is still there). NULL = nobody hears.
+typedef bool (*lzs_progress)(void *ctx, double share);
+void lzs_set_progress(lzs_store *store, lzs_progress progress, void *ctx);
+
 // Verifies every hash of every PC's chain, SQLite's own integrity and foreign keys. LZS_CORRUPT
 // with the first bad entry in error->entry.
 typedef struct {
@@ -121,11 +126,6 @@ typedef struct {
   uint8_t head[32]; // hash over the heads of all chains, in order of PC id
 } lzs_verify_result;
 lzs_status lzs_verify(lzs_store *store, lzs_verify_result *out, lzs_error *error);
-// The same; every 256 entries, and once all hashes are taken, told hears of how many of how many entries
-// that was. In the caller's thread; NULL = nobody is told.
-typedef void (*lzs_told)(int64_t entries, int64_t all, void *data);
-lzs_status lzs_verify_watched(lzs_store *store, lzs_told told, void *data, lzs_verify_result *out,
-                              lzs_error *error);
 
 // SHA-256 of an entry given the hash before it in its PC's chain: docs/store/chain.md gives the
 // byte layout.

@@ -8,20 +8,7 @@
 
 #include <string.h>
 
-#define TOLD_EVERY 256 // entries
-
-typedef struct {
-  lzs_told told; // NULL
-  void *data;
-  int64_t all;
-} watcher;
-
-static void
-tell(const watcher *watch, int64_t entries)
-{
-  if (watch->told)
-    watch->told(entries, watch->all, watch->data);
-}
+#define WALK_SHARE 0.8 // of the time of a verification; the rest is SQLite's own checks
 
 static void
 count_bad(lzs_verify_result *out, int64_t id, const char *field, const char *detail,
@@ -147,62 +134,57 @@ verify_schema(lzs_store *store, lzs_verify_result *out, lzs_error *error)
 }
 
 static lzs_status
-verify_hashes(lzs_store *store, lzs_chains *chains, const watcher *watch, lzs_verify_result *out,
-              lzs_error *error)
+verify_all(lzs_store *store, lzs_chains *chains, lzs_verify_result *out, lzs_error *error)
 {
   lzs_walk walk;
   int64_t recorded_ms = 0;
   bool more = true;
-  lzs_status status = lzs_walk_begin(&walk, store, INT64_MIN, error);
+  int64_t last_id = 0;
+  lzs_status status = lzs_last_id(store, &last_id, error);
+  if (status == LZS_OK)
+    status = lzs_chains_marks(chains, store, error);
+  out->salvaged = (int64_t)chains->n_marks;
+  if (status != LZS_OK)
+    return status;
+  status = lzs_walk_begin(&walk, store, INT64_MIN, error);
   while (status == LZS_OK && more) {
     status = lzs_walk_next(&walk, &more, error);
     if (status == LZS_OK && more)
       status = verify_entry(&walk, chains, &recorded_ms, out, error);
-    if (!more || out->entries % TOLD_EVERY == 0)
-      tell(watch, out->entries);
+    if (status == LZS_OK && more &&
+        !lzs_told_step(&store->told, WALK_SHARE * (double)walk.entry.id / (double)last_id))
+      status = lzs_told_stopped(error);
   }
   if (status == LZS_CORRUPT && error != NULL)
     error->entry = walk.entry.id; // the last that could be read
   lzs_walk_end(&walk);
-  return status;
-}
-
-static lzs_status
-verify_all(lzs_store *store, lzs_chains *chains, watcher *watch, lzs_verify_result *out,
-           lzs_error *error)
-{
-  lzs_status status = lzs_chains_marks(chains, store, error);
-  out->salvaged = (int64_t)chains->n_marks;
-  if (status == LZS_OK && watch->told)
-    status = lzs_db_int(store->db, "SELECT count(*) FROM entry", &watch->all, error);
-  if (status == LZS_OK)
-    status = verify_hashes(store, chains, watch, out, error);
-  if (status == LZS_OK)
-    status = verify_rest(store, out, error);
+  if (status != LZS_OK)
+    return status;
+  lzs_told_watch(&store->told, store->db);
+  status = verify_rest(store, out, error);
   if (status == LZS_OK)
     status = verify_schema(store, out, error);
   if (status == LZS_OK)
     status = verify_sides(store, out, error);
-  return status == LZS_OK ? verify_pages(store, out, error) : status;
+  if (status == LZS_OK)
+    status = verify_pages(store, out, error);
+  lzs_told_unwatch(store->db);
+  return status;
 }
 
 lzs_status
 lzs_verify(lzs_store *store, lzs_verify_result *out, lzs_error *error)
 {
-  return lzs_verify_watched(store, NULL, NULL, out, error);
-}
-
-lzs_status
-lzs_verify_watched(lzs_store *store, lzs_told told, void *data, lzs_verify_result *out,
-                   lzs_error *error)
-{
-  watcher watch = {.told = told, .data = data};
   memset(out, 0, sizeof *out);
   lzs_chains chains = {0};
+  if (store->told.from <= 0) // the whole, not the end of a back-up
+    lzs_told_part(&store->told, 0, 1);
   lzs_status status = lzs_read_begin(store, error);
   if (status != LZS_OK)
     return status;
-  status = verify_all(store, &chains, &watch, out, error);
+  status = verify_all(store, &chains, out, error);
+  if (status == LZS_OK && !lzs_told_step(&store->told, 1))
+    status = lzs_told_stopped(error);
   lzs_read_end(store);
   out->chains = (int64_t)chains.n;
   lzs_chains_head(&chains, out->head);

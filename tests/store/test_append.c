@@ -116,39 +116,6 @@ START_TEST(all_or_nothing)
 }
 END_TEST
 
-typedef struct {
-  int64_t last, all;
-  int times;
-} Heard;
-
-static void
-hear(int64_t entries, int64_t all, void *data)
-{
-  Heard *heard = data;
-  ck_assert_int_gt(entries, heard->last);
-  heard->last = entries;
-  heard->all = all;
-  heard->times++;
-}
-
-// A long check tells how far it is, and at its end that it is there.
-START_TEST(a_check_tells_how_far_it_is)
-{
-  Heard heard = {0};
-  lzs_verify_result v;
-  append_small_station();
-  for (int i = 0; i < 600; i++) {
-    lzs_entry next = a_reading(3, 0.5);
-    append_ok(&next, 1);
-  }
-  assert_ok(lzs_verify_watched(fx.store, hear, &heard, &v, &fx.error));
-  ck_assert_int_eq(v.entries, 604);
-  ck_assert_int_eq(heard.last, 604);
-  ck_assert_int_eq(heard.all, 604);
-  ck_assert_int_eq(heard.times, 3);
-}
-END_TEST
-
 START_TEST(placeholders_become_ids)
 {
   append_small_station();
@@ -190,7 +157,6 @@ suite(void)
   tcase_add_test(t, comes_back_as_given);
   tcase_add_test(t, reads_in_order_and_stops);
   tcase_add_test(t, all_or_nothing);
-  tcase_add_test(t, a_check_tells_how_far_it_is);
   tcase_add_test(t, placeholders_become_ids);
   tcase_add_test(t, placeholder_must_be_earlier);
   suite_add_tcase(s, t);
