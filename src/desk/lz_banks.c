@@ -129,13 +129,13 @@ note_stay(const LzModel *m, const lzq_record *r, uint32_t system, gboolean *stoo
     stood[r->lot] = TRUE;
 }
 
-// By the last course of a lot that ever stood in the water.
-static double
-middle_of_courses(const LzModel *m, uint32_t system, lzq_analyte analyte)
+// Protocols (uint32_t) of the courses of lots that ever stood in the water, the last one first.
+static GArray *
+protocols_of(const LzModel *m, uint32_t system)
 {
   g_autofree gboolean *stood = g_new0(gboolean, m->lots->len + 1);
   g_autofree uint32_t *parent = g_new(uint32_t, m->lots->len + 1);
-  double middle = NAN;
+  GArray *out = g_array_new(FALSE, FALSE, sizeof(uint32_t));
   for (guint i = 0; i < m->lots->len; i++)
     parent[i] = LZQ_NONE;
   for (guint i = 0; i < m->records->len; i++)
@@ -143,13 +143,51 @@ middle_of_courses(const LzModel *m, uint32_t system, lzq_analyte analyte)
   for (guint i = 0; i < m->lots->len; i++)
     if (stood[i] && parent[i] < m->lots->len)
       stood[parent[i]] = TRUE; // its course is the child's too
-  for (guint i = m->records->len; i-- > 0 && isnan(middle);) {
+  for (guint i = m->records->len; i-- > 0;) {
     const lzq_record *r = &g_array_index(m->records, lzq_record, i);
     if (r->kind == LZQ_REC_COURSE && r->lot < m->lots->len && stood[r->lot] &&
         r->protocol < m->protocols->len)
-      middle = middle_of_protocol(m, r->protocol, analyte);
+      g_array_append_val(out, r->protocol);
   }
+  return out;
+}
+
+static double
+middle_of_courses(const LzModel *m, const GArray *protocols, lzq_analyte analyte)
+{
+  double middle = NAN;
+  for (guint i = 0; i < protocols->len && isnan(middle); i++)
+    middle = middle_of_protocol(m, g_array_index(protocols, uint32_t, i), analyte);
   return middle;
+}
+
+static lzq_form
+form_of_protocol(const LzModel *m, uint32_t protocol)
+{
+  const lzq_protocol *p = &g_array_index(m->protocols, lzq_protocol, protocol);
+  for (uint32_t i = 0; i < p->n_phases; i++) {
+    const lzq_phase *phase = &g_array_index(m->phases, lzq_phase, p->first_phase + i);
+    for (uint32_t b = 0; b < phase->n_bands; b++)
+      if (phase->bands[b].analyte == LZQ_COPPER && phase->bands[b].form != LZQ_FORM_NONE)
+        return phase->bands[b].form;
+  }
+  return LZQ_FORM_NONE;
+}
+
+static lzq_form
+form_of_courses(const LzModel *m, const GArray *protocols)
+{
+  lzq_form form = LZQ_FORM_NONE;
+  for (guint i = 0; i < protocols->len && form == LZQ_FORM_NONE; i++)
+    form = form_of_protocol(m, g_array_index(protocols, uint32_t, i));
+  return form;
+}
+
+lzq_form
+lz_banks_form(const LzModel *m, uint32_t system)
+{
+  g_autoptr(GArray) protocols = protocols_of(m, system);
+  return form_of_courses(m, protocols);
 }
 
 // The usual reading, to half a degree so that the next one does not change it.
@@ -170,13 +208,17 @@ usual_temperature(const LzModel *m, uint32_t system)
 }
 
 double
-lz_banks_reference(LzModel *m, uint32_t system, lzq_analyte analyte)
+lz_banks_reference(const LzModel *m, uint32_t system, lzq_analyte analyte, lzq_form *form)
 {
+  *form = LZQ_FORM_NONE;
   if (analyte == LZQ_SALINITY)
     return 35; // of no weight but for an instrument without an error
   if (analyte == LZQ_TEMPERATURE)
     return usual_temperature(m, system);
-  double middle = middle_of_courses(m, system, analyte);
+  g_autoptr(GArray) protocols = protocols_of(m, system);
+  double middle = middle_of_courses(m, protocols, analyte);
+  if (analyte == LZQ_COPPER)
+    *form = form_of_courses(m, protocols);
   return middle > 0 ? middle : analyte == LZQ_COPPER ? 0.2 : 1;
 }
 
@@ -222,6 +264,7 @@ make(LzKept *kept, LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute 
       lzq_water_begin(&kept->bank, lz_model_view(m), system, analyte, kept->reference) == LZQ_OK;
   if (!kept->made)
     return FALSE;
+  kept->bank.form = (uint8_t)kept->form; // until a dose says which
   g_autoptr(GArray) steps = lz_carry(m, system, analyte, until);
   g_autoptr(LzTrust) trust = lz_trust_new(m);
   for (guint i = 0; i < steps->len; i++) {
@@ -300,11 +343,13 @@ lz_banks_at(LzBanks *banks, LzModel *m, uint32_t system, lzq_analyte analyte, lz
     return FALSE;
   LzKept *kept = lz_banks_kept(banks, system, analyte);
   if (kept->seen != m->records->len || kept->generation != m->generation || !kept->made) {
-    double reference = lz_banks_reference(m, system, analyte);
-    if (reference == kept->reference && only_adds(kept, m, system, analyte)) {
+    lzq_form form;
+    double reference = lz_banks_reference(m, system, analyte, &form);
+    if (reference == kept->reference && form == kept->form && only_adds(kept, m, system, analyte)) {
       add(kept, m, system, analyte);
     } else {
       kept->reference = reference;
+      kept->form = form;
       banks->made++;
       if (!make(kept, m, system, analyte, LZQ_NEVER))
         return FALSE;
@@ -314,7 +359,8 @@ lz_banks_at(LzBanks *banks, LzModel *m, uint32_t system, lzq_analyte analyte, lz
     *out = kept->bank;
     return TRUE;
   }
-  LzKept past = {.reference = kept->reference}; // a minute before the last entry
+  LzKept past = {.reference = kept->reference,
+                 .form = kept->form}; // a minute before the last entry
   gboolean made = make(&past, m, system, analyte, until);
   *out = past.bank;
   return made;

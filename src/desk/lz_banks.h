@@ -30,9 +30,15 @@ GBytes *lz_banks_freeze(LzBanks *banks, LzModel *model, int64_t *entry);
 gboolean lz_banks_thaw(LzBanks *banks, const LzModel *model, int64_t entry, const void *bytes,
                        gsize size);
 
-// The level that the noise of a bank is a share of: the middle of the band that the last course in
-// that water asked for; for temperature the usual reading.
-double lz_banks_reference(LzModel *model, uint32_t system, lzq_analyte analyte);
+// What a bank begins with: the level that its noise is a share of (the middle of the band that the
+// last course in that water asked for; for temperature the usual reading), and the form of copper
+// until a dose says which.
+double lz_banks_reference(const LzModel *model, uint32_t system, lzq_analyte analyte,
+                          lzq_form *form);
+
+// The form of copper that the last course in that water asks for: what a dose on record has not yet
+// said. LZQ_FORM_NONE = any.
+lzq_form lz_banks_form(const LzModel *model, uint32_t system);
 
 // Whether a step leaves it so that nobody knows what is in the water until it is read: carbon or
 // resin takes out what decays here. New water of unknown salinity only widens the interval.

@@ -14,7 +14,8 @@ typedef struct {
   guint unsaved;      // fed since the last checkpoint
   lzq_minute last_at; // of the last record fed
   uint8_t last_kind;
-  double reference;
+  double reference; // see lz_banks_reference
+  lzq_form form;
 } LzKept;
 
 struct _LzBanks {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Levels carried through the record of one water: see lz_carry.h. The arithmetic is
 // lzq_balance.h's.
-#include "lz_carry.h"
+#include "lz_banks.h"
 
 #include <lzq_balance.h>
 #include <lzq_gate.h>
@@ -77,13 +77,17 @@ in_doubt(const LzModel *m, const lzq_record *r, lzq_minute until)
   return unchecked || (before && !before->ok) || (after && !after->ok);
 }
 
+// `form` of the last dose; before one, what the courses there ask for (as lzq_credit.h has it).
 static gboolean
 sees_form(const LzModel *m, const lzq_record *r, lzq_form form)
 {
-  if (r->analyte != LZQ_COPPER || form == LZQ_FORM_NONE || r->instrument >= m->instruments->len)
+  const uint32_t all = (1u << LZQ_N_FORMS) - 1;
+  if (r->analyte != LZQ_COPPER || r->instrument >= m->instruments->len)
     return TRUE;
-  const lzq_instrument *i = &g_array_index(m->instruments, lzq_instrument, r->instrument);
-  return (i->sees_forms & (1u << form)) != 0;
+  uint32_t sees = g_array_index(m->instruments, lzq_instrument, r->instrument).sees_forms;
+  if (form == LZQ_FORM_NONE && (sees & all) != all)
+    form = lz_banks_form(m, r->system);
+  return form == LZQ_FORM_NONE || (sees & (1u << form)) != 0;
 }
 
 // A reading that bears witness: not in doubt, and by a method that sees the form in the water.
@@ -179,6 +183,17 @@ lz_carry_doubtful(LzModel *m, const GArray *steps)
       value = r->value;
   }
   return value;
+}
+
+lzq_form
+lz_carry_form(LzModel *m, uint32_t system, const GArray *steps)
+{
+  for (guint i = steps->len; i-- > 0;) {
+    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
+    if (step->kind == LZQ_REC_DOSE)
+      return (lzq_form)record_at(m, step->record)->form;
+  }
+  return lz_banks_form(m, system);
 }
 
 double

@@ -30,6 +30,8 @@ double lz_carry_volume(LzModel *model, uint32_t system, lzq_minute until);
 // that `except` (an engine record id, 0 = none) names is looked past.
 const LzCarryStep *lz_carry_open_dose(LzModel *model, uint32_t system, const GArray *steps,
                                       uint64_t except);
+// The form of copper in a water: of the last dose, or before one as the courses there ask for it.
+lzq_form lz_carry_form(LzModel *model, uint32_t system, const GArray *steps);
 // What changes since the last reading or dose have taken the level down from; NAN = nothing has.
 double lz_carry_before_changes(const GArray *steps);
 

@@ -145,10 +145,12 @@ void
 lz_chart_level(LzChartData *data, LzDesk *desk)
 {
   LzModel *m = desk->model;
-  double reference = lz_banks_reference(m, data->system, data->analyte);
+  lzq_form form;
+  double reference = lz_banks_reference(m, data->system, data->analyte, &form);
   lzq_water_bank bank;
   gboolean modelled =
       lzq_water_begin(&bank, lz_model_view(m), data->system, data->analyte, reference) == LZQ_OK;
+  bank.form = (uint8_t)form;
   g_autoptr(GArray) steps = lz_carry(m, data->system, data->analyte, data->now);
   put_record(data, m, steps);
   if (!modelled || !walk(data, m, steps, &bank))

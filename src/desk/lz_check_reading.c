@@ -10,30 +10,27 @@
 #include "lz_check.h"
 #include "lz_format.h"
 
-// A reading by a method that says nothing about the form in that water is kept, and said so.
-static void
+// A reading by a method that says nothing about the form in that water is kept, and said so; no
+// repeat of it would say more. TRUE = it is one.
+static gboolean
 note_wrong_form(LzDraft *d)
 {
   const LzEntity *instrument = lz_model_entity(d->model, lz_draft_ref(d, "instrument"));
   const LzEntity *system = lz_model_entity(d->model, lz_draft_ref(d, "system"));
   if (!instrument || !system || g_strcmp0(lz_draft_text(d, "analyte"), "copper") != 0)
-    return;
+    return FALSE;
   g_autoptr(GArray) steps = lz_carry(d->model, system->index, LZQ_COPPER, d->entry.happened_min);
-  lzq_form form = LZQ_FORM_NONE;
-  for (guint i = 0; i < steps->len; i++) {
-    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
-    if (step->kind == LZQ_REC_DOSE)
-      form = (lzq_form)g_array_index(d->model->records, lzq_record, step->record).form;
-  }
+  lzq_form form = lz_carry_form(d->model, system->index, steps);
   uint32_t sees =
       g_array_index(d->model->instruments, lzq_instrument, instrument->index).sees_forms;
   if (form == LZQ_FORM_NONE || (sees & (1u << form)))
-    return;
+    return FALSE;
   g_autofree char *words =
       g_strdup_printf(_("kept, not used: %s does not see the form of copper in %s, so it says "
                         "nothing about it, high or low"),
                       instrument->label, system->label);
   lz_command_note(d->command, lz_gate_words(LZ_GATED_METHOD, words));
+  return TRUE;
 }
 
 // A kit past the date of its reagents is read all the same, and said so.
@@ -105,10 +102,10 @@ lz_check_reading(LzDraft *d, GError **error)
       lz_draft_set_text(d, "unit", unit);
     keep_reference(d, unit);
   }
-  if (lz_draft_ref(d, "system"))
-    note_wrong_form(d);
+  gboolean unseen = note_wrong_form(d);
   note_reagents(d);
-  lz_check_odd_reading(d);
+  if (!unseen)
+    lz_check_odd_reading(d);
   return TRUE;
 }
 

@@ -203,6 +203,24 @@ START_TEST(a_later_reading_is_no_repeat)
 }
 END_TEST
 
+// A kit for complexed copper in water that the course keeps ionic: no dose is on record yet.
+START_TEST(a_method_that_does_not_see_the_form)
+{
+  lab_say(&lab, "instrument", NULL, "name", "K9", "method", "drop_test", "sees", "amine",
+          "error_abs", "0.01", NULL);
+  house_course(&lab, "2027-03-02 07:00");
+  house_read(&lab, "2027-03-02 08:00", "0.19");
+  lab_go(&lab, "2027-03-02 08:10");
+  double before = estimate(LZQ_COPPER).mean;
+  g_autoptr(LzEntry) blind = entry(lab_say(&lab, "reading", NULL, "system", "Blue-1", "analyte",
+                                           "copper", "value", "0.05", "instrument", "K9", NULL));
+  ck_assert_int_eq(lz_entry_int(blind, "suspect"), 0);
+  ck_assert_msg(strstr(lab_notes(&lab), "does not see the form"), "%s", lab_notes(&lab));
+  ck_assert_msg(!strstr(lab_notes(&lab), "Repeat"), "%s", lab_notes(&lab));
+  ck_assert_double_eq_tol(estimate(LZQ_COPPER).mean, before, 1e-9);
+}
+END_TEST
+
 START_TEST(what_a_person_says_stands)
 {
   house_read(&lab, "2027-03-02 08:00", "0.19");
@@ -235,6 +253,7 @@ main(void)
   tcase_add_test(tc, a_repeat_that_agrees_confirms);
   tcase_add_test(tc, a_repeat_that_does_not_agree_leaves_it_suspect);
   tcase_add_test(tc, a_later_reading_is_no_repeat);
+  tcase_add_test(tc, a_method_that_does_not_see_the_form);
   tcase_add_test(tc, what_a_person_says_stands);
   suite_add_tcase(suite, tc);
   return lab_run(suite);
