@@ -31,10 +31,10 @@ lz_record_repeat(GtkWidget *from, LzDesk *desk)
     if (!entry || g_strcmp0(lz_entry_kind(entry), "reading") != 0)
       continue;
     int64_t instrument = lz_entry_int(entry, "instrument");
+    const char *with = instrument ? lz_desk_name_of(desk, "instrument", instrument) : NULL;
     lz_record_open(from, "reading", "system",
                    lz_desk_name_of(desk, "system", lz_entry_int(entry, "system")), "analyte",
-                   lz_entry_text(entry, "analyte"), "instrument",
-                   instrument ? lz_desk_name_of(desk, "instrument", instrument) : NULL, NULL);
+                   lz_entry_text(entry, "analyte"), "instrument", with, (char *)NULL);
     return TRUE;
   }
   return FALSE;

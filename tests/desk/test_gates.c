@@ -69,6 +69,13 @@ hold_copper(void)
 #define TWO  LZ_DESK_ERROR_NEEDS_SECOND_PERSON
 #define TELL LZ_DESK_ERROR_NEEDS_REASON
 
+static void
+was_lifted(int64_t id, const char *gate)
+{
+  g_autoptr(LzEntry) dose = lz_desk_entry(lab.desk, id, NULL);
+  ck_assert_str_eq(lz_entry_text(dose, "lifted"), gate);
+}
+
 // 1,000 L from 0.1 to 0.2 by 5 mg/mL: 20 mL.
 START_TEST(amounts)
 {
@@ -80,7 +87,7 @@ START_TEST(amounts)
   copper("2027-03-01 11:30", "0.19"); // 2 mL are computed
   is_gate(DOSE(TWO, "amount_ml", "4"), LZ_GATED_LARGE);
   int64_t id = GIVE("amount_ml", "4", "@witness", "TA");
-  ck_assert_str_eq(lz_entry_text(lz_desk_entry(lab.desk, id, NULL), "lifted"), "large");
+  was_lifted(id, "large");
   is_gate(DOSE(NO, "amount_ml", "2", "@witness", "TA", "@reason", "sure"), LZ_GATED_OPEN_DOSE);
 }
 END_TEST
@@ -241,7 +248,8 @@ START_TEST(two_people_work_it_out)
   is_gate(no, LZ_GATED_DISAGREE);
   ck_assert(!strstr(no, "17") && !strstr(no, "27"));
   int64_t id = GIVE("amount_ml", "17.3", "@witness", "TA", "check_ml", "17.5");
-  ck_assert_double_eq(lz_entry_number(lz_desk_entry(lab.desk, id, NULL), "check_ml"), 17.5);
+  g_autoptr(LzEntry) dose = lz_desk_entry(lab.desk, id, NULL);
+  ck_assert_double_eq(lz_entry_number(dose, "check_ml"), 17.5);
 }
 END_TEST
 
@@ -255,7 +263,7 @@ START_TEST(a_large_dose_worked_out_alone)
   is_gate(no, LZ_GATED_ALONE);
   ck_assert(!strstr(no, "4 mL") && !strstr(no, "2 mL"));
   int64_t id = GIVE("amount_ml", "4", "@witness", "TA", "check_ml", "4");
-  ck_assert_str_eq(lz_entry_text(lz_desk_entry(lab.desk, id, NULL), "lifted"), "large");
+  was_lifted(id, "large");
 }
 END_TEST
 

@@ -89,8 +89,8 @@ START_TEST(a_failed_check_takes_back)
   has(lab_notes(&lab), "its 2 readings since Sat 6 Mar 09:00 are in doubt");
   // to 7 March 08:00, a day after the last good reading, its minute included
   ck_assert_int_eq(credit(), 3 * LZQ_DAY + 1);
-  lab_say(&lab, "check", NULL, "@voids", g_strdup_printf("%d", (int)check), "@reason",
-          "wrong standard", NULL);
+  g_autofree char *first = g_strdup_printf("%d", (int)check);
+  lab_say(&lab, "check", NULL, "@voids", first, "@reason", "wrong standard", NULL);
   ck_assert_int_eq(credit(), before); // and back, when the check itself was wrong
   has(lab_refused(&lab, LZ_DESK_ERROR_USAGE, "check", NULL, "instrument", "P1", "ok", "yes",
                   "expected", "0.2", "found", "0.15", NULL),
