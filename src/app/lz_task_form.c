@@ -64,7 +64,7 @@ static const struct {
     [LZQ_TASK_TOPUP] = {"topup", "litres", N_("Topped up"), FALSE},
     [LZQ_TASK_MOVE] = {"move", "tank", N_("Into tank"), FALSE},
     [LZQ_TASK_FEED] = {"feed", "eaten_share", N_("Eaten"), FALSE},
-    [LZQ_TASK_INSPECT] = {"sighting", NULL, N_("Seen"), TRUE},
+    [LZQ_TASK_INSPECT] = {"feed", "eaten_share", N_("Eaten"), FALSE},
     [LZQ_TASK_SCRAPE] = {"scrape", "finding", N_("Found"), FALSE},
     [LZQ_TASK_GEAR] = {"gear", NULL, N_("Done"), TRUE},
     [LZQ_TASK_ACCEPT] = {"accept", "minutes", N_("Accepted"), FALSE},
@@ -85,7 +85,8 @@ unit_of(const lzq_task *task)
   case LZQ_TASK_TOPUP: return lz_words_unit(LZQ_UNIT_L);
   case LZQ_TASK_SALT: return lz_words_unit(LZQ_UNIT_KG);
   case LZQ_TASK_ACCEPT: return lz_words_unit(LZQ_UNIT_MIN);
-  case LZQ_TASK_FEED: return "%";
+  case LZQ_TASK_FEED:
+  case LZQ_TASK_INSPECT: return "%";
   default: return "";
   }
 }
@@ -236,10 +237,7 @@ static LzCommand *
 other(LzDesk *desk, const lzq_task *task, const LzTaskForm *form)
 {
   LzCommand *command = system_command(desk, task, form);
-  if (task->kind == LZQ_TASK_INSPECT) {
-    set_name(desk, command, "lot", "lot", task->lot);
-    lz_command_set(command, "sign", "nothing");
-  } else if (task->kind == LZQ_TASK_GEAR) {
+  if (task->kind == LZQ_TASK_GEAR) {
     set_word(command, "gear", "gear", task->gear);
     lz_command_set(command, "on", task->because.n[1] == 1 ? "yes" : "no");
   } else {
@@ -261,7 +259,8 @@ lz_task_commands(LzDesk *desk, const LzTaskInfo *info, const LzTaskForm *form, c
   case LZQ_TASK_CHANGE:
   case LZQ_TASK_TOPUP: g_ptr_array_add(out, water(desk, task, form, typed)); break;
   case LZQ_TASK_MOVE: g_ptr_array_add(out, move(desk, task, typed)); break;
-  case LZQ_TASK_FEED: feed(desk, task, typed, out); break;
+  case LZQ_TASK_FEED:
+  case LZQ_TASK_INSPECT: feed(desk, task, typed, out); break;
   case LZQ_TASK_SCRAPE:
   case LZQ_TASK_ACCEPT:
   case LZQ_TASK_SIGN:

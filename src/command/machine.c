@@ -97,7 +97,8 @@ lzc_word_because(lzq_because_code code)
                                       [LZQ_BECAUSE_TURN_DONE] = "turn_done",
                                       [LZQ_BECAUSE_TEST_FIRST] = "test_first",
                                       [LZQ_BECAUSE_MEDICATE] = "medicate",
-                                      [LZQ_BECAUSE_BATH] = "bath"};
+                                      [LZQ_BECAUSE_BATH] = "bath",
+                                      [LZQ_BECAUSE_LOOK] = "look"};
   return PICK(words, code);
 }
 

@@ -62,7 +62,7 @@ kind_of(lzq_task_kind kind)
       [LZQ_TASK_TEST] = "reading",    [LZQ_TASK_DOSE] = "dose",
       [LZQ_TASK_CHANGE] = "change",   [LZQ_TASK_SALT] = "dose",
       [LZQ_TASK_TOPUP] = "topup",     [LZQ_TASK_MOVE] = "move",
-      [LZQ_TASK_FEED] = "feed",       [LZQ_TASK_INSPECT] = "sighting",
+      [LZQ_TASK_FEED] = "feed",       [LZQ_TASK_INSPECT] = "feed",
       [LZQ_TASK_SCRAPE] = "scrape",   [LZQ_TASK_GEAR] = "gear",
       [LZQ_TASK_CALIBRATE] = "check", [LZQ_TASK_DISINFECT] = "state",
       [LZQ_TASK_FILL] = "state",      [LZQ_TASK_ACCEPT] = "accept",

@@ -151,6 +151,10 @@ parse_number_field(const lzs_field *f, const char *text, LzValue *out, GError **
                 _(f->help));
     return FALSE;
   }
+  if (g_str_equal(rest, "%") && f->type == LZS_T_REAL && f->max <= 1) {
+    value /= 100; // a share
+    rest = "";
+  }
   if (*rest && !convert_unit(f->name, rest, &value) &&
       !(g_str_has_suffix(f->name, "_min") && g_str_equal(rest, "min")))
     return lz_value_refuse(error, f->name, text, _(f->help));

@@ -110,6 +110,8 @@ say_credit(Say *s)
     return g_strdup_printf(ngettext("%1$d of %2$d day of eating", "%1$d of %2$d days of eating",
                                     (unsigned long)s->b->n[1]),
                            (int)s->b->n[0], (int)s->b->n[1]);
+  case LZQ_BECAUSE_LOOK:
+    return g_strdup(_("every fish, while it feeds: spots, breathing, clamped fins, rubbing"));
   case LZQ_BECAUSE_SIGN:
     return g_strdup(s->b->n[0] == 1 ? _("waits for the veterinarian's signature")
                                     : _("waits for a named person's signature"));

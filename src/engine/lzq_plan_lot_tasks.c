@@ -167,14 +167,26 @@ medicine_tasks(lzq_work *work, uint32_t lot, const lzq_phase *phase, const lzq_v
   }
 }
 
+// Fish that are watched are looked at while they feed, every day (common practice: the health check
+// is done at feeding).
+static void
+inspect_task(lzq_work *work, uint32_t lot)
+{
+  lot_task(work, LZQ_TASK_INSPECT, lot, work->credit->lots[lot].system, lzq_feed_next(work, lot),
+           (lzq_because){LZQ_BECAUSE_LOOK, {0}});
+}
+
 static void
 feed_task(lzq_work *work, uint32_t lot, const lzq_phase *phase)
 {
   const lzq_lot_credit *credit = &work->credit->lots[lot];
-  if (phase->eating_days <= work->eaten[lot])
+  if (phase->eating_days <= work->eaten[lot]) {
+    if (phase->kind == LZQ_PHASE_OBSERVE)
+      inspect_task(work, lot);
     return;
+  }
   lzq_task *task =
-      lot_task(work, LZQ_TASK_FEED, lot, credit->system, lzq_visit_next(work, work->now, false),
+      lot_task(work, LZQ_TASK_FEED, lot, credit->system, lzq_feed_next(work, lot),
                (lzq_because){LZQ_BECAUSE_EATING, {work->eaten[lot], phase->eating_days, 0, 0}});
   double mass_g = work->snap->lots[lot].mean_mass_g;
   if (task && phase->kind == LZQ_PHASE_FEED && phase->dose_level > 0 && isfinite(mass_g)) {

@@ -120,6 +120,15 @@ water_ready(lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
   return programme->effective_at;
 }
 
+// From when the next day of eating can come: today's has been, if the lot was fed today.
+static lzq_minute
+eats_from(const lzq_work *work, const lzq_walker *walker, lzq_minute t)
+{
+  if (walker->current)
+    t = lzq_feed_next(work, walker->lot);
+  return walker->placed_at > t ? walker->placed_at : t;
+}
+
 lzq_outcome
 lzq_phase_end(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_water_state *water)
 {
@@ -170,8 +179,7 @@ lzq_phase_end(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_wa
            (double)(work->now > quiet ? work->now - quiet : 0), (double)phase->quiet_min);
   if (phase->eating_days > walker->eaten)
     later_of(&out,
-             lzq_day_nth(work, walker->placed_at > t ? walker->placed_at : t,
-                         phase->eating_days - walker->eaten),
+             lzq_day_nth(work, eats_from(work, walker, t), phase->eating_days - walker->eaten),
              LZQ_BECAUSE_EATING, walker->eaten, phase->eating_days);
   return out;
 }

@@ -127,3 +127,19 @@ lzq_day_nth(const lzq_work *work, lzq_minute t, int32_t n)
   lzq_minute last = count > 0 ? work->slots_end : t;
   return lzq_slot_next(work, lzq_later(last, (int64_t)(n - count) * LZQ_DAY), false);
 }
+
+lzq_minute
+lzq_feed_next(const lzq_work *work, uint32_t lot)
+{
+  const lzq_snapshot *snap = work->snap;
+  const lzq_minute at = lzq_visit_next(work, work->now, false);
+  int32_t day = snap->n_slots > 0 ? snap->slots[0].day : INT32_MAX;
+  for (uint32_t i = 0; i < snap->n_slots && snap->slots[i].at <= at; i++)
+    day = snap->slots[i].day;
+  if (day > work->fed_on[lot])
+    return at;
+  for (uint32_t i = 0; i < snap->n_slots; i++)
+    if (snap->slots[i].at > at && snap->slots[i].day > work->fed_on[lot])
+      return snap->slots[i].at;
+  return lzq_slot_next(work, lzq_later(work->slots_end, 1), false);
+}

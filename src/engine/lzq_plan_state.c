@@ -219,6 +219,8 @@ static void
 take_lot_act(lzq_work *work, const lzq_record *r, int32_t *last_day)
 {
   const lzq_lot_credit *credit = &work->credit->lots[r->lot];
+  if (r->kind == LZQ_REC_FEED)
+    work->fed_on[r->lot] = r->day;
   if (!credit->has_course || credit->served || credit->n_visits == 0)
     return;
   const lzq_visit *visit = &credit->visits[credit->n_visits - 1];
@@ -255,8 +257,10 @@ lzq_state_make(lzq_work *work)
   work->waters = LZQ_NEW(work->arena, lzq_water_state, snap->n_systems);
   work->where = LZQ_NEW(work->arena, uint32_t, snap->n_lots);
   work->eaten = LZQ_NEW(work->arena, int32_t, snap->n_lots);
+  work->fed_on = LZQ_NEW(work->arena, int32_t, snap->n_lots);
   work->signed_off = LZQ_NEW(work->arena, bool, snap->n_lots);
-  if (!last_day || !work->where || !work->waters || !work->eaten || !work->signed_off)
+  if (!last_day || !work->where || !work->waters || !work->eaten || !work->fed_on ||
+      !work->signed_off)
     return LZQ_NO_MEMORY;
   for (uint32_t i = 0; i < snap->n_systems; i++) {
     const lzq_water_state *state = state_of(work->book, i);
@@ -265,8 +269,10 @@ lzq_state_make(lzq_work *work)
     work->waters[i] = *state;
     cut_trace(&work->waters[i].trace, work->now);
   }
-  for (uint32_t lot = 0; lot < snap->n_lots; lot++)
+  for (uint32_t lot = 0; lot < snap->n_lots; lot++) {
     work->where[lot] = LZQ_NONE;
+    work->fed_on[lot] = INT32_MIN;
+  }
   for (size_t i = 0; i < deeds->n; i++) {
     const lzq_record *record = &((const lzq_deed *)lzq_list_at(deeds, i))->record;
     if (record->kind == LZQ_REC_RECEIVE || record->kind >= LZQ_REC_DEATH)

@@ -119,6 +119,7 @@ typedef struct {
                           // they stand in now, LZQ_NONE
   int32_t *walk;          // n_systems
   int32_t *eaten;         // n_lots, days eaten in the current phase
+  int32_t *fed_on;        // n_lots, station day of the last feed, INT32_MIN = never
   bool *signed_off;       // n_lots
   lzq_shorts shorts;
   const lzq_short **short_of; // n_lots, NULL = none
@@ -145,6 +146,8 @@ lzq_minute lzq_slot_next(const lzq_work *work, lzq_minute t, bool test);
 // The next minute at which somebody can act: t itself while people are still at the tanks.
 lzq_minute lzq_visit_next(const lzq_work *work, lzq_minute t, bool test);
 lzq_minute lzq_later(lzq_minute t, int64_t by);
+// When the lot is fed next: once a station day.
+lzq_minute lzq_feed_next(const lzq_work *work, uint32_t lot);
 // The first slot of the nth station day that has a slot at or after t.
 lzq_minute lzq_day_nth(const lzq_work *work, lzq_minute t, int32_t n);
 

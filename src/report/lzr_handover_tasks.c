@@ -17,9 +17,12 @@ most_lines(const LzrBuild *build)
   return most[build->density];
 }
 
+// The daily look at fish that are watched is on the round; here only the one that was missed.
 static gboolean
 is_open(const lzq_plan *plan, const lzq_task *task)
 {
+  if (task->kind == LZQ_TASK_INSPECT && task->state != LZQ_TASK_LATE)
+    return FALSE;
   return task->at <= plan->now + AHEAD && task->state != LZQ_TASK_BLOCKED;
 }
 

@@ -188,6 +188,17 @@ do_move(world *w, const lzq_task *task)
   w->n_moves++;
 }
 
+// Looked at while it feeds, on the station day of the slot.
+static void
+do_feed(world *w, const lzq_task *task)
+{
+  lzq_record *r = lzt_record(w->s, LZQ_REC_FEED, task->at);
+  r->lot = task->lot;
+  r->amount = 1;
+  for (uint32_t i = 0; i < w->s->snap.n_slots && w->s->slots[i].at <= task->at; i++)
+    r->day = w->s->slots[i].day;
+}
+
 static void
 carry_out(world *w, const lzq_task *task)
 {
@@ -208,6 +219,8 @@ carry_out(world *w, const lzq_task *task)
     lzt_gear(w->s, task->system, (lzq_gear)task->gear, task->amount > 0, task->at);
     break;
   case LZQ_TASK_MOVE: do_move(w, task); break;
+  case LZQ_TASK_FEED:
+  case LZQ_TASK_INSPECT: do_feed(w, task); break;
   case LZQ_TASK_RELEASE:
     lzt_record(w->s, LZQ_REC_RELEASE, task->at)->lot = task->lot;
     w->released = true;
