@@ -15,7 +15,7 @@ static double
 ms_now(void)
 {
   struct timespec t;
-  clock_gettime(CLOCK_MONOTONIC, &t);
+  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t); // what others do on the PC is not our time
   return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
 }
 
