@@ -258,7 +258,7 @@ row_setup(GtkListItemFactory *factory, GtkListItem *item)
 }
 
 static void
-row_bind(GtkListItemFactory *factory, GtkListItem *item)
+row_show(GtkListItem *item)
 {
   LzRow *row = gtk_list_item_get_item(item);
   const LzLotInfo *lot = lz_lot_row_info(LZ_LOT_ROW(row));
@@ -274,6 +274,21 @@ row_bind(GtkListItemFactory *factory, GtkListItem *item)
   lz_access_row(box, lz_row_title(row), lz_row_detail(row));
 }
 
+// A row stays in the list while what it says changes.
+static void
+row_bind(GtkListItemFactory *factory, GtkListItem *item)
+{
+  g_signal_connect_object(gtk_list_item_get_item(item), "changed", G_CALLBACK(row_show), item,
+                          G_CONNECT_SWAPPED);
+  row_show(item);
+}
+
+static void
+row_unbind(GtkListItemFactory *factory, GtkListItem *item)
+{
+  g_signal_handlers_disconnect_by_func(gtk_list_item_get_item(item), row_show, item);
+}
+
 GtkWidget *
 lz_lots_view_new(LzDesk *desk)
 {
@@ -285,6 +300,7 @@ lz_lots_view_new(LzDesk *desk)
   g_autoptr(GtkListItemFactory) factory = gtk_signal_list_item_factory_new();
   g_signal_connect(factory, "setup", G_CALLBACK(row_setup), NULL);
   g_signal_connect(factory, "bind", G_CALLBACK(row_bind), NULL);
+  g_signal_connect(factory, "unbind", G_CALLBACK(row_unbind), NULL);
   gtk_list_view_set_factory(self->list, factory);
   gtk_list_view_set_model(self->list, GTK_SELECTION_MODEL(self->selection));
   lz_text_table_set_columns(self->table, _("Stays"), titles);

@@ -46,24 +46,34 @@ show_person(LzWindow *self)
   lz_access_inner(GTK_WIDGET(self->person), self->asks_still ? still : name);
 }
 
-// Why it is practice, as its entry says; asked once for a station.
+// Why it is practice, as its entry says; the demo's words are known to translators. A full stop of
+// its own is not followed by ours.
+static char *
+practice_words(LzDesk *desk)
+{
+  g_autoptr(GPtrArray) entries = lz_desk_entries(desk, "practice", 0, 1, NULL);
+  const char *why = entries && entries->len ? lz_entry_text(entries->pdata[0], "words") : NULL;
+  if (!why || !*why)
+    return g_strdup(
+        _("Practice: nothing in this file is about real fish, and it stays marked so."));
+  g_autofree char *said = g_strdup(_(why));
+  if (g_str_has_suffix(said, "."))
+    said[strlen(said) - 1] = 0;
+  // Translators: why the file is practice, in the words of its own entry
+  return g_strdup_printf(
+      _("Practice: %s. Nothing in this file is about real fish, and it stays marked so."), said);
+}
+
+// Asked once for each file.
 static void
 show_practice(LzWindow *self)
 {
   gboolean practice = self->desk && lz_desk_is_practice(self->desk);
-  if (practice && !gtk_widget_get_visible(GTK_WIDGET(self->practice))) {
-    g_autoptr(GPtrArray) entries = lz_desk_entries(self->desk, "practice", 0, 1, NULL);
-    g_autofree char *why =
-        entries && entries->len ? g_strdup(lz_entry_text(entries->pdata[0], "words")) : NULL;
-    if (why && g_str_has_suffix(why, ".")) // the sentence around it has its own
-      why[strlen(why) - 1] = '\0';
-    // Translators: why the file is practice, in the words of its own entry
-    g_autofree char *words = why ? g_strdup_printf(_("Practice: %s. Nothing in this file is about "
-                                                     "real fish, and it stays marked so."),
-                                                   why)
-                                 : NULL;
-    if (words)
-      gtk_label_set_label(self->practice, words);
+  const char *file = practice ? lz_desk_path(self->desk) : NULL;
+  if (practice && g_strcmp0(g_object_get_data(G_OBJECT(self->practice), "file"), file) != 0) {
+    g_autofree char *words = practice_words(self->desk);
+    gtk_label_set_label(self->practice, words);
+    g_object_set_data_full(G_OBJECT(self->practice), "file", g_strdup(file), g_free);
   }
   gtk_widget_set_visible(GTK_WIDGET(self->practice), practice);
 }

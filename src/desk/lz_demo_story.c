@@ -7,6 +7,7 @@
 // one shipment is due tomorrow.
 #include "lz_demo_private.h"
 
+#include <glib/gi18n-lib.h>
 #include <string.h>
 
 #include "lz_protocol_file.h"
@@ -173,7 +174,7 @@ lz_demo_set_up(LzDemo *demo, GError **error)
 {
   int64_t at = lz_demo_at(demo, DEMO_FIRST_DAY, 6, 0);
   lz_demo_act(demo, at, NULL, "practice", "words",
-              "The demo station: everything in it is invented.", NULL);
+              N_("The demo station: everything in it is invented."), NULL);
   set_up_people(demo, at);
   set_up_waters(demo, at);
   set_up_shelf(demo, at);

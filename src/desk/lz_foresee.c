@@ -77,8 +77,22 @@ find_rooms(LzDesk *desk, const lzq_plan *after, const lzq_diff *diff, uint32_t i
       g_ptr_array_add(out->rooms, g_strdup(lz_desk_name(desk, "system", i)));
 }
 
+// What decides a lot's new date: the sighting, where it is the commands' own that sets it back;
+// else what the plan says it waits for.
+static char *
+why_of(LzDesk *desk, const lzq_plan *before, const lzq_plan *after, const lzq_diff_lot *lot)
+{
+  const lzq_lot_credit *now = &after->credit->lots[lot->lot];
+  lzq_minute seen = lot->lot < before->credit->n_lots ? before->credit->lots[lot->lot].last_sighting
+                                                      : now->last_sighting;
+  if (now->last_sighting <= seen || lot->later_min <= 0 || now->system == LZQ_NONE)
+    return lz_words_because(desk, &lot->because);
+  lzq_because sighting = {LZQ_BECAUSE_SIGHTING, {(double)now->last_sighting, now->system}};
+  return lz_words_because(desk, &sighting);
+}
+
 static LzShift *
-shift_of(LzDesk *desk, const lzq_plan *after, const lzq_diff_lot *lot)
+shift_of(LzDesk *desk, const lzq_plan *before, const lzq_plan *after, const lzq_diff_lot *lot)
 {
   const lzq_lot_plan *plan = &after->lots[lot->lot];
   LzShift *shift = g_new0(LzShift, 1);
@@ -92,7 +106,7 @@ shift_of(LzDesk *desk, const lzq_plan *after, const lzq_diff_lot *lot)
                      .heads = lot->heads,
                      .fish_days = lot->fish_days,
                      .added = lot->added,
-                     .because = lz_words_because(desk, &lot->because)};
+                     .because = why_of(desk, before, after, lot)};
   g_array_append_vals(shift->segments, plan->segments, plan->n_segments);
   return shift;
 }
@@ -131,7 +145,7 @@ foresight_of(LzDesk *desk, const lzq_plan *before, const lzq_plan *after, uint32
     const lzq_diff_lot *lot = &diff->lots[i];
     if (system != LZQ_NONE && before->credit->lots[lot->lot].system != system)
       continue;
-    g_ptr_array_add(out->lots, shift_of(desk, after, lot));
+    g_ptr_array_add(out->lots, shift_of(desk, before, after, lot));
     out->fish_days += lot->added ? 0 : lot->fish_days;
   }
   for (uint32_t i = 0; i < diff->n_conflicts; i++)

@@ -63,6 +63,14 @@ lzd_ribbon_legs(const lzd_ribbon *ribbon)
   return n;
 }
 
+// Below the last lane: the bracket of a release, and its words where no lane stands above them.
+static double
+foot_of(const lzd_ribbon *ribbon, const lzd_look *look)
+{
+  bool words = ribbon->n_lanes == 1 && ribbon->n_ways == 1 && ribbon->ways[0].release_title;
+  return 14 * lzd_look_unit(look) + (words ? 52 * lzd_look_text(look) : 0);
+}
+
 lzd_lanes
 lzd_lanes_of(const lzd_ribbon *ribbon, const lzd_look *look, double width, double height)
 {
@@ -74,8 +82,7 @@ lzd_lanes_of(const lzd_ribbon *ribbon, const lzd_look *look, double width, doubl
   double gap = 8 * l.unit;
   l.w = fmax(width - l.label - gap - 2 * l.unit, 20);
   l.x = look->mirrored ? width - l.label - gap - l.w : l.label + gap;
-  double foot = 14 * l.unit; // the bracket of a release in the last lane
-  l.lane_h = fmax((height - l.head - foot) / (double)ribbon->n_lanes, 12 * l.unit);
+  l.lane_h = fmax((height - l.head - foot_of(ribbon, look)) / (double)ribbon->n_lanes, 12 * l.unit);
   double from = look->mirrored ? l.x + l.w : l.x;
   l.time = (lzd_scale){(double)ribbon->window.from, (double)ribbon->window.to, from,
                        2 * l.x + l.w - from};
@@ -87,7 +94,7 @@ lzd_ribbon_natural_height(const lzd_ribbon *ribbon, const lzd_look *look)
 {
   double lane =
       (ribbon->n_ways > 1 ? LANE_MANY : LANE_ONE) * fmax(lzd_look_unit(look), lzd_look_text(look));
-  return 30 * lzd_look_text(look) + 14 * lzd_look_unit(look) + lane * (double)ribbon->n_lanes;
+  return 30 * lzd_look_text(look) + foot_of(ribbon, look) + lane * (double)ribbon->n_lanes;
 }
 
 lzd_scale

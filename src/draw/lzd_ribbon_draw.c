@@ -127,6 +127,36 @@ shares(const lzd_lane_drawing *d, size_t i, size_t j)
          b->x + b->w > a->x;
 }
 
+// Where a leg has most room for words in the window, before now or after it.
+static double
+room_of(const lzd_lane_drawing *d, const lzd_leg *leg)
+{
+  lzd_window window = d->ribbon->window;
+  lzd_minute from = leg->from > window.from ? leg->from : window.from;
+  lzd_minute to = leg->to < window.to ? leg->to : window.to, now = d->ribbon->now;
+  if (from >= to)
+    return 0;
+  double x0 = lzd_lane_x(d, from), x1 = lzd_lane_x(d, to);
+  if (now == LZD_NEVER || now <= from || now >= to)
+    return fabs(x1 - x0);
+  double middle = lzd_lane_x(d, now);
+  return fmax(fabs(middle - x0), fabs(x1 - middle));
+}
+
+// The leg that carries the lot's name: the roomiest of those that leg i makes one bar with.
+static size_t
+named_leg(const lzd_lane_drawing *d, const lzd_way *way, const lzd_leg_place *p, size_t i)
+{
+  size_t first = i, best;
+  while (first > 0 && lzd_leg_same_bar(&p[first - 1], &p[first]))
+    first--;
+  best = first;
+  for (size_t k = first + 1; k < way->n_legs && lzd_leg_same_bar(&p[k - 1], &p[k]); k++)
+    if (room_of(d, &way->legs[k]) > room_of(d, &way->legs[best]))
+      best = k;
+  return best;
+}
+
 static void
 draw_words(const lzd_lane_drawing *d, const lzd_way *way, const lzd_leg_place *p)
 {
@@ -146,7 +176,8 @@ draw_words(const lzd_lane_drawing *d, const lzd_way *way, const lzd_leg_place *p
       if (leg->from > d->ribbon->window.from && leg->from < d->ribbon->window.to)
         lzd_line(d->cr, x, p[i].rect.y, x, p[i].rect.y + p[i].rect.h);
     }
-    leg_words(d, way, &p[i], leg->text ? leg->text : named || part ? NULL : way->name);
+    bool carries = !named && named_leg(d, way, p, i) == i;
+    leg_words(d, way, &p[i], leg->text ? leg->text : carries ? way->name : NULL);
   }
 }
 
@@ -158,7 +189,30 @@ look_start(const lzd_lane_drawing *d, double from, double until, double w)
   return d->look->mirrored ? fmax(until - indent - w, from) : fmin(from + indent, until);
 }
 
-// Bracket below the taper and words above it.
+// Words above the taper, or below its bracket where the times of the head stand above.
+static void
+draw_release_words(const lzd_lane_drawing *d, const lzd_way *way, double top, double bottom)
+{
+  double unit = d->l.unit, late = lzd_lane_x_held(d, way->late), high = 46 * d->l.text;
+  lzd_type title = {.size = LZD_SIZE_HEADING, .bold = true, .role = LZD_TEXT, .align = LZD_END};
+  lzd_type range = {.size = LZD_SIZE_BODY, .role = LZD_TEXT2, .align = LZD_END};
+  double widest = fmax(lzd_text_width(d->look, title.size, true, way->release_title),
+                       lzd_text_width(d->look, range.size, false, way->release_range));
+  double end = d->look->mirrored ? fmin(fmax(d->l.x, late - 54 * unit), d->l.x + d->l.w - widest)
+                                 : fmax(fmin(d->l.x + d->l.w, late + 54 * unit), d->l.x + widest);
+  double base = top - 12 * unit;
+  if (base - high + 8 * d->l.text < d->l.head)
+    base = bottom + high;
+  if (!way->release_title && !way->release_range)
+    return;
+  lzd_fill_rect(d->cr, d->look, LZD_BACKGROUND, 1,
+                (lzd_rect){d->look->mirrored ? end : end - widest - 8 * unit,
+                           base - high + 8 * d->l.text, widest + 8 * unit, high});
+  lzd_text_draw(d->cr, d->look, &title, end, base - 22 * d->l.text, way->release_title);
+  lzd_text_draw(d->cr, d->look, &range, end, base, way->release_range);
+}
+
+// Bracket below the taper.
 static void
 draw_release(const lzd_lane_drawing *d, const lzd_way *way, const lzd_leg_place *last)
 {
@@ -178,19 +232,7 @@ draw_release(const lzd_lane_drawing *d, const lzd_way *way, const lzd_leg_place 
   cairo_line_to(d->cr, likely - 5 * unit, y);
   cairo_close_path(d->cr);
   cairo_fill(d->cr);
-  lzd_type title = {.size = LZD_SIZE_HEADING, .bold = true, .role = LZD_TEXT, .align = LZD_END};
-  lzd_type range = {.size = LZD_SIZE_BODY, .role = LZD_TEXT2, .align = LZD_END};
-  double widest = fmax(lzd_text_width(d->look, title.size, true, way->release_title),
-                       lzd_text_width(d->look, range.size, false, way->release_range));
-  double end =
-      d->look->mirrored ? fmax(d->l.x, late - 54 * unit) : fmin(d->l.x + d->l.w, late + 54 * unit);
-  double base = last->rect.y - 12 * unit, high = 46 * d->l.text;
-  if (way->release_title || way->release_range)
-    lzd_fill_rect(d->cr, d->look, LZD_BACKGROUND, 1,
-                  (lzd_rect){d->look->mirrored ? end : end - widest - 8 * unit,
-                             base - high + 8 * d->l.text, widest + 8 * unit, high});
-  lzd_text_draw(d->cr, d->look, &title, end, base - 22 * d->l.text, way->release_title);
-  lzd_text_draw(d->cr, d->look, &range, end, base, way->release_range);
+  draw_release_words(d, way, last->rect.y, y + 7 * unit);
 }
 
 static void

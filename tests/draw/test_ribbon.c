@@ -135,6 +135,72 @@ START_TEST(the_release_tapers_from_its_shoulder_to_its_point)
 }
 END_TEST
 
+// One lane alone, as high as it asks for: the words of the release neither cover the times above
+// nor are cut off below, from left to right and mirrored.
+START_TEST(the_release_of_a_single_lane_has_room_for_its_words)
+{
+  lzd_leg leg = {0, 0, 5000, NULL};
+  lzd_way way = {.legs = &leg,
+                 .n_legs = 1,
+                 .early = 5000,
+                 .likely = 6500,
+                 .late = 8000,
+                 .release_title = "Release Thu 1 April",
+                 .release_range = "31 March to 4 April"};
+  lzd_lane lane = {"Coral-3", 0, NULL};
+  lzd_ribbon r = {.window = {0, 10000},
+                  .now = LZD_NEVER,
+                  .lanes = &lane,
+                  .n_lanes = 1,
+                  .ways = &way,
+                  .n_ways = 1};
+  lzd_look look = look_of(LZD_LIGHT);
+  look.mirrored = _i;
+  int height = (int)lzd_ribbon_natural_height(&r, &look), ink[2], head[2], below[2];
+  for (int worded = 0; worded < 2; worded++) {
+    cairo_surface_t *s = picture_new(W, height + 80);
+    cairo_t *cr = cairo_create(s);
+    ck_assert_int_eq(lzd_ribbon_draw(cr, &r, &look, W, height, NULL), LZD_OK);
+    cairo_destroy(cr);
+    uint32_t text = look.palette->rgb[LZD_TEXT];
+    ink[worded] = count_colour(s, text, 0, 0, W, height);
+    head[worded] = W * 30 - count_colour(s, 0xFFFFFF, 0, 0, W, 30);
+    below[worded] = W * 80 - count_colour(s, 0xFFFFFF, 0, height, W, height + 80);
+    cairo_surface_destroy(s);
+    way.release_title = way.release_range = " "; // the same place, without words
+  }
+  ck_assert_int_gt(ink[0], ink[1] + 300);
+  ck_assert_int_eq(head[0], head[1]);
+  ck_assert_int_eq(below[0], 0);
+}
+END_TEST
+
+// A stay that has just begun and goes on for weeks: its name stands where there is room for it.
+START_TEST(a_name_stands_in_the_roomiest_part_of_its_bar)
+{
+  lzd_leg legs[] = {{0, 0, 100, NULL}, {0, 100, 9000, NULL}}, other = {1, 0, 9000, NULL};
+  lzd_way ways[2] = {{.name = "0412, 30", .legs = legs, .n_legs = 2},
+                     {.name = "0413, 12", .legs = &other, .n_legs = 1}};
+  lzd_lane lanes[] = {{"Blue-1", 0, NULL}, {"Blue-2", 0, NULL}};
+  lzd_ribbon r = {
+      .window = {0, 10000}, .now = 90, .lanes = lanes, .n_lanes = 2, .ways = ways, .n_ways = 2};
+  for (int w = 0; w < 2; w++)
+    ways[w].early = ways[w].likely = ways[w].late = LZD_NEVER;
+  lzd_look look = look_of(LZD_LIGHT);
+  cairo_surface_t *s[2];
+  for (int named = 0; named < 2; named++) {
+    ways[0].name = named ? "0412, 30" : NULL;
+    s[named] = picture_new(W, H);
+    cairo_t *cr = cairo_create(s[named]);
+    ck_assert_int_eq(lzd_ribbon_draw(cr, &r, &look, W, H, NULL), LZD_OK);
+    cairo_destroy(cr);
+  }
+  ck_assert_int_gt(differing(s[0], s[1]), 100); // at full size, in the second leg
+  cairo_surface_destroy(s[0]);
+  cairo_surface_destroy(s[1]);
+}
+END_TEST
+
 START_TEST(past_planned_and_what_if_differ_in_black)
 {
   lzd_leg leg = {0, 1000, 9000, NULL};
@@ -204,6 +270,8 @@ main(void)
   tcase_add_test(tc, parts_of_one_stay_keep_their_row);
   tcase_add_test(tc, the_pointer_finds_the_leg_that_is_there);
   tcase_add_test(tc, the_release_tapers_from_its_shoulder_to_its_point);
+  tcase_add_loop_test(tc, the_release_of_a_single_lane_has_room_for_its_words, 0, 2);
+  tcase_add_test(tc, a_name_stands_in_the_roomiest_part_of_its_bar);
   tcase_add_test(tc, past_planned_and_what_if_differ_in_black);
   tcase_add_test(tc, a_bad_ribbon_is_refused_with_its_place);
   suite_add_tcase(suite, tc);

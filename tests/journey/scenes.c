@@ -2,6 +2,8 @@
 // See scenes.h.
 #include "scenes.h"
 
+#include <stdlib.h>
+
 static const char hold[] = "[phase 1]\nname=Hold\nkind=hold\nplace=stay\nmin_credit_min=43200\n"
                            "sighting_to=1\n";
 static const char watch[] = "[phase %d]\nname=Watch\nkind=observe\nplace=stay\n"
@@ -71,13 +73,69 @@ scene_observation(void)
   return c;
 }
 
+static const char copper[] =
+    "[phase 1]\nname=Hold\nkind=hold\nplace=stay\nmin_credit_min=20160\nsighting_to=1\n"
+    "rise_per_day=0.2\nrise_steps=3\n[phase 1 band 1]\nanalyte=copper\nform=amine\n"
+    "side=at_or_above\nworks=0.45\ntarget=0.5\nplan=0.6\nharm=0.8\ngap_min=960\n";
+
+static void
+read_copper(Ctl *c, const char *at, const char *value)
+{
+  g_free(ctl(c, 0,
+             "record reading --happened '%s' system=Blue-1 analyte=copper value=%s instrument=P1",
+             at, value));
+}
+
+static Ctl *
+copper_station(const char *options)
+{
+  Ctl *c = ctl_new();
+  ctl_station(c, options);
+  add_system(c, "Blue-1", 2, "treatment");
+  g_free(ctl(c, 0, "record bottle name=C-14 analyte=copper form=amine strength=5"));
+  g_free(ctl(c, 0, "record instrument name=P1 method=photometer sees=all error_abs=0.01"));
+  return c;
+}
+
+Ctl *
+scene_hold(void)
+{
+  Ctl *c = copper_station(NULL);
+  protocol(c, "In copper", copper);
+  receive(c, "2027-03-03 08:00", "A", "Blue-1/1", 30, "In copper");
+  read_copper(c, "2027-03-03 09:00", "0.50");
+  return c;
+}
+
+Ctl *
+scene_left_short(void)
+{
+  static const char day[] =
+      "[phase 1]\nname=Hold\nkind=hold\nplace=role\nrole=treatment\nmin_credit_min=1440\n"
+      "sighting_to=1\n[phase 1 band 1]\nanalyte=copper\nform=amine\nside=at_or_above\n"
+      "works=0.45\ntarget=0.5\nplan=0.6\nharm=0.8\ngap_min=960\n"
+      "[phase 2]\nname=Watch\nkind=observe\nplace=role\nrole=finishing\nmin_elapsed_min=2880\n"
+      "quiet_min=2880\nsighting_to=1\n";
+  Ctl *c = copper_station("accept_max_min=720");
+  add_system(c, "Gold-1", 2, "finishing");
+  protocol(c, "One day", day);
+  receive(c, "2027-03-01 08:00", "A", "Blue-1/1", 30, "One day");
+  read_copper(c, "2027-03-01 08:00", "0.50");
+  read_copper(c, "2027-03-01 20:00", "0.50");
+  g_autofree char *last = ctl(c, 0,
+                              "record reading --happened '2027-03-02 08:00' system=Blue-1 "
+                              "analyte=copper value=0.50 instrument=P1");
+  g_free(ctl(c, 0, "record move --happened '2027-03-02 09:00' lot=A tank=Gold-1/1"));
+  g_free(ctl(c, 0,
+             "record reading --corrects %d --reason misread --happened '2027-03-02 08:00' "
+             "system=Blue-1 analyte=copper value=0.40 instrument=P1",
+             atoi(last + 1)));
+  return c;
+}
+
 Ctl *
 scene_conflict(void)
 {
-  static const char copper[] =
-      "[phase 1]\nname=Hold\nkind=hold\nplace=stay\nmin_credit_min=20160\nsighting_to=1\n"
-      "rise_per_day=0.2\nrise_steps=3\n[phase 1 band 1]\nanalyte=copper\nform=amine\n"
-      "side=at_or_above\nworks=0.45\ntarget=0.5\nplan=0.6\nharm=0.8\ngap_min=960\n";
   static const char without[] =
       "[phase 1]\nname=Rest\nkind=hold\nplace=stay\nmin_credit_min=20160\nsighting_to=1\n"
       "[phase 1 band 1]\nanalyte=copper\nform=amine\nside=at_or_below\nworks=0.02\ntarget=0\n"
