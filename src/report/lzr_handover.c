@@ -225,11 +225,11 @@ water_under_treatment(LzrBuild *build)
 {
   lzd_column columns[] = {{_("system"), 54, LZD_START},
                           {_("course and time served"), 0, LZD_START},
-                          {_("last reading"), 74, LZD_START},
+                          {_("last reading"), 73, LZD_START},
                           {_("at"), 34, LZD_START},
-                          {NULL, 56, LZD_START},
+                          {NULL, 58, LZD_START},
                           {_("next test"), 54, LZD_START},
-                          {_("dose today"), 58, LZD_END}};
+                          {_("dose today"), 54, LZD_END}};
   GListModel *systems = lz_desk_systems(build->desk);
   g_autoptr(GString) dosed = g_string_new(NULL);
   guint shown = 0;
