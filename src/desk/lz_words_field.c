@@ -211,6 +211,8 @@ static const struct {
 const char *
 lz_words_field(const char *kind, const char *field)
 {
+  if (g_strcmp0(kind, "sighting") == 0 && g_str_equal(field, "sign"))
+    return C_("symptom", "Sign"); // elsewhere it is a signature
   for (guint i = 0; i < G_N_ELEMENTS(labels); i++)
     if (g_str_equal(labels[i].field, field))
       return _(labels[i].label);
