@@ -59,8 +59,8 @@ lz_water_burden(const LzSystemInfo *system)
   return g_strdup_printf(_("%s net, %s, %s"), litres, heads, lots);
 }
 
-GtkWidget *
-lz_water_basin(LzSystemRow *row)
+static GtkWidget *
+basin_of(LzSystemRow *row)
 {
   const LzSystemInfo *info = lz_system_row_info(row);
   GtkWidget *button = gtk_toggle_button_new(), *basin = lz_sign_new();
@@ -72,4 +72,24 @@ lz_water_basin(LzSystemRow *row)
                                  -1);
   g_object_set_data_full(G_OBJECT(button), "system", g_strdup(info->name), g_free);
   return button;
+}
+
+void
+lz_water_fill_systems(GtkBox *box, LzDesk *desk, const LzSystemInfo *now, GCallback on_toggled,
+                      gpointer data)
+{
+  GListModel *rows = lz_desk_systems(desk);
+  GtkWidget *child, *first = NULL;
+  while ((child = gtk_widget_get_first_child(GTK_WIDGET(box))))
+    gtk_box_remove(box, child);
+  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
+    g_autoptr(LzSystemRow) row = g_list_model_get_item(rows, i);
+    GtkWidget *button = basin_of(row);
+    if (first)
+      gtk_toggle_button_set_group(GTK_TOGGLE_BUTTON(button), GTK_TOGGLE_BUTTON(first));
+    first = first ? first : button;
+    gtk_toggle_button_set_active(GTK_TOGGLE_BUTTON(button), lz_system_row_info(row) == now);
+    g_signal_connect(button, "toggled", on_toggled, data);
+    gtk_box_append(box, button);
+  }
 }

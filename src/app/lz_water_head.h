@@ -13,8 +13,9 @@ char *lz_water_courses(LzDesk *desk, const LzSystemInfo *system);
 void lz_water_cells(LzSign *sign, LzDesk *desk, const LzSystemInfo *system);
 // "900 L net, 30 fish, 1 lot"; newly allocated.
 char *lz_water_burden(const LzSystemInfo *system);
-// The toggle that chooses a system: its basin, its name, its state as description; the name is its
-// data "system".
-GtkWidget *lz_water_basin(LzSystemRow *row);
+// One toggle per system, its basin in it, its state as description; `now` is pressed, on_toggled
+// (button, data) is called for the others. The name is a button's data "system".
+void lz_water_fill_systems(GtkBox *box, LzDesk *desk, const LzSystemInfo *now, GCallback on_toggled,
+                           gpointer data);
 
 #endif

@@ -135,27 +135,11 @@ on_system(GtkToggleButton *button, LzWaterView *self)
   lz_place_hints_changed(LZ_PLACE(self));
 }
 
-// One basin per system; kept as they are while names and waters stay the same.
 static void
 fill_systems(LzWaterView *self)
 {
-  GListModel *rows = lz_desk_systems(self->desk);
-  const LzSystemInfo *now = shown(self);
-  GtkWidget *child, *first = NULL;
   self->filling = TRUE;
-  while ((child = gtk_widget_get_first_child(GTK_WIDGET(self->systems))))
-    gtk_box_remove(self->systems, child);
-  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
-    g_autoptr(LzSystemRow) row = g_list_model_get_item(rows, i);
-    const LzSystemInfo *info = lz_system_row_info(row);
-    GtkWidget *button = lz_water_basin(row);
-    if (first)
-      gtk_toggle_button_set_group(GTK_TOGGLE_BUTTON(button), GTK_TOGGLE_BUTTON(first));
-    first = first ? first : button;
-    gtk_toggle_button_set_active(GTK_TOGGLE_BUTTON(button), info == now);
-    g_signal_connect(button, "toggled", G_CALLBACK(on_system), self);
-    gtk_box_append(self->systems, button);
-  }
+  lz_water_fill_systems(self->systems, self->desk, shown(self), G_CALLBACK(on_system), self);
   self->filling = FALSE;
 }
 
