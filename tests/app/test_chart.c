@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The chart as a person moves it. No test display has two fingers or a touch pad, so pinch, drag
-// and wheel are done by their handlers; what the keys and the menu do is driven in tests/journey
-// too.
+// and wheel are done by their handlers, keys and the menu by the functions and actions that they
+// call.
 #include <cairo.h>
 #include <glib/gstdio.h>
 #include <math.h>
