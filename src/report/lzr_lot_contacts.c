@@ -72,7 +72,7 @@ void
 lzr_lot_contacts(LzrBuild *build, const LzrLot *lot)
 {
   lzd_column columns[] = {{_("seen"), 98, LZD_START},
-                          {_("in"), 60, LZD_START},
+                          {C_("place", "in"), 60, LZD_START},
                           {_("this lot"), 0, LZD_START},
                           {_("other lots in contact"), 170, LZD_START}};
   const lzq_plan *plan = lz_desk_plan(build->desk);

@@ -41,10 +41,10 @@ bottles(LzrBuild *build, lzq_minute until)
                           {_("batch, expiry"), 72, LZD_START},
                           {_("prescription, supplier"), 0, LZD_START},
                           {_("opened"), 44, LZD_END},
-                          {_("in"), 34, LZD_END},
+                          {_("in"), 40, LZD_END},
                           {_("given"), 42, LZD_END},
-                          {_("thrown"), 38, LZD_END},
-                          {_("lost"), 34, LZD_END},
+                          {_("thrown"), 48, LZD_END},
+                          {_("lost"), 44, LZD_END},
                           {_("left"), 42, LZD_END}};
   LzrRows rows = {.build = build, .columns = columns, .n = G_N_ELEMENTS(columns)};
   GListModel *all = lz_desk_bottles(build->desk);
@@ -166,7 +166,7 @@ static void
 one_batch(LzrBuild *build, const char *batch)
 {
   lzd_column columns[] = {{_("lot"), 44, LZD_START}, {_("species"), 0, LZD_START},
-                          {_("fish"), 30, LZD_END},  {_("bottle"), 50, LZD_START},
+                          {_("fish"), 36, LZD_END},  {_("bottle"), 50, LZD_START},
                           {_("times"), 32, LZD_END}, {_("first, last"), 64, LZD_START},
                           {_("mg"), 40, LZD_END},    {_("now"), 110, LZD_START}};
   g_autoptr(GArray) reached = lz_desk_reached(build->desk, batch);
