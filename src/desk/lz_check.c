@@ -282,6 +282,7 @@ check_kind(LzDraft *d, GError **error)
   case LZS_DOSE: return lz_gate_dose(d, error);
   case LZS_CHANGE: return lz_gate_change(d, error);
   case LZS_BATH: return lz_check_lot(d, error) && lz_gate_bath(d, error);
+  case LZS_FEED: return lz_check_lot(d, error) && lz_gate_feed(d, error);
   case LZS_COURSE: return lz_check_lot(d, error) && lz_gate_course(d, error);
   default: return lz_check_lot(d, error);
   }

@@ -64,6 +64,7 @@ gboolean lz_gate_stop(LzDraft *draft, LzGateCode code, char *words, GError **err
 lzq_minute lz_expiry_end(LzZone *zone, const char *expiry);
 gboolean lz_gate_dose(LzDraft *draft, GError **error);
 gboolean lz_gate_bath(LzDraft *draft, GError **error);
+gboolean lz_gate_feed(LzDraft *draft, GError **error); // where a medicine is in it
 gboolean lz_gate_change(LzDraft *draft, GError **error);
 gboolean lz_gate_move(LzDraft *draft, const LzEntity *lot, GError **error);
 gboolean lz_gate_receipt(LzDraft *draft, uint32_t system, GError **error);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The gate in front of a bath in a vessel of its own: published strength, time and air, the bottle,
-// the fish, and a second person's own sum.
+// The gates in front of a bath in a vessel of its own (published strength, time and air, the
+// bottle, the fish, a second person's own sum) and of medicine in the feed (the bottle, the fish).
 #include <glib/gi18n-lib.h>
 #include <lzq_bath.h>
 #include <math.h>
@@ -13,9 +13,15 @@
   150 // mg/L; 340 killed at the second bath, and 150 and more for hours was severe
 #define PEROXIDE_MIN 30
 
-static const lzq_analyte medicines[] = {LZQ_SALINITY,     LZQ_PEROXIDE,    LZQ_FORMALIN,
-                                        LZQ_PRAZIQUANTEL, LZQ_CHLOROQUINE, LZQ_SALINITY};
 enum { FRESHWATER, PEROXIDE, FORMALIN };
+
+uint8_t
+lz_bath_medicine(int word)
+{
+  static const uint8_t medicines[] = {LZQ_SALINITY,     LZQ_PEROXIDE,    LZQ_FORMALIN,
+                                      LZQ_PRAZIQUANTEL, LZQ_CHLOROQUINE, LZQ_SALINITY};
+  return word >= 0 && word < (int)G_N_ELEMENTS(medicines) ? medicines[word] : LZQ_SALINITY;
+}
 
 // mg/L in the vessel; formalin is counted as the 37 % solution, so mL of it by its density where
 // the bottle says nothing.
@@ -65,10 +71,29 @@ lz_gate_bath(LzDraft *d, GError **error)
   LzMedicineGate gate = {.draft = d,
                          .lot = lot,
                          .bottle = bottle,
-                         .analyte = medicines[bath],
+                         .analyte = lz_bath_medicine(bath),
                          .before = 0,
                          .after = level,
                          .ml = lz_draft_number(d, "amount_ml"),
                          .has_plan = TRUE};
   return gate.analyte == LZQ_SALINITY || lz_gate_medicine(&gate, error);
+}
+
+gboolean
+lz_gate_feed(LzDraft *d, GError **error)
+{
+  const LzEntity *bottle = lz_model_entity(d->model, lz_draft_ref(d, "bottle"));
+  if (!bottle)
+    return TRUE;
+  int analyte = lz_entry_word(bottle->now, "analyte");
+  LzMedicineGate gate = {.draft = d,
+                         .lot = lz_model_entity(d->model, lz_draft_ref(d, "lot")),
+                         .bottle = bottle,
+                         .analyte = (lzq_analyte)MAX(analyte, 0),
+                         .before = 0,
+                         .after = NAN,
+                         .ml = NAN,
+                         .in_feed = TRUE,
+                         .has_plan = TRUE};
+  return lz_gate_medicine(&gate, error);
 }

@@ -49,7 +49,8 @@ gate_bottle(const LzMedicineGate *g, GError **error)
                     g_strdup_printf(_("bottle: %1$s expired on %2$s"), g->bottle->label, expiry),
                     error))
     return FALSE;
-  if (g->analyte == LZQ_CHLOROQUINE && !lz_entry_has(bottle, "prescription") &&
+  // medicated feed: Regulation (EU) 2019/4 art. 16, as a template; local rules come first
+  if ((g->analyte == LZQ_CHLOROQUINE || g->in_feed) && !lz_entry_has(bottle, "prescription") &&
       !lz_gate_stop(d, LZ_GATED_PRESCRIPTION,
                     g_strdup_printf(_("bottle: %1$s holds %2$s, and no prescription is on record"),
                                     g->bottle->label, lz_words_analyte(g->analyte)),

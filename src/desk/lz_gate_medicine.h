@@ -16,6 +16,7 @@ typedef struct {
   double before, after; // mg/L, NAN = not known
   double ml;            // from the bottle, NAN
   gboolean has_plan;    // a protocol there says how far
+  gboolean in_feed;     // medicated feed: always on prescription
   gboolean large;       // more than one and a half times the computed dose
 } LzMedicineGate;
 
@@ -23,5 +24,8 @@ gboolean lz_gate_medicine(const LzMedicineGate *gate, GError **error);
 
 // lz_gate_meet.c: other medicines in the water, equipment.
 gboolean lz_gate_meet(const LzMedicineGate *gate, GError **error);
+
+// What a bath of this word of the kind "bath" holds; salinity where it is fresh water or other.
+uint8_t lz_bath_medicine(int word);
 
 #endif

@@ -3,6 +3,7 @@
 // corrections are records of their own, so that the engine can judge what was known when.
 #include <math.h>
 
+#include "lz_gate_medicine.h"
 #include "lz_model.h"
 
 static uint32_t
@@ -182,6 +183,7 @@ record_kind(const LzEntry *e)
   case LZS_STOP: return LZQ_REC_STOP;
   case LZS_COURSE: return LZQ_REC_COURSE;
   case LZS_RELEASE: return LZQ_REC_RELEASE;
+  case LZS_BATH: return LZQ_REC_BATH;
   default: return LZQ_N_RECORD_KINDS;
   }
 }
@@ -227,6 +229,7 @@ fill_lot(const LzModel *m, const LzEntry *e, lzq_record *r)
     r->ok = lz_entry_int(e, "vet") != 0;
     r->amount = lz_entry_number(e, "minutes");
     break;
+  case LZQ_REC_BATH: r->analyte = lz_bath_medicine((int)word(e, "bath")); break;
   case LZQ_REC_SPLIT: fill_split(m, e, r); break;
   case LZQ_REC_MERGE: r->other = ref(m, e, "into", LZS_LOT); break;
   case LZQ_REC_COURSE: fill_course(m, e, r); break;

@@ -383,7 +383,7 @@ lzq_acts_apply(lzq_walk *walk, size_t i)
     ignore(walk, record, LZQ_IGNORED_NOT_HERE);
     return i + 1;
   }
-  if (record->kind < LZQ_REC_SPLIT) {
+  if (record->kind < LZQ_REC_SPLIT || record->kind == LZQ_REC_BATH) {
     apply_first_half(walk, lot, record);
     return i + 1;
   }

@@ -226,6 +226,7 @@ typedef enum {
   LZQ_REC_COURSE,      // lot, protocol, phase, keep = carry credit and starts over from the course
                        // before
   LZQ_REC_RELEASE,     // lot
+  LZQ_REC_BATH, // lot, analyte = medicine (salinity: fresh water): no credit, closes its task
   LZQ_N_RECORD_KINDS
 } lzq_record_kind;
 

@@ -38,6 +38,7 @@ static const uint16_t needs[LZQ_N_RECORD_KINDS] = {
     [LZQ_REC_STOP] = NEEDS_LOT,
     [LZQ_REC_COURSE] = NEEDS_LOT | NEEDS_PHASE,
     [LZQ_REC_RELEASE] = NEEDS_LOT,
+    [LZQ_REC_BATH] = NEEDS_LOT,
 };
 
 static const char *
@@ -125,6 +126,8 @@ kind_fault(const lzq_snapshot *snapshot, const lzq_record *record, double *value
   case LZQ_REC_DOSE: return dose_fault(snapshot, record, value);
   case LZQ_REC_GEAR: return record->gear < LZQ_N_GEAR ? NULL : (*value = record->gear, "gear");
   case LZQ_REC_FEED: return record->amount <= 1 ? NULL : (*value = record->amount, "amount");
+  case LZQ_REC_BATH:
+    return record->analyte < LZQ_N_ANALYTES ? NULL : (*value = record->analyte, "analyte");
   case LZQ_REC_COURSE: return course_fault(snapshot, record, value);
   default: return NULL;
   }

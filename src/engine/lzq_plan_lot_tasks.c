@@ -162,7 +162,7 @@ medicine_tasks(lzq_work *work, uint32_t lot, const lzq_phase *phase, const lzq_v
     } else {
       task->amount = task->dose_mg / work->snap->bottles[task->bottle].strength_mg_ml;
     }
-  } else if (phase->kind == LZQ_PHASE_BATH && phase->bath_min > 0) {
+  } else if (phase->kind == LZQ_PHASE_BATH && phase->bath_min > 0 && !work->bathed[lot]) {
     bath_task(work, lot, phase, at);
   }
 }

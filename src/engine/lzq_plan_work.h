@@ -121,6 +121,7 @@ typedef struct {
   int32_t *eaten;         // n_lots, days eaten in the current phase
   int32_t *fed_on;        // n_lots, station day of the last feed, INT32_MIN = never
   bool *signed_off;       // n_lots
+  bool *bathed;           // n_lots, in the medicine of the current phase since it began
   lzq_shorts shorts;
   const lzq_short **short_of; // n_lots, NULL = none
   lzq_lot_plan *lots;

@@ -236,6 +236,26 @@ START_TEST(baths)
 }
 END_TEST
 
+// Medicated feed: the bottle is in date, and a veterinarian prescribed it.
+START_TEST(medicated_feed)
+{
+  lab_say(&lab, "lot", "2027-02-20 09:00", "code", "0412", "tank", "Blue-1/1", "heads", "30", NULL);
+  lab_say(&lab, "bottle", NULL, "name", "M-01", "analyte", "praziquantel", "strength", "100",
+          "expiry", "2027-02-28", "prescription", "R-7", NULL);
+  lab_say(&lab, "bottle", NULL, "name", "M-02", "analyte", "praziquantel", "strength", "100", NULL);
+  is_gate(lab_refused(&lab, NO, "feed", NULL, "lot", "0412", "eaten_share", "1", "bottle", "M-01",
+                      "medicine_mg", "100", NULL),
+          LZ_GATED_EXPIRED);
+  is_gate(lab_refused(&lab, TWO, "feed", NULL, "lot", "0412", "eaten_share", "1", "bottle", "M-02",
+                      "medicine_mg", "100", NULL),
+          LZ_GATED_PRESCRIPTION);
+  lab_say(&lab, "bottle", NULL, "@entity", "M-02", "prescription", "R-8", NULL);
+  lab_say(&lab, "feed", NULL, "lot", "0412", "eaten_share", "1", "bottle", "M-02", "medicine_mg",
+          "100", NULL);
+  lab_say(&lab, "feed", NULL, "lot", "0412", "eaten_share", "1", NULL); // plain food: no gate
+}
+END_TEST
+
 // The refusal must not tell the second person what the first came to.
 START_TEST(two_people_work_it_out)
 {
@@ -312,6 +332,7 @@ main(void)
   tcase_add_test(all, water_and_moves);
   tcase_add_test(all, baths);
   tcase_add_test(all, two_people_work_it_out);
+  tcase_add_test(all, medicated_feed);
   tcase_add_test(all, a_large_dose_worked_out_alone);
   tcase_add_test(all, entered_afterwards);
   tcase_add_test(all, documented);
