@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The disk says no at the Nth write, sync or truncation, for every N until the work succeeds. A VFS
-// that stands before SQLite's own counts the calls. Each time the answer is a status, and after the
-// disk has come back the file opens, verifies, and holds all of the call's entries or none.
+// The disk says no at the Nth write, sync or truncation, or at the Nth read, for every N until the
+// work succeeds. A VFS that stands before SQLite's own counts the calls. Each time the answer is a
+// status, and after the disk has come back the file opens, verifies, and holds all of the call's
+// entries or none.
 #include "store_fixture.h"
 
 #include <sqlite3.h>
@@ -11,6 +12,7 @@
 
 static long countdown; // 0 = never fail
 static int failure;    // SQLITE_IOERR_... or SQLITE_FULL
+static bool reads;     // the Nth read fails, not the Nth write
 
 typedef struct {
   sqlite3_file base;
@@ -24,9 +26,9 @@ static sqlite3_io_methods shim_io;
 #define PASS(f, call, ...) REAL(f)->pMethods->call(REAL(f), ##__VA_ARGS__)
 
 static bool
-fail_now(void)
+fail_now(bool read)
 {
-  if (countdown == 0 || --countdown > 0)
+  if (read != reads || countdown == 0 || --countdown > 0)
     return false;
   countdown = 1; // the disk stays away
   return true;
@@ -43,13 +45,13 @@ shim_close(sqlite3_file *f)
 static int
 shim_read(sqlite3_file *f, void *to, int n, sqlite3_int64 at)
 {
-  return PASS(f, xRead, to, n, at);
+  return fail_now(true) ? SQLITE_IOERR_READ : PASS(f, xRead, to, n, at);
 }
 
 static int
 shim_write(sqlite3_file *f, const void *from, int n, sqlite3_int64 at)
 {
-  if (fail_now()) {
+  if (fail_now(false)) {
     PASS(f, xWrite, from, n / 2, at); // half of it may have got there
     return failure;
   }
@@ -59,13 +61,13 @@ shim_write(sqlite3_file *f, const void *from, int n, sqlite3_int64 at)
 static int
 shim_truncate(sqlite3_file *f, sqlite3_int64 size)
 {
-  return fail_now() ? SQLITE_IOERR_TRUNCATE : PASS(f, xTruncate, size);
+  return fail_now(false) ? SQLITE_IOERR_TRUNCATE : PASS(f, xTruncate, size);
 }
 
 static int
 shim_sync(sqlite3_file *f, int flags)
 {
-  return fail_now() ? SQLITE_IOERR_FSYNC : PASS(f, xSync, flags);
+  return fail_now(false) ? SQLITE_IOERR_FSYNC : PASS(f, xSync, flags);
 }
 
 static int
@@ -242,6 +244,67 @@ START_TEST(every_write_fails_once)
 }
 END_TEST
 
+static bool
+count_one(void *n, const lzs_entry *entry)
+{
+  ++*(int64_t *)n;
+  return true;
+}
+
+// What a store is asked for, each from a file just opened, so that nothing is in memory yet.
+static lzs_status
+ask(int what, lzs_store *store, int64_t *n)
+{
+  lzs_entry e = a_reading(3, 0.4);
+  lzs_verify_result v;
+  char copy[200];
+  snprintf(copy, sizeof copy, "%s/copy.lazaret", fx.folder);
+  switch (what) {
+  case 0: return LZS_OK; // to open it
+  case 1: return lzs_read(store, 0, count_one, n, &fx.error);
+  case 2: return lzs_verify(store, &v, &fx.error);
+  case 3: return lzs_backup(store, copy, &fx.error);
+  default: return lzs_append(store, &e, 1, &fx.error);
+  }
+}
+
+// A read that fails is said as one: never a short answer, never a file called changed, and nothing
+// written by halves.
+START_TEST(every_read_fails_once)
+{
+  static const char *const names[] = {"open", "read", "verify", "back-up", "append"};
+  assert_ok(lzs_create(fx.file, &fx.options, &fx.store, &fx.error));
+  append_small_station();
+  for (int i = 0; i < 300; i++) {
+    lzs_entry e = a_reading(3, 0.4);
+    append_ok(&e, 1);
+  }
+  lzs_close(fx.store);
+  fx.store = NULL;
+  long n = 0;
+  lzs_status status = LZS_IO;
+  reads = true;
+  while (status != LZS_OK) {
+    int64_t seen = 0;
+    countdown = ++n;
+    status = lzs_open(fx.file, &fx.options, &fx.store, &fx.error);
+    if (status == LZS_OK)
+      status = ask(_i, fx.store, &seen);
+    ck_assert_msg(status == LZS_OK || status == LZS_IO, "%s, read %ld: %s, %s", names[_i], n,
+                  lzs_status_name(status), fx.error.detail);
+    ck_assert(status != LZS_OK || _i != 1 || seen == 304);
+    lzs_close(fx.store);
+    fx.store = NULL;
+    ck_assert_int_lt(n, 5000);
+  }
+  countdown = 0;
+  assert_ok(lzs_open(fx.file, &fx.options, &fx.store, &fx.error));
+  ck_assert_int_eq(entries_there(), _i == 4 ? 305 : 304);
+  ck_assert_int_gt(n, 2);
+  printf("%s: %ld failed reads one after the other\n", names[_i], n - 1);
+}
+END_TEST
+
 START_TEST(a_failed_creation_leaves_nothing)
 {
   failure = SQLITE_IOERR_WRITE;
@@ -275,6 +338,7 @@ suite(void)
   tcase_set_timeout(t, 240);
   tcase_add_checked_fixture(t, setup, fixture_teardown);
   tcase_add_loop_test(t, every_write_fails_once, 0, sizeof cases / sizeof cases[0]);
+  tcase_add_loop_test(t, every_read_fails_once, 0, 5);
   tcase_add_test(t, a_failed_creation_leaves_nothing);
   suite_add_tcase(s, t);
   return s;

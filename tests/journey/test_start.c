@@ -2,6 +2,8 @@
 // From nothing to a first reading by keyboard alone: three questions, an instrument, a reading.
 #include <glib/gstdio.h>
 #include <string.h>
+#include <sys/socket.h>
+#include <unistd.h>
 
 #include "journey.h"
 
@@ -30,6 +32,50 @@ three_questions(Stage *s)
   stage_wait_gone(s, "1. The station");
 }
 
+// Whether a table of the kernel's has a socket of that inode.
+static gboolean
+is_in_table(GPid pid, const char *table, const char *inode)
+{
+  g_autofree char *path = g_strdup_printf("/proc/%d/net/%s", (int)pid, table), *rows = NULL;
+  if (!g_file_get_contents(path, &rows, NULL, NULL))
+    return FALSE; // a machine without that protocol
+  g_autofree char *cell = g_strdup_printf(" %s ", inode);
+  return strstr(rows, cell) != NULL;
+}
+
+// Sockets of a process that could be reached over a network, whatever their state. The tables are
+// those of proc(5), /proc/pid/net.
+static guint
+network_sockets(GPid pid)
+{
+  static const char *const tables[] = {"tcp", "tcp6", "udp", "udp6", "raw", "raw6"};
+  g_autofree char *folder = g_strdup_printf("/proc/%d/fd", (int)pid);
+  g_autoptr(GDir) dir = g_dir_open(folder, 0, NULL);
+  guint n = 0;
+  ck_assert_ptr_nonnull(dir);
+  for (const char *name; (name = g_dir_read_name(dir));) {
+    g_autofree char *path = g_build_filename(folder, name, NULL);
+    g_autofree char *link = g_file_read_link(path, NULL);
+    if (!link || !g_str_has_prefix(link, "socket:["))
+      continue;
+    link[strlen(link) - 1] = '\0';
+    for (guint i = 0; i < G_N_ELEMENTS(tables); i++)
+      n += is_in_table(pid, tables[i], link + strlen("socket:["));
+  }
+  return n;
+}
+
+// Nothing of the station can be reached from outside the PC.
+static void
+nothing_on_a_network(Stage *s)
+{
+  int own = socket(AF_INET, SOCK_STREAM, 0);
+  if (own >= 0 && listen(own, 1) == 0) // one that does listen is seen
+    ck_assert_uint_eq(network_sockets(getpid()), 1);
+  close(own);
+  ck_assert_uint_eq(network_sockets(stage_pid(s)), 0);
+}
+
 START_TEST(test_empty_to_first_reading)
 {
   Ctl *c = ctl_new();
@@ -50,6 +96,7 @@ START_TEST(test_empty_to_first_reading)
   ck_assert_double_eq(journey_number(readings, 0, "value"), 0.02);
   ck_assert_str_eq(table_cell(readings, 0, "system"), "Blue-1");
   ck_assert_str_eq(table_cell(readings, 0, "who"), "MK");
+  nothing_on_a_network(s);
   g_autoptr(Table) systems = ctl_table(c, "export systems");
   ck_assert_double_eq(journey_number(systems, 0, "volume_l"), 2400);
   stage_end(s);
