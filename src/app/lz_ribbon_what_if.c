@@ -5,7 +5,7 @@
 
 #include "lz_ribbon_model_private.h"
 
-#define OPEN_DAYS      30              // shown of a way without an end
+#define OPEN_DAYS      30            // shown of a way without an end
 #define CONFLICT_LEAST (LZQ_DAY / 2) // long enough to be seen
 
 static void

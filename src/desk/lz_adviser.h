@@ -11,12 +11,12 @@
 #include "lz_working.h"
 
 typedef enum {
-  LZ_QUESTION_RAISE,      // medicine up to a target, in the steps that the protocol or `step` allows
-  LZ_QUESTION_REPLACE,    // a change of `litres`, and what puts back what it takes out
-  LZ_QUESTION_LOWER,      // too much in the water: the changes that bring it down
-  LZ_QUESTION_FRESHEN,    // salinity down by changes, copper put back after each
-  LZ_QUESTION_SALT,       // salinity up by salt, or by changes with saltier water
-  LZ_QUESTION_BLEACH,     // disinfects an empty system, and what neutralises it afterwards
+  LZ_QUESTION_RAISE,   // medicine up to a target, in the steps that the protocol or `step` allows
+  LZ_QUESTION_REPLACE, // a change of `litres`, and what puts back what it takes out
+  LZ_QUESTION_LOWER,   // too much in the water: the changes that bring it down
+  LZ_QUESTION_FRESHEN, // salinity down by changes, copper put back after each
+  LZ_QUESTION_SALT,    // salinity up by salt, or by changes with saltier water
+  LZ_QUESTION_BLEACH,  // disinfects an empty system, and what neutralises it afterwards
   LZ_QUESTION_NEUTRALISE, // thiosulfate against chlorine
   LZ_QUESTION_BATH,       // a bath in a vessel of its own
   LZ_QUESTION_FEED,       // medicine in the feed, by the mass of the fish

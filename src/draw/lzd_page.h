@@ -83,9 +83,10 @@ typedef void (*lzd_block_draw)(cairo_t *cr, const lzd_look *look, double width, 
                                const void *data);
 void lzd_sheet_block(lzd_sheet *sheet, double height, lzd_block_draw draw, const void *data);
 
-// Puts the words of `other`, the same sheet in another language, beside those of `sheet`: below them
-// in a cell or a paragraph, after a point in a heading, nowhere where they are equal. Marks, widths
-// and pictures stay those of `sheet`. LZD_BAD_INPUT if the two are not block for block alike.
+// Puts the words of `other`, the same sheet in another language, beside those of `sheet`: below
+// them in a cell or a paragraph, after a point in a heading, nowhere where they are equal. Marks,
+// widths and pictures stay those of `sheet`. LZD_BAD_INPUT if the two are not block for block
+// alike.
 lzd_status lzd_sheet_beside(lzd_sheet *sheet, const lzd_sheet *other, lzd_fault *fault);
 
 double lzd_sheet_text_width(const lzd_sheet *sheet);

@@ -55,8 +55,12 @@ lzq_salt_level
 lzq_salt_start(double s, double r)
 {
   const double share = USUAL_SHARE;
-  return (lzq_salt_level){
-      .s = s, .g = share, .pss = r, .pgg = 0.6 * share * share, .qs = 0.02 * 0.02 / 24.0, .tau2 = 0.0015};
+  return (lzq_salt_level){.s = s,
+                          .g = share,
+                          .pss = r,
+                          .pgg = 0.6 * share * share,
+                          .qs = 0.02 * 0.02 / 24.0,
+                          .tau2 = 0.0015};
 }
 
 void

@@ -82,8 +82,8 @@ tab_order(void)
   return g_string_free(order, FALSE);
 }
 
-static const char *const places[] = {"round",   "water",   "lots",     "plan",
-                                     "station", "receive", "handover", "power", "amount"};
+static const char *const places[] = {"round",   "water",    "lots",  "plan",  "station",
+                                     "receive", "handover", "power", "amount"};
 
 START_TEST(tab_order_is_as_kept)
 {
