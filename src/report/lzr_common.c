@@ -116,7 +116,7 @@ lzr_water(const LzSystemInfo *info)
   return (info->copper_in ? LZD_WATER_COPPER : 0) | (info->salt_low ? LZD_WATER_LOW_SALT : 0);
 }
 
-// The station's lines for the head of its sheets, on one line.
+// The station's lines for the head of its sheets and its approval number, on one line.
 static const char *
 address(LzrBuild *build)
 {
@@ -125,10 +125,12 @@ address(LzrBuild *build)
     return NULL;
   LzEntry *station = lz_desk_entity(build->desk, "station", g_array_index(stations, int64_t, 0));
   const char *text = station ? lz_entry_text(station, "address") : NULL;
-  if (!text || !*text)
-    return NULL;
-  g_auto(GStrv) lines = g_strsplit(text, "\n", -1);
-  return lzr_keep(build, g_strjoinv(", ", lines));
+  const char *number = station ? lz_entry_text(station, "registration") : NULL;
+  g_auto(GStrv) lines = g_strsplit(text ? text : "", "\n", -1);
+  g_autofree char *joined = g_strjoinv(", ", lines);
+  gboolean both = *joined && number && *number;
+  const char *line = lzr_printf(build, "%s%s%s", joined, both ? ", " : "", number ? number : "");
+  return *line ? line : NULL;
 }
 
 void

@@ -98,11 +98,30 @@ receipts(LzrBuild *build, lzq_minute from, lzq_minute until)
 static const char *
 with_papers(LzrBuild *build, LzEntry *fact, const char *words)
 {
-  static const char *const fields[] = {"post_mortem", "document"};
+  static const char *const fields[] = {"post_mortem", "document", "transporter"};
   for (guint i = 0; i < G_N_ELEMENTS(fields); i++) {
     const char *text = lz_entry_text(fact, fields[i]);
     if (text && *text && !strstr(words, text))
       words = lzr_printf(build, "%s; %s", words, text);
+  }
+  return words;
+}
+
+// The customer's number, where the fish went, and that place's registration.
+static const char *
+to_words(LzrBuild *build, LzEntry *release)
+{
+  static const char *const fields[] = {"place", "country", "registration"};
+  LzEntry *customer =
+      lz_entry_has(release, "customer")
+          ? lz_desk_entity(build->desk, "customer", lz_entry_int(release, "customer"))
+          : NULL;
+  const char *words =
+      lzr_or(lzr_ref(build, release, "customer", "customer"), _("a customer not named"));
+  for (guint i = 0; customer && i < G_N_ELEMENTS(fields); i++) {
+    const char *text = lz_entry_text(customer, fields[i]);
+    if (text && *text)
+      words = lzr_printf(build, "%s, %s", words, text);
   }
   return words;
 }
@@ -116,8 +135,7 @@ what_words(LzrBuild *build, LzEntry *fact)
   if (lot && strcmp(lz_entry_kind(fact), "release") == 0)
     return with_papers(build, fact,
                        lzr_printf(build, _("%1$d fish, %2$s, to %3$s"), lot->heads, lot->species,
-                                  lzr_or(lzr_ref(build, fact, "customer", "customer"),
-                                         _("a customer not named"))));
+                                  to_words(build, fact)));
   if (lot && strcmp(lz_entry_kind(fact), "death") == 0)
     return with_papers(build, fact,
                        lzr_printf(build, _("%1$s dead, %2$s; %3$s; %4$s"),

@@ -20,7 +20,7 @@ const char *lzr_where(LzrBuild *build, LzEntry *fact);
 // Lots that stood in the system at that minute: "0313, 0314".
 const char *lzr_reached(LzrBuild *build, uint32_t system, lzq_minute at);
 
-// Number of the prescription, who prescribed, who sold it (with the address), the receipt: a line
+// Number of the prescription, who prescribed (with the contact), who sold it (with the address), the receipt: a line
 // each.
 const char *lzr_bottle_papers(LzrBuild *build, LzEntry *bottle);
 

@@ -92,10 +92,12 @@ lzr_bottle_papers(LzrBuild *build, LzEntry *bottle)
           ? lz_desk_entity(build->desk, "supplier", lz_entry_int(bottle, "supplier"))
           : NULL;
   int64_t vet = lz_entry_has(bottle, "prescriber") ? lz_entry_int(bottle, "prescriber") : 0;
-  const char *const parts[] = {
-      lz_entry_text(bottle, "prescription"), vet ? lz_desk_person_name(build->desk, vet) : NULL,
-      lzr_ref(build, bottle, "supplier", "supplier"),
-      supplier ? lz_entry_text(supplier, "address") : NULL, lz_entry_text(bottle, "receipt")};
+  const char *const parts[] = {lz_entry_text(bottle, "prescription"),
+                               vet ? lz_desk_person_name(build->desk, vet) : NULL,
+                               vet ? lz_desk_person_contact(build->desk, vet) : NULL,
+                               lzr_ref(build, bottle, "supplier", "supplier"),
+                               supplier ? lz_entry_text(supplier, "address") : NULL,
+                               lz_entry_text(bottle, "receipt")};
   const char *words = "";
   for (guint i = 0; i < G_N_ELEMENTS(parts); i++)
     if (parts[i] && *parts[i])

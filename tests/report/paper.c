@@ -130,6 +130,69 @@ paper_near(const Paper *paper, const char *first, const char *then, guint lines)
   return FALSE;
 }
 
+typedef struct {
+  double x, y, to_x, to_y;
+} Box;
+
+static double
+bound(const char *at, const char *name)
+{
+  const char *found = strstr(at, name);
+  ck_assert(found != NULL);
+  return g_ascii_strtod(found + strlen(name), NULL);
+}
+
+// Poppler's boxes are as high as the font's line: a quarter at the top and at the bottom is air.
+static Box
+ink_of(Box box)
+{
+  double air = (box.to_y - box.y) / 4;
+  return (Box){box.x, box.y + air, box.to_x, box.to_y - air};
+}
+
+static Box
+box_at(const char *word)
+{
+  return (Box){bound(word, "xMin=\""), bound(word, "yMin=\""), bound(word, "xMax=\""),
+               bound(word, "yMax=\"")};
+}
+
+static void
+lies_apart(const GArray *boxes, Box box, const char *path)
+{
+  double area = (box.to_x - box.x) * (box.to_y - box.y);
+  for (guint i = 0; i < boxes->len; i++) {
+    const Box *other = &g_array_index(boxes, Box, i);
+    double wide = MIN(box.to_x, other->to_x) - MAX(box.x, other->x);
+    double high = MIN(box.to_y, other->to_y) - MAX(box.y, other->y);
+    double least = MIN(area, (other->to_x - other->x) * (other->to_y - other->y));
+    ck_assert_msg(wide <= 0 || high <= 0 || wide * high < least / 3,
+                  "%s: two words at %.0f %.0f and %.0f %.0f", path, box.x, box.y, other->x,
+                  other->y);
+  }
+}
+
+void
+paper_words_lie_apart(const Paper *paper)
+{
+  g_autofree char *html = tool("pdftotext -bbox '%s' -", paper->path);
+  g_auto(GStrv) pages = g_strsplit(html, "<page ", -1);
+  ck_assert_uint_eq(g_strv_length(pages), (guint)paper->pages + 1);
+  for (guint page = 1; pages[page]; page++) {
+    g_autoptr(GArray) boxes = g_array_new(FALSE, FALSE, sizeof(Box));
+    for (const char *at = pages[page]; (at = strstr(at, "<word ")); at++) {
+      Box box = box_at(at);
+      ck_assert_msg(
+          box.x >= 0 && box.y >= 0 && box.to_x <= paper->width && box.to_y <= paper->height,
+          "%s, page %u: a word at %.0f %.0f is off the page", paper->path, page, box.x, box.y);
+      box = ink_of(box);
+      lies_apart(boxes, box, paper->path);
+      g_array_append_val(boxes, box);
+    }
+    ck_assert_uint_gt(boxes->len, 0);
+  }
+}
+
 guint
 paper_count(const char *text, const char *what)
 {

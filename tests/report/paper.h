@@ -29,6 +29,9 @@ char *paper_row(const Paper *paper, ...) G_GNUC_NULL_TERMINATED;
 // A line of `rows` with the first text, and the other in it or at most so many lines below (a cell
 // that was wrapped).
 gboolean paper_near(const Paper *paper, const char *first, const char *then, guint lines);
+// Every word lies on its page, and no word on another (of two that meet, the smaller is covered by
+// less than a third).
+void paper_words_lie_apart(const Paper *paper);
 // How often a text stands in another.
 guint paper_count(const char *text, const char *what);
 

@@ -156,9 +156,10 @@ START_TEST(doses_name_the_lots_that_they_reached)
 }
 END_TEST
 
-static const char *const all_of_a_bare_station[] = {"handover", "round-sheet", "register",
-                                                    "claim --shipment S-1",
-                                                    "take-home --volume 90,5 --strength 1.25"};
+static const char *const all_of_a_bare_station[] = {
+    "handover",  "round-sheet",
+    "register",  "claim --shipment S-1",
+    "medicines", "take-home --volume 90,5 --strength 1.25"};
 
 static void
 print_all(Ctl *c, const char *system, const char *lot)
@@ -166,18 +167,23 @@ print_all(Ctl *c, const char *system, const char *lot)
   for (guint i = 0; i < G_N_ELEMENTS(all_of_a_bare_station); i++) {
     g_autoptr(Paper) paper = paper_print(c, "%s --at '2027-03-02 09:00'", all_of_a_bare_station[i]);
     paper_fonts_are_embedded(paper);
+    paper_words_lie_apart(paper);
   }
   g_autoptr(Paper) handover = paper_print(c, "handover --at '2027-03-02 09:00'");
   ck_assert_int_eq(handover->pages, 1);
   ck_assert(strstr(handover->raw, "unread") && strstr(handover->raw, "never read"));
   g_autoptr(Paper) record = paper_print(c, "lot-record --lot '%s' --at '2027-03-02 09:00'", lot);
+  ck_assert_int_eq(record->pages, 1);
+  paper_words_lie_apart(record);
   ck_assert(strstr(record->raw, "Nothing was measured."));
   ck_assert(strstr(record->raw, "Not released:"));
   g_autoptr(Paper) card = paper_print(c, "tank-card --system '%s' --at '2027-03-02 09:00'", system);
   ck_assert_int_eq(card->pages, 1);
+  paper_words_lie_apart(card);
   g_autoptr(Paper) month =
       paper_print(c, "month-sheet --system '%s' --at '2027-03-02 09:00'", system);
   ck_assert_int_eq(month->pages, 1);
+  paper_words_lie_apart(month);
 }
 
 START_TEST(no_readings_and_one_lot)
@@ -224,13 +230,16 @@ START_TEST(two_hundred_lots)
   Ctl *c = full_station(7, 200);
   g_autoptr(Paper) handover = paper_print(c, "handover --at '2027-03-09 17:32'");
   ck_assert_int_eq(handover->pages, 1);
+  paper_words_lie_apart(handover);
   g_autoptr(Paper) record = paper_print(c, "register --at '2027-03-09 17:32'");
+  paper_words_lie_apart(record);
   for (int lot = 401; lot <= 600; lot++) {
     g_autofree char *code = g_strdup_printf("%04d", lot);
     g_autofree char *row = paper_row(record, code, "2027-03-01 06:00", NULL);
     ck_assert_msg(row != NULL, "lot %s is missing", code);
   }
   g_autoptr(Paper) cards = paper_print(c, "tank-card --system Blue-3 --at '2027-03-09 17:32'");
+  paper_words_lie_apart(cards);
   ck_assert_int_eq(cards->pages, 29); // lots 3, 10, ... 199 of 200 over 7 systems
   ctl_free(c);
 }
