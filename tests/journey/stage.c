@@ -12,7 +12,7 @@
 #include "stage_look.h"
 #include "stage_session.h"
 
-#define DEADLINE_S 30 // two cores shared with a whole test run
+#define DEADLINE_S 60 // two cores shared with a whole test run
 #define LOOK_US    40000
 
 struct _Stage {
