@@ -49,7 +49,8 @@ gate_bottle(const LzMedicineGate *g, GError **error)
                     g_strdup_printf(_("bottle: %1$s expired on %2$s"), g->bottle->label, expiry),
                     error))
     return FALSE;
-  // medicated feed: Regulation (EU) 2019/4 art. 16, as a template; local rules come first
+  // medicated feed: Regulation (EU) 2019/4 art. 16 (from memory), as a template; local rules come
+  // first
   if ((g->analyte == LZQ_CHLOROQUINE || g->in_feed) && !lz_entry_has(bottle, "prescription") &&
       !lz_gate_stop(d, LZ_GATED_PRESCRIPTION,
                     g_strdup_printf(_("bottle: %1$s holds %2$s, and no prescription is on record"),

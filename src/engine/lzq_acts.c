@@ -101,12 +101,6 @@ apply_sightings(lzq_walk *walk, size_t i)
 // --- acts of the second half of a minute
 
 static lzq_minute
-later(lzq_minute a, lzq_minute b)
-{
-  return a > b ? a : b;
-}
-
-static lzq_minute
 earlier(lzq_minute a, lzq_minute b)
 {
   return a < b ? a : b;
@@ -181,7 +175,7 @@ split(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *part, const lzq_record *r
   if (lzq_walk_present(lot))
     lzq_place_add_stay(walk, part, lot->system, lot->stay_from, at);
   // As a lot of its own it can be let go from now on only.
-  part->free_since = later(part->free_since, at);
+  part->free_since = lzq_latest(part->free_since, at);
   lzq_place_heads(walk, part, record->heads, at);
   lzq_place_heads(walk, lot, (int64_t)lot->heads - record->heads, at);
 }
@@ -201,10 +195,10 @@ worsen(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other)
   }
   if (a->run_min > b->run_min)
     b->run_lapsed = a->run_lapsed;
-  b->start = later(a->start, b->start);
-  b->placed_at = later(a->placed_at, b->placed_at);
-  b->credit_from = later(a->credit_from, b->credit_from);
-  b->firm = a->open_min || b->open_min ? LZQ_NEVER : later(a->firm, b->firm);
+  b->start = lzq_latest(a->start, b->start);
+  b->placed_at = lzq_latest(a->placed_at, b->placed_at);
+  b->credit_from = lzq_latest(a->credit_from, b->credit_from);
+  b->firm = a->open_min || b->open_min ? LZQ_NEVER : lzq_latest(a->firm, b->firm);
   b->open_min = a->open_min > b->open_min ? a->open_min : b->open_min;
   b->credit_min = a->credit_min < b->credit_min ? a->credit_min : b->credit_min;
   b->open_min = b->open_min < b->credit_min ? b->open_min : b->credit_min;
@@ -224,7 +218,7 @@ merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute
   const lzq_minute look_from =
       earlier(lzq_place_looks_back_to(walk, lot), lzq_place_looks_back_to(walk, other));
   for (uint32_t p = 0; p < LZQ_MAX_PHASES; p++)
-    lot->ends[p] = other->ends[p] = later(lot->ends[p], other->ends[p]);
+    lot->ends[p] = other->ends[p] = lzq_latest(lot->ends[p], other->ends[p]);
   if (a < b) {
     if (lzq_walk_active(other))
       lzq_visit_close(walk, other, at, LZQ_LEFT_STOPPED);
@@ -234,14 +228,14 @@ merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute
     other->last_sighting = sighting;
     lzq_place_clear(walk, other, at, false);
   } else if (a == b && lot->served) {
-    other->served_at = later(lot->served_at, other->served_at);
-    other->served_firm = later(lot->served_firm, other->served_firm);
+    other->served_at = lzq_latest(lot->served_at, other->served_at);
+    other->served_firm = lzq_latest(lot->served_firm, other->served_firm);
     walk->visits[other->visit].visit.firm_at = other->served_firm;
     if (other->accepted_visits == other->n_visits)
       other->accepted_visits--; // its last visit may wait again
-    other->free_since = later(other->free_since, other->served_at);
+    other->free_since = lzq_latest(other->free_since, other->served_at);
     if (lot->served_firm > at) // what was confirmed before now held nothing up
-      other->free_since = later(other->free_since, lot->served_firm);
+      other->free_since = lzq_latest(other->free_since, lot->served_firm);
     lzq_place_look_back(walk, lot, other, at);
   } else if (a == b) {
     worsen(walk, lot, other);
@@ -264,7 +258,7 @@ merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, const lzq_record *
   }
   if (lot->has_course)
     merge_courses(walk, lot, other, at);
-  other->last_sighting = later(lot->last_sighting, other->last_sighting);
+  other->last_sighting = lzq_latest(lot->last_sighting, other->last_sighting);
   lzq_place_inherit(walk, lot, other, at);
   const int64_t heads = (int64_t)other->heads + lot->heads;
   lzq_place_depart(walk, lot, at, LZQ_LEFT_STOPPED);
@@ -300,7 +294,7 @@ course(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
   }
   lot->stage.protocol = record->protocol;
   lot->stage.phase = record->phase;
-  lot->stage.firm = later(lot->stage.firm, firm);
+  lot->stage.firm = lzq_latest(lot->stage.firm, firm);
   lzq_visit_recall(walk, lot);
   lzq_visit_open(walk, lot);
 }

@@ -15,6 +15,11 @@
 #include "lzq_status.h"
 
 typedef int64_t lzq_minute; // minutes since 1970-01-01T00:00Z
+static inline lzq_minute
+lzq_latest(lzq_minute a, lzq_minute b)
+{
+  return a > b ? a : b;
+}
 #define LZQ_NEVER           INT64_MAX
 #define LZQ_LONG_AGO        INT64_MIN
 #define LZQ_DAY             1440 // minutes of credit in a "day", never a calendar date

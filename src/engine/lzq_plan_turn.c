@@ -5,12 +5,6 @@
 // memory).
 #include "lzq_plan_work.h"
 
-static lzq_minute
-latest(lzq_minute a, lzq_minute b)
-{
-  return a > b ? a : b;
-}
-
 static uint32_t
 system_of(const lzq_work *work, uint32_t tank)
 {
@@ -64,7 +58,7 @@ lzq_turn_ready(const lzq_work *work, const lzq_walker *walker, uint32_t system)
       clean = false;
     }
   if (!clean)
-    return lzq_later(latest(left, work->now), LZQ_TURN_MIN);
+    return lzq_later(lzq_latest(left, work->now), LZQ_TURN_MIN);
   return water->state == LZQ_STATE_DISINFECTING ? lzq_later(water->disinfected_at, LZQ_TURN_MIN)
                                                 : LZQ_LONG_AGO;
 }
@@ -88,7 +82,7 @@ before_move(lzq_work *work, const lzq_move *move)
   const lzq_water_state *water = &work->waters[move->to];
   if (water->state == LZQ_STATE_DISINFECTING)
     return;
-  lzq_minute begin = latest(work->now, lzq_later(move->clean_at, -LZQ_TURN_MIN));
+  lzq_minute begin = lzq_latest(work->now, lzq_later(move->clean_at, -LZQ_TURN_MIN));
   lzq_task *task =
       task_once(work, LZQ_TASK_DISINFECT, move->to, lzq_visit_next(work, begin, false));
   if (!task)
@@ -110,7 +104,7 @@ lzq_turn_tasks(lzq_work *work)
       continue;
     lzq_minute dry = lzq_later(water->disinfected_at, LZQ_TURN_MIN);
     lzq_task *task =
-        task_once(work, LZQ_TASK_FILL, i, lzq_visit_next(work, latest(dry, work->now), false));
+        task_once(work, LZQ_TASK_FILL, i, lzq_visit_next(work, lzq_latest(dry, work->now), false));
     if (!task)
       return;
     task->state = dry > work->now ? LZQ_TASK_WAITS : LZQ_TASK_DUE;

@@ -4,20 +4,14 @@
 
 #include "lzq_sort.h"
 
-static lzq_minute
-latest(lzq_minute a, lzq_minute b)
-{
-  return a > b ? a : b;
-}
-
 void
 lzq_visit_fold(lzq_lot_walk *lot)
 {
   lzq_stage *stage = &lot->stage;
   if (stage->last_firm != LZQ_LONG_AGO) {
-    stage->firm = latest(stage->firm, stage->last_firm + 1);
+    stage->firm = lzq_latest(stage->firm, stage->last_firm + 1);
     for (uint32_t b = 0; b < LZQ_MAX_BANDS && lot->sweeps[b]; b++)
-      stage->firm = latest(stage->firm, lzq_sweep_next(lot->sweeps[b], stage->last_firm));
+      stage->firm = lzq_latest(stage->firm, lzq_sweep_next(lot->sweeps[b], stage->last_firm));
     stage->last_firm = LZQ_LONG_AGO;
   }
   for (uint32_t b = 0; b < LZQ_MAX_BANDS; b++)
@@ -70,7 +64,7 @@ lzq_visit_ends(const lzq_lot_walk *lot)
 {
   lzq_minute firm = LZQ_LONG_AGO;
   for (uint32_t p = 0; lot->ends && p < lot->stage.phase; p++)
-    firm = latest(firm, lot->ends[p]);
+    firm = lzq_latest(firm, lot->ends[p]);
   return firm;
 }
 
@@ -125,7 +119,7 @@ lzq_visit_firm(lzq_lot_walk *lot, lzq_minute at)
   const lzq_stage *stage = &lot->stage;
   if (stage->open_min > 0)
     return LZQ_NEVER;
-  return latest(at, latest(stage->firm, lzq_visit_ends(lot)));
+  return lzq_latest(at, lzq_latest(stage->firm, lzq_visit_ends(lot)));
 }
 
 // The minute that a reach needed must be confirmed too, though it belongs to the next phase.
@@ -139,7 +133,7 @@ add_reach_minute(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
   }
   const uint32_t n = lzq_walk_phase(walk, lot)->n_bands;
   for (uint32_t b = 0; b < n; b++)
-    lot->stage.firm = latest(lot->stage.firm, lzq_sweep_next(lot->sweeps[b], at));
+    lot->stage.firm = lzq_latest(lot->stage.firm, lzq_sweep_next(lot->sweeps[b], at));
 }
 
 void

@@ -4,12 +4,6 @@
 // computed.
 #include "lzq_walk.h"
 
-static lzq_minute
-latest(lzq_minute a, lzq_minute b)
-{
-  return a > b ? a : b;
-}
-
 static bool
 in_place(const lzq_walk *walk, const lzq_lot_walk *lot)
 {
@@ -99,11 +93,11 @@ end_in_piece(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute from, lzq
   if (placed_at == LZQ_NEVER || (phase->reach && !earns) || !is_signed(phase, stage) ||
       stage->eaten_days < phase->eating_days)
     return LZQ_NEVER;
-  lzq_minute at = latest(from, placed_at + phase->min_elapsed_min);
-  at = latest(at, latest(stage->start, lot->last_sighting) + phase->quiet_min);
+  lzq_minute at = lzq_latest(from, placed_at + phase->min_elapsed_min);
+  at = lzq_latest(at, lzq_latest(stage->start, lot->last_sighting) + phase->quiet_min);
   const int64_t lacks = phase->min_credit_min - stage->accepted_min - stage->credit_min;
   if (lacks > 0)
-    at = earns ? latest(at, from + lacks) : LZQ_NEVER;
+    at = earns ? lzq_latest(at, from + lacks) : LZQ_NEVER;
   return at < to ? at : LZQ_NEVER;
 }
 
@@ -119,7 +113,7 @@ late_from(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute from, lzq_mi
   const lzq_minute last = lot->stage.start + phase->late_tolerance_min;
   if (placed_at != LZQ_NEVER && placed_at <= last)
     return LZQ_NEVER;
-  return latest(from, last + 1);
+  return lzq_latest(from, last + 1);
 }
 
 static void
