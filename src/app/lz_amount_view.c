@@ -66,7 +66,8 @@ show(LzAmountView *self, const char *missing)
   LzAnswer *answer = self->answer;
   g_autoptr(GPtrArray) none = lz_working_new();
   double measured = answer ? lz_amount_measured(&self->ask, answer) : NAN;
-  g_autofree char *amount = isfinite(measured) ? lz_format_amount(measured, answer->unit) : NULL;
+  g_autofree char *amount =
+      answer && isfinite(measured) ? lz_format_amount(measured, answer->unit) : NULL;
   g_autofree char *source =
       answer && *answer->source ? g_strdup_printf(_("Source: %s"), answer->source) : NULL;
   gtk_label_set_label(self->amount, amount ? amount : "");

@@ -191,8 +191,9 @@ lz_receive_submit(LzReceiveView *self)
   g_autoptr(GPtrArray) commands = commands_of(self, &n_boxes, &error);
   if (commands && says_cost(self, commands))
     return;
-  if (!commands ||
-      !lz_desk_submit(self->desk, (LzCommand *const *)commands->pdata, commands->len, &error)) {
+  if (commands)
+    lz_desk_submit(self->desk, (LzCommand *const *)commands->pdata, commands->len, &error);
+  if (error) {
     say(self, error->message);
     return;
   }

@@ -165,7 +165,7 @@ add_level(LzAdvising *a, const char *what, double level)
 static gboolean
 answer_raise(LzAdvising *a, GError **error)
 {
-  lzq_stock stock;
+  lzq_stock stock = {0};
   double target = a->ask->target, step = a->ask->step, hours = a->ask->step_hours;
   double asked = NAN, wanted_step = NAN, wanted_hours = NAN, levels[MOST_STEPS];
   if (a->ask->system != LZQ_NONE)
@@ -207,7 +207,7 @@ answer_raise(LzAdvising *a, GError **error)
 static gboolean
 answer_replace(LzAdvising *a, GError **error)
 {
-  lzq_stock stock;
+  lzq_stock stock = {0};
   lzq_dose dose;
   double target = isnan(a->ask->target) ? a->level : a->ask->target;
   double fresh = isnan(a->ask->new_level) ? 0 : a->ask->new_level;

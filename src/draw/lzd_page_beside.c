@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Two languages on one sheet: the words of a second sheet, block for block the same, beside those
 // of the first. What is equal in both (names, figures, times) stands once.
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -29,9 +30,8 @@ joined(merger *m, const char *a, const char *between, const char *b)
   char *out = lzd_sheet_own(m->sheet, size);
   if (!out)
     return a;
-  strcpy(out, a);
-  strcat(out, between);
-  return strcat(out, b);
+  snprintf(out, size, "%s%s%s", a, between, b);
+  return out;
 }
 
 static size_t
@@ -49,19 +49,17 @@ interleaved(merger *m, const char *a, const char *b)
 {
   if (same(a, b) || !a || !b || lines_of(a) != lines_of(b) || lines_of(a) == 1)
     return joined(m, a, "\n", b);
-  char *out = lzd_sheet_own(m->sheet, strlen(a) + strlen(b) + 2 * lines_of(a) + 2);
+  size_t size = strlen(a) + strlen(b) + 2 * lines_of(a) + 2, at = 0;
+  char *out = lzd_sheet_own(m->sheet, size);
   if (!out)
     return a;
   for (;;) {
     size_t left = strcspn(a, "\n"), right = strcspn(b, "\n");
-    strncat(out, a, left);
-    if (right && (left != right || strncmp(a, b, left) != 0)) {
-      strcat(out, "\n");
-      strncat(out, b, right);
-    }
+    bool both = right && (left != right || strncmp(a, b, left) != 0);
+    at += (size_t)snprintf(out + at, size - at, "%.*s%s%.*s%s", (int)left, a, both ? "\n" : "",
+                           both ? (int)right : 0, b, a[left] ? "\n" : "");
     if (!a[left])
       return out;
-    strcat(out, "\n");
     a += left + 1;
     b += right + 1;
   }

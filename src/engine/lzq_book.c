@@ -205,6 +205,13 @@ undo(lzq_book *book, const known *k, uint32_t index)
   return put(book, again, first, before);
 }
 
+// Byte by byte: a NaN equals itself, and padding that differs only costs a book begun anew.
+static bool
+alike(const lzq_record *a, const lzq_record *b)
+{
+  return memcmp(a, b, sizeof *a) == 0; // NOLINT(bugprone-suspicious-memory-comparison)
+}
+
 // How many of the records that the book has are those of the snapshot; 0 = begin anew.
 static size_t
 common_with(const lzq_book *book, const lzq_snapshot *snapshot)
@@ -214,8 +221,7 @@ common_with(const lzq_book *book, const lzq_snapshot *snapshot)
   const size_t kept = book->n > LZQ_BOOK_TAIL ? book->n - LZQ_BOOK_TAIL : 0;
   size_t common = kept;
   while (common < book->n && common < snapshot->n_records &&
-         memcmp(&book->tail[common % LZQ_BOOK_TAIL], &snapshot->records[common],
-                sizeof(lzq_record)) == 0)
+         alike(&book->tail[common % LZQ_BOOK_TAIL], &snapshot->records[common]))
     common++;
   return common > kept ? common : 0;
 }

@@ -20,8 +20,8 @@ const char *lzr_where(LzrBuild *build, LzEntry *fact);
 // Lots that stood in the system at that minute: "0313, 0314".
 const char *lzr_reached(LzrBuild *build, uint32_t system, lzq_minute at);
 
-// Number of the prescription, who prescribed (with the contact), who sold it (with the address), the receipt: a line
-// each.
+// Number of the prescription, who prescribed (with the contact), who sold it (with the address),
+// the receipt: a line each.
 const char *lzr_bottle_papers(LzrBuild *build, LzEntry *bottle);
 
 // Block 6: by bottle: batch, expiry, prescription, in, given, out, and the lots that it reached.

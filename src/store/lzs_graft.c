@@ -108,7 +108,7 @@ make_model(const char *model, uint8_t **pages, uint8_t **graft, size_t *n, lzs_e
   struct stat st;
   *n = stat(model, &st) == 0 ? (size_t)st.st_size / PAGE : 0;
   *pages = malloc(*n * PAGE + 1);
-  *graft = malloc(*n + 1);
+  *graft = calloc(*n + 1, 1);
   sqlite3_stmt *stmt = lzs_db_prepare(store, "SELECT rootpage FROM sqlite_schema", error);
   if (*pages == NULL || *graft == NULL || stmt == NULL) {
     status = lzs_fail(error, LZS_NO_MEMORY, "file", model, NULL);

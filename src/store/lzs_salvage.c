@@ -255,9 +255,11 @@ lzs_salvage(const char *path, const char *to_path, const lzs_options *options, l
   char *temp = lzs_file_beside(to_path, suffix), *part = lzs_file_beside(to_path, ".part");
   lzs_store *from = NULL;
   lzs_options reading = {.place = LZS_PLACE_NETWORK};
-  lzs_status status = temp != NULL && part != NULL
-                          ? lzs_graft_copy(path, temp, error)
-                          : lzs_fail(error, LZS_NO_MEMORY, "file", path, NULL);
+  lzs_status status = LZS_NO_MEMORY;
+  if (temp != NULL && part != NULL)
+    status = lzs_graft_copy(path, temp, error);
+  else
+    lzs_fail(error, status, "file", path, NULL);
   if (status == LZS_OK)
     status = lzs_open(temp, &reading, &from, error);
   if (status == LZS_OK) {

@@ -164,7 +164,7 @@ lzs_seal(const char *path, const char *to_path, const char *passphrase, lzs_erro
     return lzs_fail(error, LZS_NO_MEMORY, "file", path, NULL);
   lzs_status status = begin(j, path, to_path, passphrase, error);
   if (status == LZS_OK) {
-    memcpy(j->head, MAGIC, 8);
+    memcpy(j->head, MAGIC, 8); // NOLINT(bugprone-not-null-terminated-result): bytes, no string
     j->head[8] = LAYOUT;
     put_number(j->head + 9, crypto_pwhash_OPSLIMIT_MODERATE);
     put_number(j->head + 17, crypto_pwhash_MEMLIMIT_MODERATE);
