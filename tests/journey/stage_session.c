@@ -111,7 +111,10 @@ session_start(const char *folder)
   g_autofree char *address = first_line(out);
   ck_assert_msg(*address, "dbus-daemon did not start");
   set(session, "DBUS_SESSION_BUS_ADDRESS", address);
-  session->manager = session_spawn(session, "openbox --sm-disable", NULL);
+  // A window that is there before its manager is never given the focus.
+  session->manager = session_spawn(session, "openbox --sm-disable --startup 'echo manages'", &out);
+  g_autofree char *manages = first_line(out);
+  ck_assert_msg(*manages, "openbox did not start");
   return session;
 }
 
