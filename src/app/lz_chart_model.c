@@ -159,7 +159,7 @@ lz_chart_model_title(const LzChartModel *model, lzd_window window)
 char *
 lz_chart_model_sentence(const LzChartModel *model)
 {
-  const LzSystemInfo *system = lz_lookup_system(model->desk, model->system);
+  const LzSystemInfo *system = lz_desk_system_info(model->desk, model->system);
   if (!system)
     return g_strdup("");
   GString *out = g_string_new(system->name);

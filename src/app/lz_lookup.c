@@ -4,30 +4,6 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-const LzSystemInfo *
-lz_lookup_system(LzDesk *desk, uint32_t index)
-{
-  GListModel *rows = lz_desk_systems(desk);
-  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
-    g_autoptr(LzSystemRow) row = g_list_model_get_item(rows, i); // the model keeps it alive
-    if (lz_system_row_info(row)->index == index)
-      return lz_system_row_info(row);
-  }
-  return NULL;
-}
-
-const LzLotInfo *
-lz_lookup_lot(LzDesk *desk, uint32_t index)
-{
-  GListModel *rows = lz_desk_lots(desk);
-  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
-    g_autoptr(LzLotRow) row = g_list_model_get_item(rows, i);
-    if (lz_lot_row_info(row)->index == index)
-      return lz_lot_row_info(row);
-  }
-  return NULL;
-}
-
 unsigned
 lz_water_bits(const LzSystemInfo *system)
 {
@@ -37,7 +13,7 @@ lz_water_bits(const LzSystemInfo *system)
 unsigned
 lz_lookup_water(LzDesk *desk, uint32_t system)
 {
-  const LzSystemInfo *info = lz_lookup_system(desk, system);
+  const LzSystemInfo *info = lz_desk_system_info(desk, system);
   return info ? lz_water_bits(info) : 0;
 }
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Finding a row of the desk by its engine index, and how its state is drawn and said.
+// How the state of a row of the desk is drawn and said.
 #ifndef LZ_LOOKUP_H
 #define LZ_LOOKUP_H
 
@@ -7,9 +7,6 @@
 #include <lz_draw.h>
 #include <lz_rows.h>
 
-// Valid until the next "changed"; NULL if there is none.
-const LzSystemInfo *lz_lookup_system(LzDesk *desk, uint32_t index);
-const LzLotInfo *lz_lookup_lot(LzDesk *desk, uint32_t index);
 // "Coral-4/1": the first tank of a system by name, NULL if it has none.
 const char *lz_lookup_first_tank(LzDesk *desk, const char *system);
 // Bits LZD_WATER_ of a system's base; 0 for none.

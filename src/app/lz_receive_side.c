@@ -95,7 +95,7 @@ GPtrArray *
 lz_receive_compare(LzDesk *desk, const LzReceiveBox *box, int64_t system)
 {
   GPtrArray *lines = g_ptr_array_new_with_free_func(bag_line_free);
-  const LzSystemInfo *info = lz_lookup_system(desk, lz_desk_index(desk, "system", system));
+  const LzSystemInfo *info = lz_desk_system_info(desk, lz_desk_index(desk, "system", system));
   double t = lz_receive_box_number(box, LZ_BOX_TEMPERATURE);
   double s = lz_receive_box_number(box, LZ_BOX_SALINITY);
   double ph = lz_receive_box_number(box, LZ_BOX_PH);
@@ -186,7 +186,7 @@ free_places(LzDesk *desk)
   for (guint i = 0, n = 0; i < g_list_model_get_n_items(rows) && n < 3; i++) {
     g_autoptr(LzTankRow) row = g_list_model_get_item(rows, i);
     const LzTankInfo *tank = lz_tank_row_info(row);
-    const LzSystemInfo *system = lz_lookup_system(desk, tank->system);
+    const LzSystemInfo *system = lz_desk_system_info(desk, tank->system);
     if (tank->heads || !system || system->copper_in)
       continue;
     g_string_append_printf(all, "%s%s", n++ ? ", " : "", tank->name);
@@ -232,7 +232,7 @@ lz_receive_box_words(LzDesk *desk, const LzReceiveBox *box, int64_t system)
   g_autofree char *name = lz_receive_tank(desk, lz_receive_box_text(box, LZ_BOX_TANK), system);
   const LzTankInfo *tank = find_tank(desk, name);
   const LzSystemInfo *water =
-      lz_lookup_system(desk, tank ? tank->system : lz_desk_index(desk, "system", system));
+      lz_desk_system_info(desk, tank ? tank->system : lz_desk_index(desk, "system", system));
   int missing = (int)(invoiced - alive - (isnan(dead) ? 0 : dead));
   if (!isnan(invoiced) && !isnan(alive) && missing > 0)
     g_string_append_printf(words, ngettext("%d short. ", "%d short. ", (unsigned long)missing),
@@ -257,7 +257,7 @@ lz_receive_box_words(LzDesk *desk, const LzReceiveBox *box, int64_t system)
 char *
 lz_receive_room_words(LzDesk *desk, GPtrArray *boxes, int64_t system)
 {
-  const LzSystemInfo *info = lz_lookup_system(desk, lz_desk_index(desk, "system", system));
+  const LzSystemInfo *info = lz_desk_system_info(desk, lz_desk_index(desk, "system", system));
   int heads = 0, weighed = 0;
   double grams = 0;
   for (guint i = 0; i < boxes->len; i++) {

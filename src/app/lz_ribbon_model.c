@@ -119,7 +119,7 @@ fill_lanes(LzRibbonModel *model)
 {
   for (guint i = 0; i < model->lane_systems->len; i++) {
     uint32_t system = g_array_index(model->lane_systems, uint32_t, i);
-    const LzSystemInfo *info = lz_lookup_system(model->desk, system);
+    const LzSystemInfo *info = lz_desk_system_info(model->desk, system);
     lzd_lane lane = {
         .name = lz_ribbon_keep(model, g_strdup(lz_desk_name(model->desk, "system", system)))};
     if (info) {
@@ -307,7 +307,7 @@ lz_ribbon_model_sentence(const LzRibbonModel *model)
                            model->lanes->len);
   if (model->ways->len == 0)
     return g_strdup(_("No way to show yet"));
-  const LzLotInfo *lot = lz_lookup_lot(model->desk, lz_ribbon_model_lot(model, 0));
+  const LzLotInfo *lot = lz_desk_lot_info(model->desk, lz_ribbon_model_lot(model, 0));
   const lzd_way *way = &g_array_index(model->ways, lzd_way, 0);
   return g_strdup_printf(_("Way of lot %s: %u stays. %s"), lot ? lot->code : "", (guint)way->n_legs,
                          way->release_title ? way->release_title : "");

@@ -43,7 +43,7 @@ scale_of(LzRoundLine *self, const char *typed, LzGateScale *out)
   if (!self->has_advice || !(self->advice.ml > 0) || !lz_parse_number(typed, &ml, NULL, NULL))
     return FALSE;
   double from = self->advice.change_l > 0 ? self->advice.level_changed : self->advice.level_before;
-  const LzSystemInfo *system = lz_lookup_system(self->desk, task->system);
+  const LzSystemInfo *system = lz_desk_system_info(self->desk, task->system);
   *out = (LzGateScale){.low = NAN, .high = NAN, .asked = self->advice.level_after};
   out->typed = from + (self->advice.level_after - from) * ml / self->advice.ml;
   if (system && system->has_band[0]) {

@@ -84,7 +84,8 @@ show_set_back(LzSeenView *self, const char *kind)
   lz_grid_clear(self->set_back);
   head(self->set_back, titles);
   for (guint i = 0; i < self->seen->lots->len; i++) {
-    const LzLotInfo *lot = lz_lookup_lot(self->desk, g_array_index(self->seen->lots, uint32_t, i));
+    const LzLotInfo *lot =
+        lz_desk_lot_info(self->desk, g_array_index(self->seen->lots, uint32_t, i));
     if (!lot)
       continue;
     lzq_minute was = before_it(without, lot->index);

@@ -255,7 +255,7 @@ void
 lz_water_state_set(LzWaterState *self, LzDesk *desk, uint32_t system, const LzChartModel *model)
 {
   g_return_if_fail(LZ_IS_WATER_STATE(self));
-  const LzSystemInfo *info = lz_lookup_system(desk, system);
+  const LzSystemInfo *info = lz_desk_system_info(desk, system);
   gtk_widget_set_visible(self->scroll, info != NULL);
   if (!info)
     return;

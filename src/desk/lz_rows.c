@@ -135,3 +135,27 @@ LIST(bottles, LZ_LIST_BOTTLES)
 LIST(protocols, LZ_LIST_PROTOCOLS)
 LIST(matters, LZ_LIST_MATTERS)
 LIST(contacts, LZ_LIST_CONTACTS)
+
+const LzSystemInfo *
+lz_desk_system_info(LzDesk *desk, uint32_t system)
+{
+  GListModel *rows = lz_desk_systems(desk);
+  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
+    g_autoptr(LzSystemRow) row = g_list_model_get_item(rows, i); // the model keeps it alive
+    if (lz_system_row_info(row)->index == system)
+      return lz_system_row_info(row);
+  }
+  return NULL;
+}
+
+const LzLotInfo *
+lz_desk_lot_info(LzDesk *desk, uint32_t lot)
+{
+  GListModel *rows = lz_desk_lots(desk);
+  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
+    g_autoptr(LzLotRow) row = g_list_model_get_item(rows, i);
+    if (lz_lot_row_info(row)->index == lot)
+      return lz_lot_row_info(row);
+  }
+  return NULL;
+}

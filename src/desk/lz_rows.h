@@ -8,6 +8,8 @@
 #include <glib-object.h>
 #include <lz_engine.h>
 
+#include "lz_desk.h"
+
 // Base of all rows. Properties "key", "title" and "detail" are finished, translated text: title
 // names the thing in one short line (search, accessible name), detail says how it stands in one
 // sentence.
@@ -209,5 +211,9 @@ LZ_ROW_TYPE(Bottle, bottle, BOTTLE)
 LZ_ROW_TYPE(Protocol, protocol, PROTOCOL)
 LZ_ROW_TYPE(Matter, matter, MATTER)
 LZ_ROW_TYPE(Contact, contact, CONTACT)
+
+// The row of an engine index. Valid until the next "changed"; NULL if there is none.
+const LzSystemInfo *lz_desk_system_info(LzDesk *desk, uint32_t system);
+const LzLotInfo *lz_desk_lot_info(LzDesk *desk, uint32_t lot);
 
 #endif

@@ -164,30 +164,6 @@ lzr_foot(LzrBuild *build, const char *first_words)
                  NULL);
 }
 
-const LzSystemInfo *
-lzr_system_info(LzDesk *desk, uint32_t system)
-{
-  GListModel *rows = lz_desk_systems(desk);
-  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
-    g_autoptr(LzSystemRow) row = g_list_model_get_item(rows, i);
-    if (lz_system_row_info(row)->index == system)
-      return lz_system_row_info(row);
-  }
-  return NULL;
-}
-
-const LzLotInfo *
-lzr_lot_info(LzDesk *desk, uint32_t lot)
-{
-  GListModel *rows = lz_desk_lots(desk);
-  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
-    g_autoptr(LzLotRow) row = g_list_model_get_item(rows, i);
-    if (lz_lot_row_info(row)->index == lot)
-      return lz_lot_row_info(row);
-  }
-  return NULL;
-}
-
 const char *
 lzr_initials(LzrBuild *build, LzEntry *entry)
 {

@@ -254,7 +254,8 @@ lzr_lot_record(LzrBuild *build)
   const char *labels[] = {_("released by, date, time"),
                           _("veterinarian, where the rules ask for it")};
   const lzq_plan *plan = lz_desk_plan(build->desk);
-  LzrLot lot = {.lot = build->options->lot, .info = lzr_lot_info(build->desk, build->options->lot)};
+  LzrLot lot = {.lot = build->options->lot,
+                .info = lz_desk_lot_info(build->desk, build->options->lot)};
   if (!lot.info)
     return;
   if (plan && lot.lot < plan->credit->n_lots)

@@ -119,7 +119,7 @@ in_and_out(LzrBuild *build, lzq_minute until)
 static const char *
 now_words(LzrBuild *build, uint32_t lot)
 {
-  const LzLotInfo *info = lzr_lot_info(build->desk, lot);
+  const LzLotInfo *info = lz_desk_lot_info(build->desk, lot);
   if (!info)
     return "–";
   if (info->living && info->tank != LZQ_NONE)
@@ -136,7 +136,7 @@ now_words(LzrBuild *build, uint32_t lot)
 static void
 reach_row(LzrBuild *build, const LzReach *reach)
 {
-  const LzLotInfo *info = lzr_lot_info(build->desk, reach->lot);
+  const LzLotInfo *info = lz_desk_lot_info(build->desk, reach->lot);
   g_autofree char *mg = lz_format_short(reach->mg, 0);
   lzd_cell cells[] = {
       {.text = lz_desk_name(build->desk, "lot", reach->lot), .bold = true},

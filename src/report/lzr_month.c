@@ -104,7 +104,7 @@ lzr_month(LzrBuild *build)
   LzZone *zone = lz_desk_zone(build->desk);
   LzLocal local;
   lzq_minute first = first_of_month(build, &local), now = lz_desk_now(build->desk);
-  const LzSystemInfo *info = lzr_system_info(build->desk, build->options->system);
+  const LzSystemInfo *info = lz_desk_system_info(build->desk, build->options->system);
   g_autofree char *litres = lz_format_amount(info ? info->volume_l : NAN, LZQ_UNIT_L);
   Day day = {.system = build->options->system};
   lzr_head(

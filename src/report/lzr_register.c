@@ -131,7 +131,7 @@ static const char *
 what_words(LzrBuild *build, LzEntry *fact)
 {
   uint32_t index = lzr_index(build, fact, "lot", "lot");
-  const LzLotInfo *lot = index == LZQ_NONE ? NULL : lzr_lot_info(build->desk, index);
+  const LzLotInfo *lot = index == LZQ_NONE ? NULL : lz_desk_lot_info(build->desk, index);
   if (lot && strcmp(lz_entry_kind(fact), "release") == 0)
     return with_papers(build, fact,
                        lzr_printf(build, _("%1$d fish, %2$s, to %3$s"), lot->heads, lot->species,

@@ -58,9 +58,6 @@ void lzr_head(LzrBuild *build, const char *title, const char *about);
 // The foot that every sheet with amounts carries.
 void lzr_foot(LzrBuild *build, const char *first_words);
 
-// A system, lot or shipment that the sheet is about.
-const LzSystemInfo *lzr_system_info(LzDesk *desk, uint32_t system);
-const LzLotInfo *lzr_lot_info(LzDesk *desk, uint32_t lot);
 const char *lzr_initials(LzrBuild *build, LzEntry *entry);
 const char *lzr_witness(LzrBuild *build, LzEntry *entry);
 // "07:38" on the sheet's own day, else "Tue 24 Nov 07:38".

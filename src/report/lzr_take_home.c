@@ -197,7 +197,7 @@ lzr_take_home(LzrBuild *build)
 {
   const Course course = course_of(build);
   const LzLotInfo *lot =
-      build->options->lot != LZQ_NONE ? lzr_lot_info(build->desk, build->options->lot) : NULL;
+      build->options->lot != LZQ_NONE ? lz_desk_lot_info(build->desk, build->options->lot) : NULL;
   const char *labels[] = {_("explained by"), _("taken by")};
   lzr_head(build, _("Plan for your tank"),
            lot ? lzr_printf(build, _("lot %1$s, %2$s"), lot->code, lot->species) : NULL);

@@ -111,7 +111,7 @@ pen_table(LzrBuild *build)
 static void
 card(LzrBuild *build, const LzLotInfo *lot, const LzTankInfo *tank)
 {
-  const LzSystemInfo *system = lzr_system_info(build->desk, lot->system);
+  const LzSystemInfo *system = lz_desk_system_info(build->desk, lot->system);
   Face *face = g_new0(Face, 1);
   lzr_keep(build, (char *)(gpointer)face);
   const char *end = lot->code; // a very long code is told by its end, and whole among the facts
