@@ -9,7 +9,9 @@ static const struct {
   const char *fields[18];
 } forms[] = {
     {"reading", N_("New reading"), {"system", "analyte", "value", "unit", "instrument"}},
-    {"dose", N_("Dose given"), {"system", "bottle", "amount_ml", "salt_kg", "in_new_water"}},
+    {"dose",
+     N_("Dose given"),
+     {"system", "bottle", "amount_ml", "salt_kg", "in_new_water", "given_in_error"}},
     {"change",
      N_("Water changed"),
      {"system", "litres", "new_salinity", "new_copper", "drip", "disposal"}},

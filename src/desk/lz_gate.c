@@ -292,6 +292,8 @@ lz_gate_dose(LzDraft *d, GError **error)
   if (isfinite(g.advice.ml) && isnan(lz_draft_number(d, "computed_ml")) && isfinite(g.ml))
     lz_draft_set_real(d, "computed_ml", g.advice.ml);
   LzMedicineGate medicine = medicine_of(&g);
+  if (lz_gate_is_error(d))
+    return lz_gate_in_error(&medicine, &g.advice, g.volume, error);
   return gate_open_dose(&g, error) && gate_unknown(&g, error) && gate_amount(&g, error) &&
          lz_gate_medicine(&medicine, error);
 }

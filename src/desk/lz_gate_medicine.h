@@ -22,6 +22,11 @@ typedef struct {
 
 gboolean lz_gate_medicine(const LzMedicineGate *gate, GError **error);
 
+// lz_gate_error.c: whether the draft says that it was given in error, and what is said to that.
+gboolean lz_gate_is_error(const LzDraft *draft);
+gboolean lz_gate_in_error(const LzMedicineGate *gate, const LzDoseAdvice *advice, double volume,
+                          GError **error);
+
 // lz_gate_meet.c: other medicines in the water, equipment.
 gboolean lz_gate_meet(const LzMedicineGate *gate, GError **error);
 

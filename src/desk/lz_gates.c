@@ -10,21 +10,27 @@ static const LzGateRule rules[LZ_N_GATES] = {
          N_("two people may give the same dose; the second comes on top of what nobody has "
             "measured"),
          N_("common practice, no source"),
-         N_("read the water after its mixing time, or correct the first dose if it was not given"),
+         N_("read the water after its mixing time, or correct the first dose if it was not given; "
+            "if this one is in the water already, record it as given in error "
+            "(given_in_error=yes) with a reason"),
          LZ_LIFT_NOBODY},
     [LZ_GATED_UNKNOWN] = {"unknown", N_("a dose into water that nobody knows"),
                           N_("what is there already may be all of it"),
                           N_("common practice, no source"),
                           N_("test first, with an instrument that passed its check"),
                           LZ_LIFT_NOBODY},
-    [LZ_GATED_SLIP] = {"slip", N_("five times the computed dose or more"),
-                       N_("a decimal point slips: errors of ten times come from number keys"),
-                       N_("house rule of this program; Thimbleby and Cairns 2010 on slips of ten"),
-                       N_("type it again from the bottle and the syringe"), LZ_LIFT_NOBODY},
+    [LZ_GATED_SLIP] =
+        {"slip", N_("five times the computed dose or more"),
+         N_("a decimal point slips: errors of ten times come from number keys"),
+         N_("house rule of this program; Thimbleby and Cairns 2010 on slips of ten"),
+         N_("type it again from the bottle and the syringe; if it is in the water already, "
+            "record it as given in error (given_in_error=yes) with a reason"),
+         LZ_LIFT_NOBODY},
     [LZ_GATED_HARM] = {"harm", N_("a level at the harm edge or beyond"),
                        N_("the fish there would be harmed"), N_("the protocol's own harm edge"),
                        N_("give the computed dose; if the level is right there, have the protocol "
-                          "changed by the veterinarian"),
+                          "changed by the veterinarian; if it is in the water already, record it "
+                          "as given in error (given_in_error=yes) with a reason"),
                        LZ_LIFT_NOBODY},
     [LZ_GATED_LARGE] = {"large", N_("more than one and a half times the computed dose"),
                         N_("volume, strength or reading may be wrong"),

@@ -197,6 +197,7 @@ static const struct {
     {"adjusted", N_("Set right afterwards")},
     {"check_ml", N_("Worked out by the second person (mL)")},
     {"lifted", N_("Gates lifted")},
+    {"given_in_error", N_("Given in error")},
     {"document", N_("Document")},
     {"post_mortem", N_("Post-mortem")},
     {"diagnosis", N_("Given for")},

@@ -171,7 +171,8 @@ typedef struct {
   const lzq_credit *credit;
   const lzq_lot_plan *lots;     // n_lots
   const lzq_water_plan *waters; // n_systems
-  const lzq_task *tasks;        // in walking order within a slot: state LATE and BLOCKED first
+  const lzq_task *tasks; // by slot; in one, the change away from harm first, then LATE and BLOCKED,
+                         // then in walking order
   uint32_t n_tasks;
   const lzq_short *shorts; // phases found short, by lot
   size_t n_shorts;

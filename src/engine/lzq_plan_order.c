@@ -75,10 +75,13 @@ kind_rank(lzq_task_kind kind)
   }
 }
 
+// What harms the fish now goes before everything else of its minute, tests and what is late.
 static int
-state_rank(lzq_task_state state)
+urgency(const lzq_task *task)
 {
-  return state == LZQ_TASK_LATE ? 0 : state == LZQ_TASK_BLOCKED ? 1 : 2;
+  if (task->kind == LZQ_TASK_CHANGE && task->because.code == LZQ_BECAUSE_HARM)
+    return 0;
+  return task->state == LZQ_TASK_LATE ? 1 : task->state == LZQ_TASK_BLOCKED ? 2 : 3;
 }
 
 static int
@@ -93,7 +96,7 @@ task_order(const void *a, const void *b)
   const lzq_task *p = a, *q = b;
   int c = compare(p->at, q->at);
   if (c == 0)
-    c = compare(state_rank(p->state), state_rank(q->state));
+    c = compare(urgency(p), urgency(q));
   if (c == 0)
     c = compare(p->walk, q->walk);
   if (c == 0)
@@ -121,7 +124,7 @@ merges(lzq_task *kept, const lzq_task *next)
     kept->deadline = next->deadline;
   if (kept->because.code == LZQ_BECAUSE_TEST_RHYTHM)
     kept->because = next->because;
-  if (state_rank(next->state) < state_rank(kept->state))
+  if (urgency(next) < urgency(kept))
     kept->state = next->state;
   return true;
 }

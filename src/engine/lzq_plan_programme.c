@@ -17,14 +17,21 @@ lzq_bottle_for(const lzq_work *work, lzq_analyte analyte, lzq_form form)
   return LZQ_NONE;
 }
 
+// The medicine stands at the harm edge or beyond it.
+static bool
+harms(const lzq_maker *m, int need)
+{
+  const lzq_band *band = &m->goal->band[LZQ_MED];
+  return need & NEED_MED_DOWN && band->side != LZQ_AT_OR_BELOW && isfinite(band->harm) &&
+         m->level[LZQ_MED] >= band->harm - LZQ_EDGE;
+}
+
 // The first slot from which the step keeps every limit; false = none within ten days.
 static bool
 place_step(lzq_maker *m, lzq_act *step, int need, bool first)
 {
-  const lzq_band *band = &m->goal->band[LZQ_MED];
   lzq_minute t = m->ready;
-  bool harm = need & NEED_MED_DOWN && band->side != LZQ_AT_OR_BELOW && isfinite(band->harm) &&
-              m->level[LZQ_MED] >= band->harm - LZQ_EDGE;
+  const bool harm = harms(m, need);
   if (!harm && m->last_dose != LZQ_LONG_AGO && need & (NEED_MED_UP | NEED_SAL_DOWN | NEED_SAL_UP)) {
     lzq_minute gap = lzq_later(m->last_dose, m->goal->step_gap_min);
     t = gap > t ? gap : t;
@@ -100,7 +107,8 @@ wait_for_reading(lzq_maker *m, lzq_programme *out)
   if (m->water->open_at > stirred && m->goal->has[LZQ_MED] &&
       m->water->open_analyte == m->goal->band[LZQ_MED].analyte)
     stirred = m->water->open_at;
-  if (stirred != LZQ_LONG_AGO) {
+  // Fish that are being harmed wait for no reading.
+  if (stirred != LZQ_LONG_AGO && !harms(m, lzq_needs(m, m->level))) {
     lzq_minute mixed = lzq_later(stirred, m->system->mixing_min);
     bool more = lzq_needs(m, m->level) != 0;
     if (mixed < m->now)

@@ -66,6 +66,7 @@ static const lzs_field f_dose[] = {
     REAL("salt_kg", false, 0, 1e6, "kg of salt"),
     REAL("check_ml", false, 0, 1e7, "mL that a second person worked out alone"),
     TEXT("lifted", false, "gates lifted by a second person, separated by blanks"),
+    BOOL("given_in_error", "yes or no: it is in the water already, and was not meant"),
     END};
 static const lzs_field f_gear[] = {REF("system", true, LZS_SYSTEM, "a system's name"),
                                    WORD("gear", true, W_GEAR, "a piece of equipment"),

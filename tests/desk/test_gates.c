@@ -315,6 +315,29 @@ START_TEST(documented)
 }
 END_TEST
 
+// 0.1 + 1,000 mg in 1,000 L: 1.1 mg/L, ten times the computed 100 mg. Beforehand nobody may; once
+// it is in the water anybody may say so, with a reason, and is told what to do: from 1.1 to 0.2
+// takes 1 - 0.2 / 1.1 = 0.8182 of the water, 818 L, in changes of at most half a day.
+START_TEST(given_in_error)
+{
+  hold_copper();
+  is_gate(DOSE(NO, "amount_ml", "200"), LZ_GATED_SLIP);
+  ck_assert_ptr_nonnull(strstr(DOSE(TELL, "amount_ml", "200", "given_in_error", "yes"), "reason"));
+  GIVE("amount_ml", "200", "given_in_error", "yes", "@reason", "decimal point", "@who", "TA");
+  const char *note = lab_notes(&lab);
+  ck_assert_msg(strstr(note, "ALARM: Blue-1 now holds 1.1 mg/L, and 0.25 mg/L is where it harms") &&
+                    strstr(note, "change 818 L of water"),
+                "%s", note);
+  // now, and above everything else: the change that brings it down
+  const lzq_plan *plan = lz_desk_plan(lab.desk);
+  ck_assert_uint_gt(plan->n_tasks, 0);
+  ck_assert_int_eq(plan->tasks[0].kind, LZQ_TASK_CHANGE);
+  ck_assert_int_eq(plan->tasks[0].because.code, LZQ_BECAUSE_HARM);
+  ck_assert_int_eq(plan->tasks[0].at, plan->now);
+  ck_assert_double_eq_tol(plan->tasks[0].amount, 818, 1);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -335,6 +358,7 @@ main(void)
   tcase_add_test(all, medicated_feed);
   tcase_add_test(all, a_large_dose_worked_out_alone);
   tcase_add_test(all, entered_afterwards);
+  tcase_add_test(all, given_in_error);
   tcase_add_test(all, documented);
   suite_add_tcase(suite, all);
   return lab_run(suite);

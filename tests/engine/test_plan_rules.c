@@ -94,6 +94,25 @@ START_TEST(the_harm_edge_is_answered_at_once)
 }
 END_TEST
 
+// A dose of ten times, after a good reading: no reading has closed it, and nothing waits for one.
+START_TEST(harm_by_a_dose_waits_for_no_reading)
+{
+  lzt_read(s, 0, LZQ_COPPER, 0.40, lzt_at(3, 1, 7, 30));
+  lzq_record *dose = lzt_record(s, LZQ_REC_DOSE, lzt_at(3, 1, 7, 40));
+  dose->system = 0;
+  dose->analyte = LZQ_COPPER;
+  dose->form = LZQ_FORM_AMINE;
+  dose->amount = 1000;
+  const lzq_plan *plan = lzt_plan(s, lzt_at(3, 1, 7, 50));
+  ck_assert_int_eq(plan->tasks[0].kind, LZQ_TASK_CHANGE); // before the tests of the round
+  ck_assert_int_eq(plan->tasks[0].because.code, LZQ_BECAUSE_HARM);
+  MINUTES_EQ(plan->tasks[0].at, lzt_at(3, 1, 7, 50));
+  // 1.4 down to 0.5 takes 643 L; no more than half of the water is changed in a day
+  ck_assert_double_eq_tol(plan->tasks[0].amount, 500, 1e-9);
+  ck_assert_double_eq_tol(plan->tasks[0].level_after, 0.7, 1e-9);
+}
+END_TEST
+
 START_TEST(a_large_change_becomes_a_sequence)
 {
   s->systems[0].max_change_day = 0.2;
@@ -302,6 +321,7 @@ main(void)
   tcase_add_test(cases, a_level_near_its_target_is_left_alone);
   tcase_add_test(cases, a_level_beyond_the_plan_edge_is_changed_down);
   tcase_add_test(cases, the_harm_edge_is_answered_at_once);
+  tcase_add_test(cases, harm_by_a_dose_waits_for_no_reading);
   tcase_add_test(cases, a_large_change_becomes_a_sequence);
   tcase_add_test(cases, gear_blocks_the_dose_until_it_is_on_record);
   tcase_add_test(cases, no_bottle_no_dose);

@@ -76,7 +76,8 @@ CREATE TABLE "dose" (
   "in_new_water" INTEGER CHECK ("in_new_water" IN (0, 1)),
   "salt_kg" REAL,
   "check_ml" REAL,
-  "lifted" TEXT
+  "lifted" TEXT,
+  "given_in_error" INTEGER CHECK ("given_in_error" IN (0, 1))
 ) STRICT;
 
 CREATE TABLE "gear" (
