@@ -31,8 +31,9 @@ concerns(const lzq_record *r, lzq_analyte analyte)
 {
   if (r->kind == LZQ_REC_READING || r->kind == LZQ_REC_DOSE)
     return r->analyte == analyte;
-  return r->kind != LZQ_REC_GEAR || (analyte == LZQ_COPPER && r->ok &&
-                                     (r->gear == LZQ_GEAR_CARBON || r->gear == LZQ_GEAR_RESIN));
+  gboolean medicine = lzq_analyte_carried(analyte) && analyte != LZQ_SALINITY;
+  return r->kind != LZQ_REC_GEAR ||
+         (medicine && r->ok && (r->gear == LZQ_GEAR_CARBON || r->gear == LZQ_GEAR_RESIN));
 }
 
 static GArray *
@@ -109,6 +110,19 @@ after_change(const lzq_record *r, lzq_analyte analyte, double level, double volu
   return lzq_after_change(level, share, fresh);
 }
 
+// The same of what may be there at the most.
+static double
+most_after(const lzq_record *r, lzq_analyte analyte, const LzCarryStep *step)
+{
+  if (r->kind == LZQ_REC_READING)
+    return step->good ? r->value : step->most;
+  if (r->kind == LZQ_REC_CHANGE && lzq_analyte_carried(analyte))
+    return after_change(r, analyte, step->most, step->volume_l);
+  if (r->kind == LZQ_REC_DOSE)
+    return lzq_after_dose(step->most, r->amount, step->volume_l);
+  return step->most;
+}
+
 static void
 act(const LzModel *m, const lzq_record *r, lzq_minute until, lzq_analyte analyte, lzq_form *form,
     LzCarryStep *step)
@@ -137,6 +151,7 @@ act(const LzModel *m, const lzq_record *r, lzq_minute until, lzq_analyte analyte
   default: break;
   }
   step->after = level;
+  step->most = most_after(r, analyte, step);
 }
 
 GArray *
@@ -144,17 +159,22 @@ lz_carry(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
 {
   GArray *steps = g_array_new(FALSE, TRUE, sizeof(LzCarryStep));
   g_autoptr(GArray) records = records_of(m, system, analyte, until);
-  double level = NAN;
+  double level = NAN, most = 0;
   double volume =
       system < m->systems->len ? g_array_index(m->systems, lzq_system, system).volume_l : NAN;
   lzq_form form = LZQ_FORM_NONE;
   for (guint i = 0; i < records->len; i++) {
     uint32_t index = g_array_index(records, uint32_t, i);
     const lzq_record *r = record_at(m, index);
-    LzCarryStep step = {
-        .at = r->at, .record = index, .kind = r->kind, .before = level, .volume_l = volume};
+    LzCarryStep step = {.at = r->at,
+                        .record = index,
+                        .kind = r->kind,
+                        .before = level,
+                        .most = most,
+                        .volume_l = volume};
     act(m, r, until, analyte, &form, &step);
     level = step.after;
+    most = step.most;
     volume = step.volume_l;
     g_array_append_val(steps, step);
   }
@@ -165,6 +185,12 @@ double
 lz_carry_level(const GArray *steps)
 {
   return steps->len ? g_array_index(steps, LzCarryStep, steps->len - 1).after : NAN;
+}
+
+double
+lz_carry_most(const GArray *steps)
+{
+  return steps->len ? g_array_index(steps, LzCarryStep, steps->len - 1).most : 0;
 }
 
 double

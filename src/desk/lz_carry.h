@@ -12,6 +12,7 @@ typedef struct {
   uint32_t record;      // index in the model
   uint8_t kind;         // lzq_record_kind
   double before, after; // NAN = unknown
+  double most;          // after it, at the most: nothing on record is there, or carbon took none
   double volume_l;      // in force
   gboolean good;        // readings: not suspect, by a method that sees the form
 } LzCarryStep;
@@ -22,6 +23,9 @@ GArray *lz_carry(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minut
 
 // Carried level after all steps, NAN = never read or unknown.
 double lz_carry_level(const GArray *steps);
+// What may be there at the most, also where the level is unknown: every dose on record that no
+// change took out. 0 = nothing was ever recorded.
+double lz_carry_most(const GArray *steps);
 // A flagged reading since the last good one, by a method that sees the form: what may be true until
 // a repeat has spoken. NAN = there is none.
 double lz_carry_doubtful(LzModel *model, const GArray *steps);

@@ -6,6 +6,7 @@
 
 #include "lz_check.h"
 #include "lz_format.h"
+#include "lz_gate_medicine.h"
 #include "lz_place.h"
 #include "lz_words.h"
 
@@ -24,8 +25,12 @@ check_receipt(LzDraft *d, GError **error)
     return lz_refuse(error, LZ_DESK_ERROR_USAGE,
                      _("code: “%s” is taken; accepted is a number that no other lot has"), code);
   const LzEntity *tank = lz_model_entity(d->model, lz_draft_ref(d, "tank"));
-  return !tank ||
-         lz_gate_receipt(d, g_array_index(d->model->tanks, lzq_tank, tank->index).system, error);
+  if (!tank)
+    return TRUE;
+  uint32_t system = g_array_index(d->model->tanks, lzq_tank, tank->index).system;
+  const LzEntity *species = lz_model_entity(d->model, lz_draft_ref(d, "species"));
+  return lz_gate_receipt(d, system, error) &&
+         lz_gate_enter(d, species ? species->now : NULL, code, system, error);
 }
 
 // The lot has been received by then, is still one of its own, and has not left.

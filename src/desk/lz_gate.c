@@ -52,6 +52,17 @@ amount_of(const LzEntry *entry)
   return g_strconcat(mg, " mg", NULL);
 }
 
+// Where nobody knows the level: the most copper that may be there. The other medicines break down
+// by themselves between the doses of a course, and no shop reads them.
+static double
+before_dose(const DoseGate *g)
+{
+  double known = lz_carry_level(g->steps);
+  if (!isnan(known))
+    return known;
+  return g->analyte == LZQ_COPPER ? lz_carry_most(g->steps) : 0;
+}
+
 static gboolean
 gate_open_dose(DoseGate *g, GError **error)
 {
@@ -63,7 +74,7 @@ gate_open_dose(DoseGate *g, GError **error)
   const lzq_record *record = &g_array_index(d->model->records, lzq_record, open->record);
   const LzEntry *entry = lz_model_entry(d->model, (int64_t)(record->id / LZ_RECORDS_PER_ENTRY));
   int32_t mixing = g_array_index(d->model->systems, lzq_system, g->water).mixing_min;
-  double again = lzq_after_dose(lz_carry_level(g->steps), g->mg, g->volume);
+  double again = lzq_after_dose(before_dose(g), g->mg, g->volume);
   gboolean beyond = isfinite(g->advice.plan_edge) && again > g->advice.plan_edge + LZQ_EDGE;
   g_autofree char *who = who_gave(g, entry), *amount = amount_of(entry);
   g_autofree char *when = lz_format_time(d->model->zone, open->at);
@@ -102,8 +113,7 @@ gate_unknown(const DoseGate *g, GError **error)
 static char *
 dose_line(const DoseGate *g, double predicted)
 {
-  double before = isnan(lz_carry_level(g->steps)) ? 0 : lz_carry_level(g->steps);
-  g_autofree char *from = level(before), *mg = lz_format_machine(g->mg);
+  g_autofree char *from = level(before_dose(g)), *mg = lz_format_machine(g->mg);
   g_autofree char *litres = lz_format_machine(g->volume), *to = level(predicted);
   // Translators: level before, mg given, litres of the system, level after
   return g_strdup_printf(_("predicted %1$s + %2$s/%3$s = %4$s mg/L"), from, mg, litres, to);
@@ -187,9 +197,8 @@ ask_again(const DoseGate *g, const lzq_dose_answer *answer, GError **error)
 static gboolean
 gate_amount(DoseGate *g, GError **error)
 {
-  double now = lz_carry_level(g->steps);
-  double whole =
-      isnan(g->advice.target) ? NAN : (g->advice.target - (isnan(now) ? 0 : now)) * g->volume;
+  double now = before_dose(g);
+  double whole = isnan(g->advice.target) ? NAN : (g->advice.target - now) * g->volume;
   lzq_dose_request request = {.computed_mg = g->advice.possible ? fmax(whole, g->advice.mg) : NAN,
                               .typed_mg = g->mg,
                               .level = now,
@@ -257,8 +266,8 @@ medicine_of(const DoseGate *g)
   LzDraft *d = g->draft;
   const LzEntity *bottle = lz_model_entity(d->model, lz_draft_ref(d, "bottle"));
   int form = bottle ? lz_entry_word(bottle->now, "form") : lz_draft_word(d, "form");
-  double before = lz_carry_level(g->steps);
-  double most = fmax(g->advice.mg, (g->advice.target - (isnan(before) ? 0 : before)) * g->volume);
+  double before = before_dose(g);
+  double most = fmax(g->advice.mg, (g->advice.target - before) * g->volume);
   if (form <= 0)
     form = g->analyte == LZQ_COPPER ? LZQ_FORM_IONIC : LZQ_FORM_NONE;
   return (LzMedicineGate){.draft = d,
@@ -267,7 +276,7 @@ medicine_of(const DoseGate *g)
                           .analyte = g->analyte,
                           .form = (lzq_form)form,
                           .before = before,
-                          .after = lzq_after_dose(isnan(before) ? 0 : before, g->mg, g->volume),
+                          .after = lzq_after_dose(before, g->mg, g->volume),
                           .ml = g->ml,
                           .has_plan = isfinite(g->advice.plan_edge),
                           .large = g->advice.possible && g->mg > LZQ_SLIP_SECOND * most};

@@ -43,10 +43,8 @@ lz_gate_course(LzDraft *d, GError **error)
         lot->label, protocol->label);
   // "unknown" is said by somebody who looked; where nothing is said a note stands
   // (lz_check_protocol)
-  const LzEntity *species = lot->now->kind == LZS_LOT
-                                ? lz_model_entity(d->model, lz_entry_int(lot->now, "species"))
-                                : NULL;
-  if (species && g_strcmp0(lz_entry_text(species->now, "copper"), "unknown") == 0)
+  const LzEntry *species = lz_model_species(d->model, lot);
+  if (species && g_strcmp0(lz_entry_text(species, "copper"), "unknown") == 0)
     return lz_gate_stop(d, LZ_GATED_NO_DATA,
                         g_strdup_printf(_("lot: nothing is known of %1$s with copper, which %2$s "
                                           "doses"),

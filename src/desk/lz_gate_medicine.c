@@ -84,33 +84,6 @@ gate_published(const LzMedicineGate *g, GError **error)
 
 // --- the fish
 
-// The class of a species for a medicine: "avoid", "unknown" ...; NULL where nothing is said.
-static const char *
-class_of(const LzModel *m, uint32_t lot, lzq_analyte analyte)
-{
-  const char *field = analyte == LZQ_COPPER        ? "copper"
-                      : analyte == LZQ_FORMALIN    ? "formalin"
-                      : analyte == LZQ_CHLOROQUINE ? "chloroquine"
-                                                   : NULL;
-  const LzEntity *entity = lz_model_entity_at(m, LZS_LOT, lot);
-  const LzEntity *species = entity && entity->now->kind == LZS_LOT
-                                ? lz_model_entity(m, lz_entry_int(entity->now, "species"))
-                                : NULL;
-  return field && species ? lz_entry_text(species->now, field) : NULL;
-}
-
-static gboolean
-must_not_meet(const LzModel *m, uint32_t lot, lzq_analyte analyte)
-{
-  uint32_t traits = g_array_index(m->lots, lzq_lot, lot).traits;
-  uint32_t copper = LZQ_TRAIT_INVERTEBRATE | LZQ_TRAIT_CARTILAGINOUS | LZQ_TRAIT_COPPER_SENSITIVE;
-  uint32_t others = LZQ_TRAIT_INVERTEBRATE;
-  gboolean kills = analyte == LZQ_FORMALIN || analyte == LZQ_CHLOROQUINE || analyte == LZQ_PEROXIDE;
-  if (analyte == LZQ_COPPER)
-    return (traits & copper) != 0;
-  return (kills && traits & others) || g_strcmp0(class_of(m, lot, analyte), "avoid") == 0;
-}
-
 static gboolean
 gate_lot(const LzMedicineGate *g, uint32_t lot, const LzPlace *place, GError **error)
 {
@@ -119,15 +92,16 @@ gate_lot(const LzMedicineGate *g, uint32_t lot, const LzPlace *place, GError **e
   const LzEntity *entity = lz_model_entity_at(m, LZS_LOT, lot);
   const LzEntry *station = m->station ? m->station->now : NULL;
   const char *medicine = lz_words_analyte(g->analyte);
+  const LzEntry *species = lz_model_species(m, entity);
   int64_t rest = station ? lz_entry_int(station, "settle_h") : 0;
-  if (must_not_meet(m, lot, g->analyte) &&
+  if (lz_gate_avoids(species, g->analyte) &&
       !lz_gate_stop(
           d, LZ_GATED_SPECIES,
           g_strdup_printf(_("system: lot %1$s in %2$s must not meet %3$s; move it out first"),
                           entity->label, g->system ? g->system->label : "-", medicine),
           error))
     return FALSE;
-  if (g->analyte != LZQ_COPPER && g_strcmp0(class_of(m, lot, g->analyte), "unknown") == 0 &&
+  if (g->analyte != LZQ_COPPER && g_strcmp0(lz_gate_class(species, g->analyte), "unknown") == 0 &&
       !lz_gate_stop(
           d, LZ_GATED_NO_DATA,
           g_strdup_printf(_("lot: nothing is known of %1$s with %2$s"), entity->label, medicine),

@@ -29,6 +29,16 @@ gboolean lz_gate_in_error(const LzMedicineGate *gate, const LzDoseAdvice *advice
 
 // lz_gate_meet.c: other medicines in the water, equipment.
 gboolean lz_gate_meet(const LzMedicineGate *gate, GError **error);
+// Whether a water holds a medicine at that minute, or may hold it.
+gboolean lz_gate_may_hold(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute at);
+
+// lz_gate_enter.c: what a species bears; NULL = nobody said which it is.
+// Its class for a medicine: "avoid", "unknown" ...; NULL where nothing is said.
+const char *lz_gate_class(const LzEntry *species, lzq_analyte analyte);
+gboolean lz_gate_avoids(const LzEntry *species, lzq_analyte analyte);
+// Fish on their way into a water, against every medicine that it holds or may hold.
+gboolean lz_gate_enter(LzDraft *draft, const LzEntry *species, const char *lot, uint32_t system,
+                       GError **error);
 
 // What a bath of this word of the kind "bath" holds; salinity where it is fresh water or other.
 uint8_t lz_bath_medicine(int word);

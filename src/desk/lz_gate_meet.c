@@ -29,16 +29,20 @@ gate_pair(const LzMedicineGate *g, gboolean never, const char *other, GError **e
   return lz_gate_stop(d, refuse ? LZ_GATED_NEVER_MEET : LZ_GATED_DOUBTFUL, words, error);
 }
 
-static gboolean
-is_there(const LzMedicineGate *g, lzq_analyte other)
+// Carbon may have taken it out or not: copper is there until a reading says that it is gone.
+gboolean
+lz_gate_may_hold(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute at)
 {
-  lzq_minute at = g->draft->entry.happened_min;
-  g_autoptr(GArray) steps = lz_carry(g->draft->model, g->system->index, other, at);
-  if (lzq_analyte_carried(other))
-    return lz_carry_level(steps) > NONE_LEFT;
+  g_autoptr(GArray) steps = lz_carry(m, system, analyte, at);
+  if (analyte == LZQ_COPPER)
+    return lz_carry_most(steps) > NONE_LEFT;
+  if (lzq_analyte_carried(analyte) && !(lz_carry_most(steps) > NONE_LEFT))
+    return FALSE;
   for (guint i = 0; i < steps->len; i++) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
-    if (step->kind == LZQ_REC_DOSE && step->at > at - STAYS_DAYS * LZQ_DAY)
+    gboolean shows = step->kind == LZQ_REC_DOSE ||
+                     (step->kind == LZQ_REC_READING && step->good && step->after > NONE_LEFT);
+    if (shows && step->at > at - STAYS_DAYS * LZQ_DAY)
       return TRUE;
   }
   return FALSE;
@@ -67,7 +71,7 @@ gate_other_form(const LzMedicineGate *g, GError **error)
     if (step->kind == LZQ_REC_DOSE)
       there = (lzq_form)g_array_index(m->records, lzq_record, step->record).form;
   }
-  if (there == LZQ_FORM_NONE || there == g->form || !(lz_carry_level(steps) > NONE_LEFT))
+  if (there == LZQ_FORM_NONE || there == g->form || !(lz_carry_most(steps) > NONE_LEFT))
     return TRUE;
   g_autofree char *other =
       g_strdup_printf("%s (%s)", lz_words_analyte(LZQ_COPPER), lz_words_form(there));
@@ -90,7 +94,8 @@ gate_pairs(const LzMedicineGate *g, GError **error)
     if (pairs[i].one != g->analyte && pairs[i].other != g->analyte)
       continue;
     lzq_analyte other = pairs[i].one == g->analyte ? pairs[i].other : pairs[i].one;
-    if (is_there(g, other) && !gate_pair(g, pairs[i].never, lz_words_analyte(other), error))
+    if (lz_gate_may_hold(g->draft->model, g->system->index, other, g->draft->entry.happened_min) &&
+        !gate_pair(g, pairs[i].never, lz_words_analyte(other), error))
       return FALSE;
   }
   if (g->analyte == LZQ_CHLORINE && has_fish(g))

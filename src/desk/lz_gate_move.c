@@ -5,7 +5,7 @@
 #include <math.h>
 
 #include "lz_carry.h"
-#include "lz_check.h"
+#include "lz_gate_medicine.h"
 #include "lz_format.h"
 #include "lz_place.h"
 #include "lz_seen.h"
@@ -86,7 +86,8 @@ lz_gate_move(LzDraft *d, const LzEntity *lot, GError **error)
                      lot->label);
   if (place.system == LZQ_NONE || place.system == to || d->entry.corrects)
     return TRUE;
-  if (!nothing_seen(d, place.system, error) || !nothing_seen(d, to, error))
+  if (!nothing_seen(d, place.system, error) || !nothing_seen(d, to, error) ||
+      !lz_gate_enter(d, lz_model_species(d->model, lot), lot->label, to, error))
     return FALSE;
   const lzq_snapshot *s = lz_model_view(d->model);
   const lzq_credit *credit = NULL;

@@ -44,7 +44,8 @@ static const LzGateRule rules[LZ_N_GATES] = {
         {"species", N_("fish or invertebrates that must not meet the medicine"),
          N_("it kills invertebrates, sharks and rays, and species that do not bear it"),
          N_("common practice, no source; classes of the species list"),
-         N_("move them out first, or choose another treatment with the veterinarian"),
+         N_("move them out first or put them elsewhere, or choose another treatment with the "
+            "veterinarian"),
          LZ_LIFT_NOBODY},
     [LZ_GATED_NO_DATA] = {"no_data", N_("a species without data on the medicine"),
                           N_("no data does not mean that it is safe"),

@@ -93,6 +93,8 @@ uint32_t lz_model_index(const LzModel *model, lzs_kind kind, int64_t id);
 LzEntity *lz_model_find(const LzModel *model, lzs_kind kind, const char *name);
 // The newest version of a protocol of that bare name.
 LzEntity *lz_model_newest_protocol(const LzModel *model, const char *name);
+// The species of a lot, a part of a split one too; NULL = nobody said.
+const LzEntry *lz_model_species(const LzModel *model, const LzEntity *lot);
 LzPerson *lz_model_person(const LzModel *model, int64_t id); // NULL = unknown
 LzEntity *lz_model_person_by_initials(const LzModel *model, const char *initials);
 void lz_model_name_person(LzModel *model, int64_t id, const char *name, const char *initials,
@@ -108,6 +110,8 @@ char *lz_model_label(const LzModel *model, const LzEntry *entry);
 void lz_model_put_entity(LzModel *model, LzEntity *entity);
 void lz_model_put_protocols(LzModel *model);
 void lz_model_put_station(LzModel *model);
+// Bits LZQ_TRAIT_ of a species; 0 for NULL.
+uint32_t lz_model_traits(const LzEntry *species);
 // Strength in mg of metal per mL.
 double lz_model_strength(const LzEntry *bottle);
 // lz_model_record.c: records from facts

@@ -171,3 +171,15 @@ lz_model_label(const LzModel *m, const LzEntry *entry)
   const char *text = label ? lz_entry_text(entry, label) : NULL;
   return g_strdup(text ? text : "");
 }
+
+// A part of a split lot has its parent's.
+const LzEntry *
+lz_model_species(const LzModel *m, const LzEntity *lot)
+{
+  while (lot && lot->now->kind == LZS_SPLIT) {
+    const LzEntity *parent = lz_model_entity(m, lz_entry_int(lot->now, "lot"));
+    lot = parent && parent->id < lot->id ? parent : NULL;
+  }
+  const LzEntity *species = lot ? lz_model_entity(m, lz_entry_int(lot->now, "species")) : NULL;
+  return species && species->kind == LZS_SPECIES ? species->now : NULL;
+}

@@ -142,8 +142,8 @@ put_bottle(LzModel *m, const LzEntity *entity)
 
 // A species without a class is "no data", which is not "safe"; a lot without a species says
 // nothing.
-static uint32_t
-traits_of(const LzEntry *species)
+uint32_t
+lz_model_traits(const LzEntry *species)
 {
   uint32_t traits = 0;
   if (!species)
@@ -174,7 +174,7 @@ put_lot(LzModel *m, const LzEntity *entity)
     return;
   }
   const LzEntity *species = lz_model_entity(m, lz_entry_int(e, "species"));
-  l->traits = traits_of(species ? species->now : NULL);
+  l->traits = lz_model_traits(species ? species->now : NULL);
   l->mean_mass_g = real_or(e, "mean_mass_g", NAN);
 }
 

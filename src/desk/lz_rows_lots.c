@@ -6,27 +6,15 @@
 #include "lz_rows_private.h"
 #include "lz_words.h"
 
-// The lot as it was received: a part of a split lot has its parent's species.
-static const LzEntity *
-received_as(const LzModel *m, const LzEntity *lot)
-{
-  while (lot && lot->now->kind == LZS_SPLIT) {
-    const LzEntity *parent = lz_model_entity(m, lz_entry_int(lot->now, "lot"));
-    lot = parent && parent->id < lot->id ? parent : NULL;
-  }
-  return lot;
-}
-
 // "Zebrasoma flavescens (yellow tang)", or what there is of it.
 static char *
 species_of(const LzModel *m, const LzEntity *lot)
 {
-  const LzEntity *first = received_as(m, lot);
-  const LzEntity *species = first ? lz_model_entity(m, lz_entry_int(first->now, "species")) : NULL;
-  if (!species || species->kind != LZS_SPECIES)
+  const LzEntry *species = lz_model_species(m, lot);
+  if (!species)
     return g_strdup("");
-  const char *name = lz_entry_text(species->now, "name");
-  const char *common = lz_entry_text(species->now, "common");
+  const char *name = lz_entry_text(species, "name");
+  const char *common = lz_entry_text(species, "common");
   if (!name || !*name)
     return g_strdup(common ? common : "");
   return common && *common ? g_strdup_printf("%s (%s)", name, common) : g_strdup(name);

@@ -12,8 +12,9 @@
 //     after minute t and before that reading, is effective. If the changes between leave less than
 //     half of the water (product of 1-f < 0.5), or carbon or resin went in, or new water of unknown
 //     salinity came in (for salinity), it says nothing. While no reading has spoken, or it says
-//     nothing, the minute is OPEN: it counts, not firm. (Carbon and resin matter to copper only;
-//     "less than half" means below 0.5 by more than LZQ_EDGE);
+//     nothing, the minute is OPEN: it counts, not firm. (Carbon and resin take out every dosed
+//     medicine, copper first, and no salt; "less than half" means below 0.5 by more than
+//     LZQ_EDGE);
 //  3. the level at t carried forward from the last reading through every later dose, change and
 //     top-up up to and including those of minute t is effective.
 //
@@ -23,7 +24,7 @@
 // Dose: c += m/V (salinity: amount is g of salt, g/L taken as practical salinity). Change: c =
 // c(1-f) + r f, f = min(v/V,1), drip f = 1-exp(-v/V). Top-up: c += r v/V (evaporation took the
 // water, not the salt; its copper is zero). Unknown copper in new water is zero. Carbon or resin
-// switched on: copper unknown until read. V = the volume in force at that event.
+// switched on: every dosed medicine unknown until read. V = the volume in force at that event.
 //
 // Effective at_or_above: v >= works; at_or_below: v <= works; between: works <= v <= works_high,
 // each with LZQ_EDGE. A level that has become unknown stays so until the next reading. With

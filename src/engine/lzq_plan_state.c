@@ -147,7 +147,9 @@ take_gear(lzq_water_state *water, const lzq_mark *mark)
   water->gear_known |= bit;
   water->gear_on = on ? water->gear_on | bit : water->gear_on & ~bit;
   if (on && (mark->which == LZQ_GEAR_CARBON || mark->which == LZQ_GEAR_RESIN))
-    water->level[LZQ_COPPER] = NAN;
+    for (int a = 0; a < LZQ_N_ANALYTES; a++)
+      if (lzq_analyte_carried((lzq_analyte)a) && a != LZQ_SALINITY)
+        water->level[a] = NAN;
 }
 
 static void

@@ -24,9 +24,12 @@ double
 lzq_event_added(const lzq_water_event *event, lzq_analyte analyte)
 {
   switch (analyte) {
-  case LZQ_COPPER: return event->copper_unknown ? (double)NAN : event->copper;
+  case LZQ_COPPER: return event->takes_out ? (double)NAN : event->copper;
   case LZQ_SALINITY: return event->salinity;
-  default: return event->other_analyte == analyte ? event->other : 0;
+  default:
+    if (event->takes_out && lzq_analyte_carried(analyte))
+      return (double)NAN;
+    return event->other_analyte == analyte ? event->other : 0;
   }
 }
 
@@ -101,7 +104,7 @@ fill_event(builder *b, const lzq_fact *fact)
   } else if (fact->mark.kind == LZQ_REC_TOPUP) {
     event.salinity = fact->new_salinity * fact->amount / volume_l;
   } else if (fact->mark.kind == LZQ_REC_GEAR) {
-    event.copper_unknown = true;
+    event.takes_out = true;
   } else {
     const double added = fact->amount / volume_l;
     if (fact->mark.analyte == LZQ_COPPER) {

@@ -16,7 +16,7 @@ typedef struct {
   double salinity; // NAN = new water of unknown salinity
   double other;    // added to the level of other_analyte
   uint8_t other_analyte;
-  bool copper_unknown; // carbon or resin went in
+  bool takes_out; // carbon or resin went in: every dosed medicine is unknown until it is read
 } lzq_water_event;
 
 typedef struct {

@@ -9,7 +9,7 @@
 //   an
 //            instrument between its last good check and a failed one, say nothing
 //   dose, change, top-up: exact steps with their own uncertainty, with the volume in force
-//   carbon or resin switched on: copper unknown until it is read
+//   carbon or resin switched on: what decays here is unknown until it is read
 // Water without a record is not known. The first dose into it starts from zero, the first reading
 // from itself. Readings of another instrument than the first count on the first one's scale, with
 // its gain as doubt. Praziquantel vanishes faster at each repeat (Thomas et al. 2016, PeerJ

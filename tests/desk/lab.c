@@ -209,3 +209,13 @@ lab_run(Suite *suite)
   srunner_free(runner);
   return failed ? EXIT_FAILURE : EXIT_SUCCESS;
 }
+
+void
+lab_is_gate(const char *words, LzGateCode code)
+{
+  const LzGateRule *rule = lz_gate_rule(code);
+  const char *const parts[] = {rule->instead, rule->why, rule->source, lz_gate_lift(rule->lift)};
+  for (guint i = 0; i < G_N_ELEMENTS(parts); i++)
+    ck_assert_msg(strstr(words, parts[i]) != NULL, "%s: “%s” is not in: %s", rule->id, parts[i],
+                  words);
+}

@@ -5,6 +5,7 @@
 
 #include <check.h>
 #include <lz_desk.h>
+#include <lz_gates.h>
 #include <lz_error.h>
 #include <lz_format.h>
 
@@ -51,5 +52,8 @@ const lzq_lot_plan *lab_lot_plan(Lab *lab, const char *lot);
 
 // Runs a suite as every program here does: a summary at the end, and the exit status.
 int lab_run(Suite *suite);
+
+// The words of a refusal are those of a gate's row, and who may lift it.
+void lab_is_gate(const char *words, LzGateCode code);
 
 #endif

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Each gate fires, says what to do instead and on whose word, and is lifted by nobody but whom its
 // row names; docs/gates.md prints the same rows.
-#include <lz_gates.h>
 #include <string.h>
 
 #include "lab.h"
@@ -27,17 +26,6 @@ static void
 teardown(void)
 {
   lab_close(&lab);
-}
-
-// The words of a refusal are those of a gate's row, and the error that of who may lift it.
-static void
-is_gate(const char *words, LzGateCode code)
-{
-  const LzGateRule *rule = lz_gate_rule(code);
-  const char *const parts[] = {rule->instead, rule->why, rule->source, lz_gate_lift(rule->lift)};
-  for (guint i = 0; i < G_N_ELEMENTS(parts); i++)
-    ck_assert_msg(strstr(words, parts[i]) != NULL, "%s: “%s” is not in: %s", rule->id, parts[i],
-                  words);
 }
 
 static void
@@ -80,15 +68,15 @@ was_lifted(int64_t id, const char *gate)
 START_TEST(amounts)
 {
   hold_copper();
-  is_gate(DOSE(NO, "amount_ml", "200"), LZ_GATED_SLIP);
-  is_gate(DOSE(NO, "amount_ml", "200", "@witness", "TA", "@reason", "sure"), LZ_GATED_SLIP);
-  is_gate(DOSE(NO, "amount_ml", "32"), LZ_GATED_HARM); // 0.1 + 160/1000 = 0.26
-  is_gate(DOSE(LZ_DESK_ERROR_NEEDS_READBACK, "amount_ml", "9"), LZ_GATED_SMALL);
+  lab_is_gate(DOSE(NO, "amount_ml", "200"), LZ_GATED_SLIP);
+  lab_is_gate(DOSE(NO, "amount_ml", "200", "@witness", "TA", "@reason", "sure"), LZ_GATED_SLIP);
+  lab_is_gate(DOSE(NO, "amount_ml", "32"), LZ_GATED_HARM); // 0.1 + 160/1000 = 0.26
+  lab_is_gate(DOSE(LZ_DESK_ERROR_NEEDS_READBACK, "amount_ml", "9"), LZ_GATED_SMALL);
   copper("2027-03-01 11:30", "0.19"); // 2 mL are computed
-  is_gate(DOSE(TWO, "amount_ml", "4"), LZ_GATED_LARGE);
+  lab_is_gate(DOSE(TWO, "amount_ml", "4"), LZ_GATED_LARGE);
   int64_t id = GIVE("amount_ml", "4", "@witness", "TA");
   was_lifted(id, "large");
-  is_gate(DOSE(NO, "amount_ml", "2", "@witness", "TA", "@reason", "sure"), LZ_GATED_OPEN_DOSE);
+  lab_is_gate(DOSE(NO, "amount_ml", "2", "@witness", "TA", "@reason", "sure"), LZ_GATED_OPEN_DOSE);
 }
 END_TEST
 
@@ -96,7 +84,7 @@ START_TEST(unknown_level)
 {
   hold_copper();
   lab_say(&lab, "gear", NULL, "system", "Blue-1", "gear", "carbon", "on", "yes", NULL);
-  is_gate(DOSE(NO, "amount_ml", "20"), LZ_GATED_UNKNOWN);
+  lab_is_gate(DOSE(NO, "amount_ml", "20"), LZ_GATED_UNKNOWN);
 }
 END_TEST
 
@@ -107,7 +95,7 @@ START_TEST(species)
           NULL);
   lab_say(&lab, "lot", "2027-02-20 09:00", "code", "U", "species", "Urchin", "tank", "Blue-1/1",
           "heads", "3", NULL);
-  is_gate(DOSE(NO, "amount_ml", "20"), LZ_GATED_SPECIES);
+  lab_is_gate(DOSE(NO, "amount_ml", "20"), LZ_GATED_SPECIES);
   lab_say(&lab, "lot", "2027-02-20 09:00", "code", "N", "species", "New one", "tank", "Blue-2/1",
           "heads", "3", NULL);
   lab_say(&lab, "protocol", NULL, "name", "Ionic", "version", "1", NULL);
@@ -115,12 +103,12 @@ START_TEST(species)
           "min_credit_min", "30240", NULL);
   lab_say(&lab, "band", NULL, "phase", "Ionic/1/1", "analyte", "copper", "form", "ionic", "side",
           "at_or_above", "works", "0.18", "target", "0.2", "harm", "0.25", "gap_min", "1440", NULL);
-  is_gate(lab_refused(&lab, TWO, "course", NULL, "lot", "N", "protocol", "Ionic", NULL),
-          LZ_GATED_NO_DATA);
+  lab_is_gate(lab_refused(&lab, TWO, "course", NULL, "lot", "N", "protocol", "Ionic", NULL),
+              LZ_GATED_NO_DATA);
   lab_say(&lab, "course", NULL, "lot", "N", "protocol", "Ionic", "@witness", "TA", NULL);
-  is_gate(lab_refused(&lab, NO, "course", NULL, "lot", "U", "protocol", "Ionic", "@witness", "TA",
-                      "@reason", "sure", NULL),
-          LZ_GATED_SPECIES);
+  lab_is_gate(lab_refused(&lab, NO, "course", NULL, "lot", "U", "protocol", "Ionic", "@witness",
+                          "TA", "@reason", "sure", NULL),
+              LZ_GATED_SPECIES);
 }
 END_TEST
 
@@ -133,16 +121,16 @@ START_TEST(medicines_that_meet)
   lab_say(&lab, "dose", "2027-03-01 09:30", "system", "Blue-1", "bottle", "C-07", "amount_ml", "10",
           NULL);
   copper("2027-03-01 11:00", "0.15");
-  is_gate(lab_refused(&lab, NO, "dose", NULL, "system", "Blue-1", "bottle", "K-1", "amount_ml",
-                      "10", "@witness", "TA", "@reason", "sure", NULL),
-          LZ_GATED_NEVER_MEET);
-  is_gate(lab_refused(&lab, TWO, "dose", NULL, "system", "Blue-1", "bottle", "F-1", "amount_ml",
-                      "20", NULL),
-          LZ_GATED_DOUBTFUL);
+  lab_is_gate(lab_refused(&lab, NO, "dose", NULL, "system", "Blue-1", "bottle", "K-1", "amount_ml",
+                          "10", "@witness", "TA", "@reason", "sure", NULL),
+              LZ_GATED_NEVER_MEET);
+  lab_is_gate(lab_refused(&lab, TWO, "dose", NULL, "system", "Blue-1", "bottle", "F-1", "amount_ml",
+                          "20", NULL),
+              LZ_GATED_DOUBTFUL);
   lab_say(&lab, "station", NULL, "@entity", "Lab", "doubtful_pairs", "refuse", NULL);
-  is_gate(lab_refused(&lab, NO, "dose", NULL, "system", "Blue-1", "bottle", "F-1", "amount_ml",
-                      "20", "@witness", "TA", NULL),
-          LZ_GATED_NEVER_MEET);
+  lab_is_gate(lab_refused(&lab, NO, "dose", NULL, "system", "Blue-1", "bottle", "F-1", "amount_ml",
+                          "20", "@witness", "TA", NULL),
+              LZ_GATED_NEVER_MEET);
   lab_say(&lab, "station", NULL, "@entity", "Lab", "doubtful_pairs", "allow", NULL);
   lab_say(&lab, "dose", NULL, "system", "Blue-1", "bottle", "F-1", "amount_ml", "20", NULL);
   ck_assert_ptr_nonnull(strstr(lab_notes(&lab), "formalin would meet copper"));
@@ -153,7 +141,7 @@ START_TEST(equipment)
 {
   lab_say(&lab, "gear", NULL, "system", "Blue-1", "gear", "resin", "on", "yes", NULL);
   copper("2027-03-01 12:00", "0.1");
-  is_gate(DOSE(TELL, "amount_ml", "10"), LZ_GATED_EQUIPMENT);
+  lab_is_gate(DOSE(TELL, "amount_ml", "10"), LZ_GATED_EQUIPMENT);
   GIVE("amount_ml", "10", "@reason", "the bag is sealed");
 }
 END_TEST
@@ -165,29 +153,29 @@ START_TEST(method_is_kept_not_used)
   lab_say(&lab, "dose", "2027-03-01 09:30", "system", "Blue-1", "bottle", "K-1", "amount_ml", "10",
           NULL);
   copper(NULL, "0.01");
-  is_gate(lab_notes(&lab), LZ_GATED_METHOD);
+  lab_is_gate(lab_notes(&lab), LZ_GATED_METHOD);
 }
 END_TEST
 
 START_TEST(bottles)
 {
   lab_say(&lab, "bottle", NULL, "@entity", "C-07", "expiry", "2027-02-28", NULL);
-  is_gate(DOSE(NO, "amount_ml", "10", "@witness", "TA", "@reason", "sure"), LZ_GATED_EXPIRED);
+  lab_is_gate(DOSE(NO, "amount_ml", "10", "@witness", "TA", "@reason", "sure"), LZ_GATED_EXPIRED);
   lab_say(&lab, "bottle", NULL, "@entity", "C-07", "expiry", "2027-03-01",
           NULL); // to the day's end
   GIVE("amount_ml", "10");
   lab_say(&lab, "bottle", NULL, "name", "Q-1", "analyte", "chloroquine", "strength", "10", NULL);
-  is_gate(lab_refused(&lab, TWO, "dose", NULL, "system", "Blue-2", "bottle", "Q-1", "amount_ml",
-                      "1000", NULL),
-          LZ_GATED_PRESCRIPTION);
+  lab_is_gate(lab_refused(&lab, TWO, "dose", NULL, "system", "Blue-2", "bottle", "Q-1", "amount_ml",
+                          "1000", NULL),
+              LZ_GATED_PRESCRIPTION);
   lab_say(&lab, "bottle", NULL, "@entity", "Q-1", "prescription", "RX 77", NULL);
-  is_gate(lab_refused(&lab, TWO, "dose", NULL, "system", "Blue-2", "bottle", "Q-1", "amount_ml",
-                      "1600", NULL),
-          LZ_GATED_PUBLISHED_LIMIT); // 16 mg/L, published 15
+  lab_is_gate(lab_refused(&lab, TWO, "dose", NULL, "system", "Blue-2", "bottle", "Q-1", "amount_ml",
+                          "1600", NULL),
+              LZ_GATED_PUBLISHED_LIMIT); // 16 mg/L, published 15
   lab_say(&lab, "bottle", NULL, "@entity", "Q-1", "limit_level", "12", NULL);
-  is_gate(lab_refused(&lab, NO, "dose", NULL, "system", "Blue-2", "bottle", "Q-1", "amount_ml",
-                      "1300", "@witness", "TA", NULL),
-          LZ_GATED_STATION_LIMIT);
+  lab_is_gate(lab_refused(&lab, NO, "dose", NULL, "system", "Blue-2", "bottle", "Q-1", "amount_ml",
+                          "1300", "@witness", "TA", NULL),
+              LZ_GATED_STATION_LIMIT);
   lab_say(&lab, "dose", NULL, "system", "Blue-2", "bottle", "Q-1", "amount_ml", "1000", NULL);
 }
 END_TEST
@@ -196,18 +184,18 @@ START_TEST(rest_after_arrival)
 {
   lab_say(&lab, "lot", "2027-03-01 08:00", "code", "0412", "tank", "Blue-1/1", "heads", "30", NULL);
   lab_say(&lab, "station", NULL, "@entity", "Lab", "settle_h", "48", NULL);
-  is_gate(DOSE(TELL, "amount_ml", "10"), LZ_GATED_TOO_SOON);
+  lab_is_gate(DOSE(TELL, "amount_ml", "10"), LZ_GATED_TOO_SOON);
   GIVE("amount_ml", "10", "@reason", "velvet on the skin");
 }
 END_TEST
 
 START_TEST(water_and_moves)
 {
-  is_gate(lab_refused(&lab, NO, "change", NULL, "system", "Blue-1", "litres", "1200", NULL),
-          LZ_GATED_TOO_MUCH_WATER);
+  lab_is_gate(lab_refused(&lab, NO, "change", NULL, "system", "Blue-1", "litres", "1200", NULL),
+              LZ_GATED_TOO_MUCH_WATER);
   hold_copper();
-  is_gate(lab_refused(&lab, TELL, "move", NULL, "lot", "0412", "tank", "Blue-2/1", NULL),
-          LZ_GATED_MOVE);
+  lab_is_gate(lab_refused(&lab, TELL, "move", NULL, "lot", "0412", "tank", "Blue-2/1", NULL),
+              LZ_GATED_MOVE);
   lab_say(&lab, "lot", "2027-02-20 09:00", "code", "S", "tank", "Blue-2/1", "heads", "3", NULL);
   lab_say(&lab, "protocol", NULL, "name", "Down", "version", "1", NULL);
   lab_say(&lab, "phase", NULL, "protocol", "Down", "position", "1", "name", "down", "kind", "lower",
@@ -216,21 +204,22 @@ START_TEST(water_and_moves)
           "works", "22", "gap_min", "1440", NULL);
   lab_say(&lab, "course", NULL, "lot", "S", "protocol", "Down", NULL);
   lab_say(&lab, "reading", NULL, "system", "Blue-2", "analyte", "salinity", "value", "34", NULL);
-  is_gate(lab_refused(&lab, TELL, "change", NULL, "system", "Blue-2", "litres", "200",
-                      "new_salinity", "0", NULL),
-          LZ_GATED_SALINITY_STEP);
+  lab_is_gate(lab_refused(&lab, TELL, "change", NULL, "system", "Blue-2", "litres", "200",
+                          "new_salinity", "0", NULL),
+              LZ_GATED_SALINITY_STEP);
 }
 END_TEST
 
 START_TEST(baths)
 {
   lab_say(&lab, "lot", "2027-02-20 09:00", "code", "0412", "tank", "Blue-1/1", "heads", "30", NULL);
-  is_gate(lab_refused(&lab, NO, "bath", NULL, "lot", "0412", "bath", "formalin", "litres", "100",
-                      "amount_ml", "15", "minutes", "45", "temperature", "25", "air", "yes", NULL),
-          LZ_GATED_BATH); // 162 mg/L above 21 degrees
-  is_gate(lab_refused(&lab, NO, "bath", NULL, "lot", "0412", "bath", "freshwater", "litres", "20",
-                      "minutes", "30", NULL),
-          LZ_GATED_BATH);
+  lab_is_gate(lab_refused(&lab, NO, "bath", NULL, "lot", "0412", "bath", "formalin", "litres",
+                          "100", "amount_ml", "15", "minutes", "45", "temperature", "25", "air",
+                          "yes", NULL),
+              LZ_GATED_BATH); // 162 mg/L above 21 degrees
+  lab_is_gate(lab_refused(&lab, NO, "bath", NULL, "lot", "0412", "bath", "freshwater", "litres",
+                          "20", "minutes", "30", NULL),
+              LZ_GATED_BATH);
   lab_say(&lab, "bath", NULL, "lot", "0412", "bath", "formalin", "litres", "100", "amount_ml", "13",
           "minutes", "45", "temperature", "25", "air", "yes", NULL);
 }
@@ -243,12 +232,12 @@ START_TEST(medicated_feed)
   lab_say(&lab, "bottle", NULL, "name", "M-01", "analyte", "praziquantel", "strength", "100",
           "expiry", "2027-02-28", "prescription", "R-7", NULL);
   lab_say(&lab, "bottle", NULL, "name", "M-02", "analyte", "praziquantel", "strength", "100", NULL);
-  is_gate(lab_refused(&lab, NO, "feed", NULL, "lot", "0412", "eaten_share", "1", "bottle", "M-01",
-                      "medicine_mg", "100", NULL),
-          LZ_GATED_EXPIRED);
-  is_gate(lab_refused(&lab, TWO, "feed", NULL, "lot", "0412", "eaten_share", "1", "bottle", "M-02",
-                      "medicine_mg", "100", NULL),
-          LZ_GATED_PRESCRIPTION);
+  lab_is_gate(lab_refused(&lab, NO, "feed", NULL, "lot", "0412", "eaten_share", "1", "bottle",
+                          "M-01", "medicine_mg", "100", NULL),
+              LZ_GATED_EXPIRED);
+  lab_is_gate(lab_refused(&lab, TWO, "feed", NULL, "lot", "0412", "eaten_share", "1", "bottle",
+                          "M-02", "medicine_mg", "100", NULL),
+              LZ_GATED_PRESCRIPTION);
   lab_say(&lab, "bottle", NULL, "@entity", "M-02", "prescription", "R-8", NULL);
   lab_say(&lab, "feed", NULL, "lot", "0412", "eaten_share", "1", "bottle", "M-02", "medicine_mg",
           "100", NULL);
@@ -261,11 +250,11 @@ START_TEST(two_people_work_it_out)
 {
   lab_say(&lab, "station", NULL, "@entity", "Lab", "double_check", "yes", NULL);
   const char *no = DOSE(TWO, "amount_ml", "17.3");
-  is_gate(no, LZ_GATED_ALONE);
+  lab_is_gate(no, LZ_GATED_ALONE);
   ck_assert_ptr_null(strstr(no, "17"));
-  is_gate(DOSE(TWO, "amount_ml", "17.3", "@witness", "TA"), LZ_GATED_ALONE);
+  lab_is_gate(DOSE(TWO, "amount_ml", "17.3", "@witness", "TA"), LZ_GATED_ALONE);
   no = DOSE(NO, "amount_ml", "17.3", "@witness", "TA", "check_ml", "27.3");
-  is_gate(no, LZ_GATED_DISAGREE);
+  lab_is_gate(no, LZ_GATED_DISAGREE);
   ck_assert(!strstr(no, "17") && !strstr(no, "27"));
   int64_t id = GIVE("amount_ml", "17.3", "@witness", "TA", "check_ml", "17.5");
   g_autoptr(LzEntry) dose = lz_desk_entry(lab.desk, id, NULL);
@@ -280,7 +269,7 @@ START_TEST(a_large_dose_worked_out_alone)
   lab_say(&lab, "station", NULL, "@entity", "Lab", "double_check", "yes", NULL);
   copper("2027-03-01 11:30", "0.19"); // 2 mL are computed
   const char *no = DOSE(TWO, "amount_ml", "4");
-  is_gate(no, LZ_GATED_ALONE);
+  lab_is_gate(no, LZ_GATED_ALONE);
   ck_assert(!strstr(no, "4 mL") && !strstr(no, "2 mL"));
   int64_t id = GIVE("amount_ml", "4", "@witness", "TA", "check_ml", "4");
   was_lifted(id, "large");
@@ -321,7 +310,7 @@ END_TEST
 START_TEST(given_in_error)
 {
   hold_copper();
-  is_gate(DOSE(NO, "amount_ml", "200"), LZ_GATED_SLIP);
+  lab_is_gate(DOSE(NO, "amount_ml", "200"), LZ_GATED_SLIP);
   ck_assert_ptr_nonnull(strstr(DOSE(TELL, "amount_ml", "200", "given_in_error", "yes"), "reason"));
   GIVE("amount_ml", "200", "given_in_error", "yes", "@reason", "decimal point", "@who", "TA");
   const char *note = lab_notes(&lab);

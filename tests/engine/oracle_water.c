@@ -197,7 +197,7 @@ static bool
 blinds(const lzt_event *e, lzq_analyte analyte)
 {
   if (e->r->kind == LZQ_REC_GEAR)
-    return analyte == LZQ_COPPER && e->r->ok &&
+    return carried(analyte) && analyte != LZQ_SALINITY && e->r->ok &&
            (e->r->gear == LZQ_GEAR_CARBON || e->r->gear == LZQ_GEAR_RESIN);
   return analyte == LZQ_SALINITY && (e->r->kind == LZQ_REC_CHANGE || e->r->kind == LZQ_REC_TOPUP) &&
          isnan(e->r->new_salinity);

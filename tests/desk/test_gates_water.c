@@ -1,0 +1,155 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Water that holds a medicine, or may hold it: what carbon may have taken out is neither there nor
+// gone until somebody knows. Common practice, no source.
+#include <lz_estimate.h>
+
+#include "lab.h"
+
+static Lab lab;
+
+static void
+setup(void)
+{
+  lab_open(&lab, "2027-03-01 12:00");
+  lab_station(&lab);
+  lab_say(&lab, "system", NULL, "name", "Blue-1", "volume_l", "1000", "role", "treatment", NULL);
+  lab_say(&lab, "system", NULL, "name", "Dock-1", "volume_l", "500", "role", "receiving", NULL);
+  lab_say(&lab, "tank", NULL, "system", "Blue-1", "number", "1", NULL);
+  lab_say(&lab, "tank", NULL, "system", "Dock-1", "number", "1", NULL);
+  lab_say(&lab, "bottle", NULL, "name", "C-07", "analyte", "copper", "form", "ionic", "strength",
+          "5", NULL);
+  lab_say(&lab, "bottle", NULL, "name", "Q-1", "analyte", "chloroquine", "strength", "50",
+          "prescription", "R-9", NULL);
+  lab_say(&lab, "species", NULL, "name", "Lysmata amboinensis", "copper", "avoid", "invertebrate",
+          "yes", NULL);
+}
+
+static void
+teardown(void)
+{
+  lab_close(&lab);
+}
+
+#define NO  LZ_DESK_ERROR_REFUSED
+#define TWO LZ_DESK_ERROR_NEEDS_SECOND_PERSON
+
+static void
+copper(const char *at, const char *value)
+{
+  lab_say(&lab, "reading", at, "system", "Blue-1", "analyte", "copper", "value", value, NULL);
+}
+
+static void
+carbon(const char *at, const char *on)
+{
+  lab_say(&lab, "gear", at, "system", "Blue-1", "gear", "carbon", "on", on, NULL);
+}
+
+static void
+chloroquine(const char *at)
+{
+  lab_say(&lab, "dose", at, "system", "Blue-1", "bottle", "Q-1", "amount_ml", "200", NULL);
+}
+
+START_TEST(carbon_blinds_every_medicine)
+{
+  LzEstimate e;
+  uint32_t blue = lz_desk_index(lab.desk, "system", lz_desk_find(lab.desk, "system", "Blue-1"));
+  chloroquine("2027-02-28 09:00"); // 200 mL x 50 mg/mL in 1,000 L: 10 mg/L
+  lab_say(&lab, "reading", "2027-02-28 12:00", "system", "Blue-1", "analyte", "chloroquine",
+          "value", "9.8", NULL);
+  ck_assert(lz_desk_estimate(lab.desk, blue, LZQ_CHLOROQUINE, lz_desk_now(lab.desk), &e));
+  ck_assert(e.known && e.mean > 8);
+  carbon("2027-02-28 18:00", "yes");
+  lz_desk_estimate(lab.desk, blue, LZQ_CHLOROQUINE, lz_desk_now(lab.desk), &e);
+  ck_assert(!e.known);
+  lab_say(&lab, "reading", "2027-03-01 10:00", "system", "Blue-1", "analyte", "chloroquine",
+          "value", "1", NULL);
+  lz_desk_estimate(lab.desk, blue, LZQ_CHLOROQUINE, lz_desk_now(lab.desk), &e);
+  ck_assert(e.known && e.mean < 2);
+}
+END_TEST
+
+// Unknown is not none: copper may still be there, and so may the chloroquine of yesterday.
+START_TEST(what_may_be_there_may_be_met)
+{
+  copper("2027-02-28 09:00", "0.2");
+  carbon("2027-02-28 12:00", "yes");
+  carbon("2027-02-28 18:00", "no");
+  lab_is_gate(lab_refused(&lab, TWO, "dose", NULL, "system", "Blue-1", "bottle", "Q-1", "amount_ml",
+                          "200", NULL),
+              LZ_GATED_DOUBTFUL);
+  copper("2027-03-01 11:00", "0");
+  chloroquine(NULL);
+}
+END_TEST
+
+START_TEST(an_unread_medicine_stays_a_week)
+{
+  chloroquine("2027-02-26 09:00");
+  lab_is_gate(lab_refused(&lab, TWO, "dose", NULL, "system", "Blue-1", "bottle", "C-07",
+                          "amount_ml", "20", NULL),
+              LZ_GATED_DOUBTFUL);
+  lab_go(&lab, "2027-03-06 09:00"); // more than seven days
+  lab_say(&lab, "dose", NULL, "system", "Blue-1", "bottle", "C-07", "amount_ml", "20", NULL);
+}
+END_TEST
+
+static void
+shrimp(const char *code, const char *tank)
+{
+  lab_say(&lab, "lot", NULL, "code", code, "species", "Lysmata amboinensis", "tank", tank, "heads",
+          "6", NULL);
+}
+
+// Neither received into such a water nor moved into it, whoever asks; a part of a lot is no
+// exception.
+START_TEST(the_fish_come_to_the_medicine)
+{
+  copper("2027-02-28 09:00", "0.2");
+  lab_is_gate(lab_refused(&lab, NO, "lot", NULL, "code", "L-1", "species", "Lysmata amboinensis",
+                          "tank", "Blue-1/1", "heads", "6", "@reason", "sure", NULL),
+              LZ_GATED_SPECIES);
+  shrimp("L-1", "Dock-1/1");
+  lab_say(&lab, "split", NULL, "lot", "L-1", "code", "L-1b", "heads", "2", "tank", "Dock-1/1",
+          NULL);
+  for (int i = 0; i < 2; i++)
+    lab_is_gate(lab_refused(&lab, NO, "move", NULL, "lot", i ? "L-1b" : "L-1", "tank", "Blue-1/1",
+                            "@witness", "TA", "@reason", "sure", NULL),
+                LZ_GATED_SPECIES);
+  carbon("2027-02-28 12:00", "yes"); // not known is not none
+  lab_is_gate(lab_refused(&lab, NO, "move", NULL, "lot", "L-1", "tank", "Blue-1/1", "@reason",
+                          "sure", NULL),
+              LZ_GATED_SPECIES);
+  copper("2027-03-01 11:00", "0.01");
+  lab_say(&lab, "move", NULL, "lot", "L-1", "tank", "Blue-1/1", NULL);
+}
+END_TEST
+
+// A part of a lot keeps the class of its species for every medicine.
+START_TEST(a_part_of_a_lot_is_of_its_species)
+{
+  lab_say(&lab, "species", NULL, "name", "New one", "chloroquine", "unknown", NULL);
+  lab_say(&lab, "lot", NULL, "code", "N", "species", "New one", "tank", "Dock-1/1", "heads", "6",
+          NULL);
+  lab_say(&lab, "split", NULL, "lot", "N", "code", "N-b", "heads", "2", "tank", "Blue-1/1", NULL);
+  lab_is_gate(lab_refused(&lab, TWO, "dose", NULL, "system", "Blue-1", "bottle", "Q-1", "amount_ml",
+                          "200", NULL),
+              LZ_GATED_NO_DATA);
+}
+END_TEST
+
+int
+main(void)
+{
+  Suite *suite = suite_create("gates_water");
+  TCase *all = tcase_create("all");
+  tcase_add_checked_fixture(all, setup, teardown);
+  tcase_add_test(all, carbon_blinds_every_medicine);
+  tcase_add_test(all, what_may_be_there_may_be_met);
+  tcase_add_test(all, an_unread_medicine_stays_a_week);
+  tcase_add_test(all, the_fish_come_to_the_medicine);
+  tcase_add_test(all, a_part_of_a_lot_is_of_its_species);
+  suite_add_tcase(suite, all);
+  return lab_run(suite);
+}
