@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The plan as CSV: one row per thing that begins, ends, lapses, goes back, is served, firm,
-// released or to be done. New columns come last; a name is never reused.
+// The plan as CSV: a row per thing that begins, ends, lapses, goes back, is served, firm, released,
+// waited for or to be done. New columns come last; a name is never reused.
 #include "lzc_machine.h"
 #include "lzc_plan.h"
 
 #include <math.h>
-#include <stdio.h>
 
 #include <lz_contacts.h>
 #include <lz_format.h>
@@ -215,6 +214,11 @@ put_ahead(const LzcPlan *p, uint32_t lot)
     if (last)
       put_segment(p, lot, segment, "end", segment->end);
   }
+  for (uint32_t i = 1; i < way->n_waits; i++) { // beside the reason of its release
+    Row row = lot_row(p, lot, "waits", p->plan->now);
+    set_because(p, &row, &way->waits[i]);
+    put(&row);
+  }
 }
 
 static const lzq_short *
@@ -383,8 +387,8 @@ lzc_plan_csv(const LzcPlan *p)
   for (uint32_t lot = 0; lot < p->plan->credit->n_lots; lot++)
     if (lzc_plan_shows_lot(p, lot)) {
       put_past(p, lot);
-      const lzq_lot_credit *credit = &p->plan->credit->lots[lot];
-      if (!credit->released && !credit->dead && !credit->merged)
+      const lzq_lot_credit *c = &p->plan->credit->lots[lot];
+      if (!c->released && !c->dead && !c->merged)
         put_ahead(p, lot);
       put_release(p, lot);
     }

@@ -121,6 +121,10 @@ print_lot(const LzcPlan *p, uint32_t lot)
   g_autofree char *late = when(p, way->release_late);
   g_autofree char *why = lz_words_because(p->desk, &way->because);
   printf(_("  release at the earliest %s, late %s. %s\n"), earliest, late, why);
+  for (uint32_t i = 1; i < way->n_waits; i++) {
+    g_autofree char *more = lz_words_because(p->desk, &way->waits[i]);
+    printf("    %s\n", more);
+  }
 }
 
 static void

@@ -86,6 +86,21 @@ trait(int bit)
   }
 }
 
+// What is known of the interval of parasites is known at a temperature.
+static char *
+warmth(Say *s)
+{
+  g_autofree char *is = lz_format_short(s->b->n[0], 1), *from = lz_format_short(s->b->n[1], 1),
+                  *to = lz_format_short(s->b->n[2], 1);
+  if (isnan(s->b->n[0]))
+    return g_strdup_printf(_("its times hold from %1$s to %2$s °C, and nobody has read the "
+                             "temperature: read it, and ask a veterinarian if it is outside"),
+                           from, to);
+  return g_strdup_printf(_("its times hold from %1$s to %2$s °C, and the water has %3$s: bring it "
+                           "there, or ask a veterinarian which times hold here"),
+                         from, to, is);
+}
+
 static char *
 say_credit(Say *s)
 {
@@ -131,6 +146,7 @@ say_credit(Say *s)
                            name(s, "system", 1));
   case LZQ_BECAUSE_TRANSFER_LATE:
     return g_strdup_printf(_("the transfer was late on %s: back to the first one"), when(s, 0));
+  case LZQ_BECAUSE_WARMTH: return warmth(s);
   case LZQ_BECAUSE_SERVED: return g_strdup_printf(_("served since %s"), when(s, 0));
   case LZQ_BECAUSE_RELEASED: return g_strdup_printf(_("released on %s"), when(s, 0));
   case LZQ_BECAUSE_HELD_BY:

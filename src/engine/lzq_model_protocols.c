@@ -58,6 +58,8 @@ phase_range_fault(const lzq_phase *phase, double *value)
       {phase->step_gap_min, "step_gap_min"},
       {phase->late_tolerance_min, "late_tolerance_min"},
       {phase->bath_min, "bath_min"},
+      {phase->warm_from, "warm_from"},
+      {phase->warm_to, "warm_to"},
       {phase->eating_days, "eating_days"},
   };
   for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)

@@ -88,6 +88,7 @@ typedef enum {
   LZQ_BECAUSE_TEST_FIRST, // n0 analyte: never read here, nothing counts before
   LZQ_BECAUSE_MEDICATE,   // n0 analyte, n1 level before, n2 after: the dose of the phase
   LZQ_BECAUSE_BATH, // n0 analyte, n1 level, n2 mL in 100 L of bath (NAN = not known), n3 °C or NAN
+  LZQ_BECAUSE_WARMTH, // n0 °C last read (NAN = never), n1, n2 °C between which the times hold
   LZQ_BECAUSE_LOOK, // fish that are watched are looked at while they feed
   LZQ_N_BECAUSE
 } lzq_because_code;

@@ -245,7 +245,7 @@ run_leg(lzq_late *late, const lzq_leg *leg, const lzq_chance *start, bool first)
   if (leg->move_from != LZQ_LONG_AGO) {
     lzq_minute ready = start->firm > t ? start->firm : t;
     ready = leg->move_from > ready ? leg->move_from : ready;
-    t = from.placed = lzq_visit_next(late->work, ready, false);
+    t = from.placed = lzq_move_next(late->work, leg->phase, ready);
   } else if (first) {
     from.placed = leg->placed;
   }

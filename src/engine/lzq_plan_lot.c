@@ -82,6 +82,19 @@ wait_add(lzq_lot_plan *plan, lzq_because because)
     ((lzq_because *)plan->waits)[plan->n_waits++] = because;
 }
 
+// Whether the phase's times hold at the warmth of this water: the intervals of parasites are those
+// of a temperature. NONE = they do, or it has no rule.
+static lzq_because
+warmth(const lzq_phase *phase, const lzq_water_state *water)
+{
+  const lzq_last_reading *read = &water->read[LZQ_TEMPERATURE];
+  const double t_c = read->at == LZQ_LONG_AGO ? NAN : read->value;
+  if (!(phase->warm_to > phase->warm_from) ||
+      (t_c >= phase->warm_from - LZQ_EDGE && t_c <= phase->warm_to + LZQ_EDGE))
+    return (lzq_because){LZQ_BECAUSE_NONE, {0}};
+  return (lzq_because){LZQ_BECAUSE_WARMTH, {t_c, phase->warm_from, phase->warm_to, 0}};
+}
+
 // --- moves
 
 static void
@@ -98,12 +111,16 @@ place_asked(const lzq_phase *phase)
   return phase->place == LZQ_PLACE_NEXT_CLEAN ? LZQ_ASKS_CLEAN : (double)phase->role;
 }
 
-// At a slot; a transfer that would be late there, at the very minute from which it may be done.
+// At a slot; a transfer that would be late there, at the next one, or at the very minute from which
+// it may be done.
 static lzq_minute
 move_time(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase, lzq_minute t)
 {
-  lzq_minute at = lzq_visit_next(work, t, false);
-  return at > lzq_transfer_last(walker, phase) ? t : at;
+  const lzq_minute last = lzq_transfer_last(walker, phase);
+  lzq_minute at = lzq_move_next(work, phase, t);
+  if (at > last)
+    at = lzq_visit_next(work, t, false);
+  return at > last ? t : at;
 }
 
 // What the move waits for, before anything about its destination.
@@ -122,12 +139,12 @@ move_waits(const lzq_work *work, const lzq_walker *walker, lzq_move *move)
 
 // A clean tank is kept for the lots that stand together now, and is one from `clean_at` on.
 static void
-take_clean(lzq_work *work, const lzq_walker *walker, lzq_move *move)
+take_clean(lzq_work *work, const lzq_walker *walker, const lzq_phase *phase, lzq_move *move)
 {
   move->clean_at = lzq_turn_ready(work, walker, move->to);
   work->reserved_for[move->to] = work->credit->lots[walker->lot].system;
   if (move->clean_at > move->at)
-    move->at = lzq_visit_next(work, move->clean_at, false);
+    move->at = lzq_move_next(work, phase, move->clean_at);
 }
 
 // Finds the place, prepares its water, and sets when the lot stands in it. False = it never will.
@@ -157,7 +174,7 @@ move_on(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_water_st
   }
   lzq_water_state there = work->waters[to];
   if (phase->place == LZQ_PLACE_NEXT_CLEAN)
-    take_clean(work, walker, &move);
+    take_clean(work, walker, phase, &move);
   move_waits(work, walker, &move);
   if (!lzq_place_matches(work, phase, water, &there, why)) {
     lzq_goal goal = lzq_place_goal(phase, water);
@@ -173,7 +190,7 @@ move_on(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_water_st
       return false;
     }
     if (programme.effective_at > move.at)
-      move.at = lzq_visit_next(work, programme.effective_at, false);
+      move.at = lzq_move_next(work, phase, programme.effective_at);
     move.ready_at = programme.effective_at;
   }
   move_add(work, move);
@@ -273,6 +290,8 @@ walk_phase(lzq_work *work, lzq_walker *walker, lzq_water_state *water, lzq_lot_p
   lzq_segment_add(plan, segment);
   if (first || out.end == LZQ_NEVER)
     wait_add(plan, out.because);
+  if (first)
+    wait_add(plan, warmth(phase, water));
   walker->leg->end = out.end;
   firm_after(work, walker, phase, out.end);
   walker->t = out.end;

@@ -108,6 +108,45 @@ lzq_visit_next(const lzq_work *work, lzq_minute t, bool test)
   return at;
 }
 
+// Of the first day handed in the morning may be missing: its first slot is one if the next day's
+// first is at the same hour, within the hour of a clock change.
+static bool
+is_morning(const lzq_snapshot *snap, uint32_t i)
+{
+  if (i > 0)
+    return snap->slots[i].day != snap->slots[i - 1].day;
+  while (++i < snap->n_slots)
+    if (snap->slots[i].day != snap->slots[0].day) {
+      int64_t apart = (snap->slots[i].at - snap->slots[0].at) % LZQ_DAY;
+      return apart <= 60 || apart >= LZQ_DAY - 60;
+    }
+  return true;
+}
+
+lzq_minute
+lzq_morning_next(const lzq_work *work, lzq_minute t)
+{
+  const lzq_snapshot *snap = work->snap;
+  const lzq_minute begun = lzq_visit_next(work, t, false) == t ? t - LZQ_AT_WORK_MIN : t;
+  lzq_minute last = LZQ_LONG_AGO;
+  for (uint32_t i = 0; i < snap->n_slots; i++) {
+    if (!is_morning(snap, i))
+      continue;
+    last = snap->slots[i].at;
+    if (last >= begun)
+      return last > t ? last : t;
+  }
+  if (last == LZQ_LONG_AGO || t > work->now + 2 * LZQ_FAR_MIN)
+    return lzq_visit_next(work, t, false);
+  return last + (t - last + LZQ_DAY - 1) / LZQ_DAY * LZQ_DAY;
+}
+
+lzq_minute
+lzq_move_next(const lzq_work *work, const lzq_phase *phase, lzq_minute t)
+{
+  return phase->early ? lzq_morning_next(work, t) : lzq_visit_next(work, t, false);
+}
+
 lzq_minute
 lzq_day_nth(const lzq_work *work, lzq_minute t, int32_t n)
 {

@@ -149,6 +149,11 @@ lzq_minute lzq_visit_next(const lzq_work *work, lzq_minute t, bool test);
 lzq_minute lzq_later(lzq_minute t, int64_t by);
 // When the lot is fed next: once a station day.
 lzq_minute lzq_feed_next(const lzq_work *work, uint32_t lot);
+// The first slot of a station day at or after t; t itself while people are at that slot's work.
+lzq_minute lzq_morning_next(const lzq_work *work, lzq_minute t);
+// When somebody can make a move that is free to wait: at a slot, at a morning's where the phase
+// asks for it.
+lzq_minute lzq_move_next(const lzq_work *work, const lzq_phase *phase, lzq_minute t);
 // The first slot of the nth station day that has a slot at or after t.
 lzq_minute lzq_day_nth(const lzq_work *work, lzq_minute t, int32_t n);
 

@@ -146,6 +146,8 @@ check_numbers(lzq_findings *all, const lzq_phase *phase)
   number(all, "tol_ph", phase->tol_ph, true);
   number(all, "tol_copper_free", phase->tol_copper_free, true);
   number(all, "dose_level", phase->dose_level, true);
+  number(all, "warm_from", phase->warm_from, true);
+  number(all, "warm_to", phase->warm_to, true);
   if (!(phase->eaten_share >= 0 && phase->eaten_share <= 1))
     lzq_finding_add(all, LZQ_FINDING_SHARE, "eaten_share", phase->eaten_share, 0, 0, 0);
 }

@@ -146,6 +146,9 @@ static const lzs_field f_phase[] = {
     INT("bath_min", false, 0, 1440, "minutes of a bath"),
     TEXT("gear_on", false, "equipment that must be on, separated by blanks"),
     TEXT("gear_off", false, "equipment that must be off or out, separated by blanks"),
+    BOOL("early", "yes or no: the move into it is made in the morning"),
+    REAL("warm_from", false, 0, 40, "degrees from which its times hold"),
+    REAL("warm_to", false, 0, 40, "degrees up to which its times hold"),
     END};
 static const lzs_field f_band[] = {
     REF("phase", true, LZS_PHASE, "a phase as protocol/version/position"),

@@ -71,6 +71,60 @@ START_TEST(four_moves_twelve_and_fourteen_days)
 }
 END_TEST
 
+// Received after the morning round: the first transfer waits for the next morning, and with it
+// every one that follows at 72 h is made in the morning. Parasites leave the fish in the last hours
+// of the dark (Watanabe 2020).
+START_TEST(moved_in_the_morning)
+{
+  course_begin(5);
+  for (uint32_t i = 0; i < 4; i++)
+    s->phases[i].early = true;
+  const lzq_plan *plan = lzt_plan(s, lzt_at(5, 3, 12, 0));
+  uint32_t moves = 0;
+  for (uint32_t i = 0; i < plan->n_tasks; i++)
+    if (plan->tasks[i].kind == LZQ_TASK_MOVE)
+      MINUTES_EQ(plan->tasks[i].at, lzt_at(5, 4 + 3 * (int)moves++, 8, 0)); // not today, 16:00
+  ck_assert_uint_eq(moves, 4);
+  MINUTES_EQ(plan->lots[0].release_earliest, lzt_at(5, 4 + 12 + 14, 8, 0));
+  MINUTES_EQ(lzt_plan(s, lzt_at(5, 3, 8, 30))->lots[0].segments[0].end, lzt_at(5, 3, 8, 30));
+}
+END_TEST
+
+// A transfer that would be late tomorrow morning is made at the next slot instead.
+START_TEST(rather_in_the_evening_than_late)
+{
+  course_begin(5);
+  for (uint32_t i = 0; i < 4; i++)
+    s->phases[i].early = true;
+  lzt_move(s, 0, 1, lzt_at(5, 3, 15, 0));
+  const lzq_plan *plan = lzt_plan(s, lzt_at(5, 6, 12, 0));
+  MINUTES_EQ(lzt_task(plan, LZQ_TASK_MOVE, 1, 0)->at, lzt_at(5, 6, 16, 0));
+}
+END_TEST
+
+// 72 h hold from 22 to 32 °C (Aquaculture 2018); at 18 to 20 °C parasites take more than 4 days.
+START_TEST(the_interval_is_that_of_a_temperature)
+{
+  course_begin(5);
+  for (uint32_t i = 0; i < 4; i++)
+    s->phases[i].warm_from = 22, s->phases[i].warm_to = 32;
+  lzt_move(s, 0, 1, lzt_at(5, 3, 8, 0));
+  const double read[] = {NAN, 20, 22, 25};
+  for (int i = 0; i < 4; i++) {
+    if (i > 0)
+      lzt_read(s, 1, LZQ_TEMPERATURE, read[i], lzt_at(5, 3, 9, i));
+    const lzq_lot_plan *lot = &lzt_plan(s, lzt_at(5, 3, 10, 0))->lots[0];
+    const lzq_because *said = NULL;
+    for (uint32_t w = 0; w < lot->n_waits; w++)
+      if (lot->waits[w].code == LZQ_BECAUSE_WARMTH)
+        said = &lot->waits[w];
+    ck_assert_int_eq(said != NULL, i < 2);
+    if (said && i == 1)
+      ck_assert(said->n[0] == 20 && said->n[1] == 22 && said->n[2] == 32);
+  }
+}
+END_TEST
+
 START_TEST(a_move_at_the_last_minute_of_the_tolerance_is_in_time)
 {
   course_begin(5);
@@ -184,6 +238,9 @@ main(void)
   TCase *tcase = tcase_create("transfers");
   tcase_add_checked_fixture(tcase, setup, teardown);
   tcase_add_test(tcase, four_moves_twelve_and_fourteen_days);
+  tcase_add_test(tcase, moved_in_the_morning);
+  tcase_add_test(tcase, rather_in_the_evening_than_late);
+  tcase_add_test(tcase, the_interval_is_that_of_a_temperature);
   tcase_add_test(tcase, a_move_at_the_last_minute_of_the_tolerance_is_in_time);
   tcase_add_test(tcase, a_minute_later_it_begins_anew);
   tcase_add_test(tcase, nobody_moves_and_the_course_begins_anew);

@@ -161,7 +161,10 @@ CREATE TABLE "phase" (
   "dose_level" REAL,
   "bath_min" INTEGER,
   "gear_on" TEXT,
-  "gear_off" TEXT
+  "gear_off" TEXT,
+  "early" INTEGER CHECK ("early" IN (0, 1)),
+  "warm_from" REAL,
+  "warm_to" REAL
 ) STRICT;
 
 CREATE TABLE "band" (
