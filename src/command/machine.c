@@ -94,6 +94,7 @@ lzc_word_because(lzq_because_code code)
                                       [LZQ_BECAUSE_PHASE_ENDS] = "phase_ends",
                                       [LZQ_BECAUSE_TRANSFER_LATE] = "transfer_late",
                                       [LZQ_BECAUSE_WARMTH] = "warmth",
+                                      [LZQ_BECAUSE_EXPECTED] = "expected",
                                       [LZQ_BECAUSE_TURN_ROUND] = "turn_round",
                                       [LZQ_BECAUSE_TURN_DONE] = "turn_done",
                                       [LZQ_BECAUSE_TEST_FIRST] = "test_first",

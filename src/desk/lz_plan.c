@@ -4,8 +4,11 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "lz_advice.h"
+#include "lz_banks.h"
 #include "lz_desk_private.h"
 #include "lz_error.h"
+#include "lz_estimate_private.h"
 #include "lz_words.h"
 
 #define SLOT_DAYS_BACK  2
@@ -40,6 +43,48 @@ lz_desk_book(LzDesk *desk)
   return desk->book;
 }
 
+// What one water will need at its next test, by the estimate.
+static gboolean
+expects(LzDesk *desk, const lzq_plan *plan, uint32_t system, lzq_minute at, lzq_expected *out)
+{
+  lzq_water_bank bank;
+  LzEstimate e;
+  LzDoseAdvice advice;
+  if (!plan->waters[system].has_band[LZQ_COPPER] || !lz_plan_holds_fish(plan, system) ||
+      lzq_plan_torn(plan, system, LZQ_COPPER) ||
+      !lz_banks_at(desk->banks, desk->model, system, LZQ_COPPER, at, &bank))
+    return FALSE;
+  lz_estimate_of_bank(desk, plan, &bank, at, &e);
+  if (isnan(e.top_up_mg) || e.next_test == LZQ_NEVER)
+    return FALSE;
+  lz_advice_make(desk, system, LZQ_COPPER, 0, at, &advice);
+  *out = (lzq_expected){.system = system,
+                        .bottle = advice.bottle,
+                        .analyte = LZQ_COPPER,
+                        .at = e.next_test,
+                        .deadline = e.unseen_by,
+                        .expected = e.expected,
+                        .target = plan->waters[system].band[LZQ_COPPER].target,
+                        .mg = e.top_up_mg,
+                        .loss_per_h = e.loss_per_h};
+  return TRUE;
+}
+
+// The plan with what the estimates see coming.
+static lzq_status
+expect(LzDesk *desk, lzq_minute at, lzq_arena *arena, const lzq_plan **plan)
+{
+  const lzq_snapshot *snapshot = lz_model_view(desk->model);
+  g_autoptr(GArray) all = g_array_new(FALSE, FALSE, sizeof(lzq_expected));
+  for (uint32_t system = 0; system < snapshot->n_systems; system++) {
+    lzq_expected one;
+    if (expects(desk, *plan, system, at, &one))
+      g_array_append_val(all, one);
+  }
+  return lzq_plan_expect(snapshot, *plan, (const lzq_expected *)(void *)all->data, all->len, arena,
+                         plan);
+}
+
 const lzq_plan *
 lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
 {
@@ -50,6 +95,8 @@ lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
   lz_missed_refresh(desk, at);
   const lzq_snapshot *snapshot = lz_model_view(m);
   lzq_status status = lzq_plan_of_book(lz_desk_book(desk), snapshot, at, arena, &plan, &fault);
+  if (status == LZQ_OK)
+    status = expect(desk, at, arena, &plan);
   if (status == LZQ_OK)
     return plan;
   if (status == LZQ_NO_MEMORY) {

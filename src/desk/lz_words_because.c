@@ -197,6 +197,14 @@ say_water(Say *s)
   case LZQ_BECAUSE_TOP_UP_LEVEL:
     return g_strdup_printf(_("back to the target: %1$s to %2$s"), level(s, LZQ_COPPER, 0),
                            level(s, LZQ_COPPER, 1));
+  case LZQ_BECAUSE_EXPECTED:
+    if (isnan(s->b->n[2]))
+      return g_strdup_printf(_("expected by then: %1$s; back to %2$s if the test agrees"),
+                             level(s, LZQ_COPPER, 0), level(s, LZQ_COPPER, 1));
+    return g_strdup_printf(_("it loses about %3$s mg/L a day; expected by then: %1$s; back to %2$s "
+                             "if the test agrees"),
+                           level(s, LZQ_COPPER, 0), level(s, LZQ_COPPER, 1),
+                           keep(s, lz_format_short(s->b->n[0] * -expm1(-24 * s->b->n[2]), 3)));
   case LZQ_BECAUSE_TOO_HIGH:
     return g_strdup_printf(_("too high: changing %3$s brings %1$s to %2$s"),
                            level(s, LZQ_COPPER, 0), level(s, LZQ_COPPER, 1), litres(s, 2));

@@ -88,8 +88,9 @@ typedef enum {
   LZQ_BECAUSE_TEST_FIRST, // n0 analyte: never read here, nothing counts before
   LZQ_BECAUSE_MEDICATE,   // n0 analyte, n1 level before, n2 after: the dose of the phase
   LZQ_BECAUSE_BATH, // n0 analyte, n1 level, n2 mL in 100 L of bath (NAN = not known), n3 °C or NAN
-  LZQ_BECAUSE_WARMTH, // n0 °C last read (NAN = never), n1, n2 °C between which the times hold
-  LZQ_BECAUSE_LOOK, // fish that are watched are looked at while they feed
+  LZQ_BECAUSE_WARMTH,   // n0 °C last read (NAN = never), n1, n2 °C between which the times hold
+  LZQ_BECAUSE_EXPECTED, // n0 level expected by then, n1 target, n2 loss per hour (NAN = not said)
+  LZQ_BECAUSE_LOOK,     // fish that are watched are looked at while they feed
   LZQ_N_BECAUSE
 } lzq_because_code;
 
@@ -188,6 +189,24 @@ lzq_status lzq_plan_make(const lzq_snapshot *snapshot, lzq_minute now, lzq_arena
 // beside the credit (lzq_credit_of_book). Same bytes whatever book.
 lzq_status lzq_plan_of_book(lzq_book *book, const lzq_snapshot *snapshot, lzq_minute now,
                             lzq_arena *arena, const lzq_plan **out, lzq_fault *fault);
+
+// What a water is expected to need at a coming test: not of the record, but of an estimate that has
+// learnt what is lost between the tests (lzq_estimate.h).
+typedef struct {
+  uint32_t system, bottle; // bottle LZQ_NONE = none holds it
+  uint8_t analyte;
+  lzq_minute at;       // the test at which it is given, if the test reads as expected
+  lzq_minute deadline; // the chance of having left the band unseen reaches the station's limit
+  double expected, target, mg;
+  double loss_per_h; // NAN = not said
+} lzq_expected;
+
+// The plan with a dose for each of these that it does not dose already; `plan` itself where there
+// is none. A dose of an estimate WAITS for its test. Dates stay those of the record. Valid as long
+// as both the plan and the arena. LZQ_NO_MEMORY. Cost O(tasks log tasks).
+lzq_status lzq_plan_expect(const lzq_snapshot *snapshot, const lzq_plan *plan,
+                           const lzq_expected *expected, uint32_t n, lzq_arena *arena,
+                           const lzq_plan **out);
 
 // Whether lots in a water ask for levels of this analyte that exclude each other: there is no band
 // then. `system` below the snapshot's n_systems; plan NULL = no.

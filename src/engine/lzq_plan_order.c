@@ -130,11 +130,17 @@ merges(lzq_task *kept, const lzq_task *next)
 }
 
 void
+lzq_tasks_sort(lzq_task *tasks, uint32_t n)
+{
+  qsort(tasks, n, sizeof *tasks, task_order);
+}
+
+void
 lzq_tasks_order(lzq_work *work)
 {
   if (work->n_tasks == 0)
     return;
-  qsort(work->tasks, work->n_tasks, sizeof *work->tasks, task_order);
+  lzq_tasks_sort(work->tasks, work->n_tasks);
   uint32_t n = 1;
   for (uint32_t i = 1; i < work->n_tasks; i++)
     if (!merges(&work->tasks[n - 1], &work->tasks[i]))

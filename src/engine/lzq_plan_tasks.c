@@ -5,6 +5,25 @@
 
 #include "lzq_plan_work.h"
 
+lzq_task
+lzq_task_of(lzq_task_kind kind, uint32_t system, lzq_minute at, int32_t walk)
+{
+  return (lzq_task){.kind = kind,
+                    .state = LZQ_TASK_DUE,
+                    .system = system,
+                    .tank = LZQ_NONE,
+                    .lot = LZQ_NONE,
+                    .bottle = LZQ_NONE,
+                    .to_system = LZQ_NONE,
+                    .gear = LZQ_NONE,
+                    .at = at,
+                    .deadline = LZQ_NEVER,
+                    .level_before = NAN,
+                    .level_after = NAN,
+                    .new_salinity = NAN,
+                    .walk = walk};
+}
+
 lzq_task *
 lzq_task_add(lzq_work *work, lzq_task_kind kind, uint32_t system, lzq_minute at)
 {
@@ -21,20 +40,8 @@ lzq_task_add(lzq_work *work, lzq_task_kind kind, uint32_t system, lzq_minute at)
     work->cap_tasks = cap;
   }
   lzq_task *task = &work->tasks[work->n_tasks++];
-  *task = (lzq_task){.kind = kind,
-                     .state = LZQ_TASK_DUE,
-                     .system = system,
-                     .tank = LZQ_NONE,
-                     .lot = LZQ_NONE,
-                     .bottle = LZQ_NONE,
-                     .to_system = LZQ_NONE,
-                     .gear = LZQ_NONE,
-                     .at = at,
-                     .deadline = LZQ_NEVER,
-                     .level_before = NAN,
-                     .level_after = NAN,
-                     .new_salinity = NAN,
-                     .walk = system < work->snap->n_systems ? work->walk[system] : INT32_MAX};
+  *task = lzq_task_of(kind, system, at,
+                      system < work->snap->n_systems ? work->walk[system] : INT32_MAX);
   return task;
 }
 

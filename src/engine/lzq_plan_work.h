@@ -141,6 +141,11 @@ typedef struct {
   int32_t slot_gap_min; // shortest distance between neighbouring slots
 } lzq_work;
 
+// A task with nothing said but these; walk: its water's place.
+lzq_task lzq_task_of(lzq_task_kind kind, uint32_t system, lzq_minute at, int32_t walk);
+// In the order of lzq_plan.h.
+void lzq_tasks_sort(lzq_task *tasks, uint32_t n);
+
 // --- lzq_plan_slots.c
 void lzq_slots_prepare(lzq_work *work);
 lzq_minute lzq_slot_next(const lzq_work *work, lzq_minute t, bool test);

@@ -23,6 +23,8 @@ is_open(const lzq_plan *plan, const lzq_task *task)
 {
   if (task->kind == LZQ_TASK_INSPECT && task->state != LZQ_TASK_LATE)
     return FALSE;
+  if (task->because.code == LZQ_BECAUSE_EXPECTED)
+    return FALSE; // told with its test
   return task->at <= plan->now + AHEAD && task->state != LZQ_TASK_BLOCKED;
 }
 
@@ -79,6 +81,19 @@ what_words(LzrBuild *build, const lzq_plan *plan, uint32_t i)
   return lzr_printf(build, _("Test %s"), text->str);
 }
 
+// The top-up that a test is expected to ask for stands in the line of the test; NULL = none.
+static const lzq_task *
+top_up_of(const lzq_plan *plan, const lzq_task *test)
+{
+  for (uint32_t j = 0; test->kind == LZQ_TASK_TEST && j < plan->n_tasks; j++) {
+    const lzq_task *task = &plan->tasks[j];
+    if (task->because.code == LZQ_BECAUSE_EXPECTED && task->system == test->system &&
+        task->at == test->at)
+      return task;
+  }
+  return NULL;
+}
+
 // A test that keeps the count running says until when.
 static const char *
 why_words(LzrBuild *build, const lzq_task *task)
@@ -93,12 +108,15 @@ task_row(LzrBuild *build, const lzq_plan *plan, uint32_t i)
 {
   const lzq_task *task = &plan->tasks[i];
   gboolean late = task->state == LZQ_TASK_LATE;
+  const lzq_task *top_up = top_up_of(plan, task), *dosed = top_up ? top_up : task;
   const char *what = what_words(build, plan, i), *why = why_words(build, task);
+  if (top_up)
+    what = lzr_printf(build, _("%s, then top up"), what);
   g_autofree char *when = lz_format_when(lz_desk_zone(build->desk), task->at, plan->now);
   lzd_cell cells[] = {
       {.text = lzr_keep(build, lz_words_task_where(build->desk, task)), .bold = true},
       {.text = why && *why ? lzr_printf(build, "%s; %s", what, why) : what},
-      {.text = lzr_keep(build, lz_words_task_amount(build->desk, task)), .bold = true},
+      {.text = lzr_keep(build, lz_words_task_amount(build->desk, dosed)), .bold = true},
       {.text = late ? _("late: first") : lzr_keep(build, g_steal_pointer(&when)),
        .bold = true,
        .mark = late ? LZD_TASK_LATE : LZD_MARK_NONE},

@@ -110,6 +110,23 @@ START_TEST(test_when_it_leaves_the_band)
   // the evening round of 9 March, 17:00 local, not after midnight
   ck_assert_str_eq(table_cell(water, (guint)row, "next_test"), "2027-03-09T16:00Z");
   ck_assert_ptr_nonnull(strstr(table_cell(water, (guint)row, "because"), "already"));
+  // the plan puts the top-up on the same round, as much as the water says: (0.19 - 0.1837) x 2,400
+  // = 15 mg by the end points, 1 mg/mL
+  g_autoptr(Table) plan = ctl_table(c, "plan --at '2027-03-09 08:01' --format=csv");
+  int task = table_find(plan, "kind", "dose", "state", "waits", NULL);
+  ck_assert_int_ge(task, 0);
+  ck_assert_str_eq(table_cell(plan, (guint)task, "when"), "2027-03-09T16:00Z");
+  ck_assert_str_eq(table_cell(plan, (guint)task, "because_code"), "expected");
+  double ml = g_ascii_strtod(table_cell(plan, (guint)task, "amount"), NULL);
+  ck_assert_double_eq_tol(ml, 15, 4);
+  ck_assert_double_eq_tol(ml, g_ascii_strtod(table_cell(water, (guint)row, "top_up_amount"), NULL),
+                          1e-6);
+  // once read, the dose is that of the reading and not the expected one beside it
+  case_read(c, "2027-03-09 17:00 0.184\n");
+  g_autoptr(Table) now = ctl_table(c, "plan --at '2027-03-09 17:01' --format=csv");
+  task = table_find(now, "kind", "dose", NULL);
+  ck_assert_double_eq_tol(g_ascii_strtod(table_cell(now, (guint)task, "amount"), NULL), 14.4, 1e-6);
+  ck_assert_str_eq(table_cell(now, (guint)task, "when"), "2027-03-09T16:01Z");
   ctl_free(c);
 }
 END_TEST

@@ -167,6 +167,16 @@ plan_of_book(lzq_arena *arena, lzq_allocator allocator, const void **out)
 }
 
 static lzq_status
+plan_expect(lzq_arena *arena, lzq_allocator allocator, const void **out)
+{
+  lzq_expected one = {.bottle = LZQ_NONE, .analyte = LZQ_NITRATE, .at = plan->now, .mg = 1};
+  const lzq_status status =
+      lzq_plan_expect(&history.snap, plan, &one, 1, arena, (const lzq_plan **)out);
+  *out = status == LZQ_OK ? *out : NULL;
+  return status;
+}
+
+static lzq_status
 plan_whatif(lzq_arena *arena, lzq_allocator allocator, const void **out)
 {
   const lzq_lot lot = {.mean_mass_g = 10};
@@ -216,19 +226,13 @@ static const struct {
   const char *name;
   call run;
 } calls[] = {
-    {"lzq_arena_alloc", arena_alloc},
-    {"lzq_history_make", history_make},
-    {"lzq_book_new", book_new},
-    {"lzq_book_follow", book_follow},
-    {"lzq_credit_run", credit_run},
-    {"lzq_credit_of_book", credit_of_book},
-    {"lzq_contacts_make", contacts_make},
-    {"lzq_shorts_make", shorts_make},
-    {"lzq_plan_make", plan_make},
-    {"lzq_plan_of_book", plan_of_book},
-    {"lzq_plan_whatif", plan_whatif},
-    {"lzq_diff_make", diff_make},
-    {"lzq_protocol_check", protocol_check},
+    {"lzq_arena_alloc", arena_alloc},     {"lzq_history_make", history_make},
+    {"lzq_book_new", book_new},           {"lzq_book_follow", book_follow},
+    {"lzq_credit_run", credit_run},       {"lzq_credit_of_book", credit_of_book},
+    {"lzq_contacts_make", contacts_make}, {"lzq_shorts_make", shorts_make},
+    {"lzq_plan_make", plan_make},         {"lzq_plan_of_book", plan_of_book},
+    {"lzq_plan_expect", plan_expect},     {"lzq_plan_whatif", plan_whatif},
+    {"lzq_diff_make", diff_make},         {"lzq_protocol_check", protocol_check},
     {"lzq_waters_feed", waters_feed},
 };
 enum { N_CALLS = sizeof calls / sizeof *calls };
