@@ -70,6 +70,7 @@ static const struct {
     [LZQ_TASK_ACCEPT] = {"accept", "minutes", N_("Accepted"), FALSE},
     [LZQ_TASK_SIGN] = {"sign", NULL, N_("Signed"), TRUE},
     [LZQ_TASK_RELEASE] = {"release", NULL, N_("Released"), TRUE},
+    [LZQ_TASK_CALIBRATE] = {"check", "ok", N_("Passed"), FALSE},
     [LZQ_TASK_DISINFECT] = {"state", NULL, N_("Begun"), TRUE},
     [LZQ_TASK_FILL] = {"state", NULL, N_("Filled"), TRUE},
 };
@@ -104,7 +105,10 @@ lz_task_form_new(LzDesk *desk, const LzTaskInfo *info)
   if (form->kind && form->field) {
     const LzKind *spec = lz_kind_find(form->kind);
     const LzField *field = spec ? lz_kind_field(spec, form->field) : NULL;
-    form->words = field && field->type == LZ_FIELD_WORD ? field->words : NULL;
+    if (field && field->type == LZ_FIELD_WORD)
+      form->words = field->words;
+    else if (field && field->type == LZ_FIELD_BOOL)
+      form->words = "yes|no";
   }
   return form;
 }
@@ -234,6 +238,14 @@ lot_command(LzDesk *desk, const lzq_task *task, const LzTaskForm *form, const ch
 }
 
 static LzCommand *
+check(LzDesk *desk, const lzq_task *task, const char *typed)
+{
+  LzCommand *command = lz_command_build("check", "ok", typed, NULL);
+  set_name(desk, command, "instrument", "instrument", task->instrument);
+  return command;
+}
+
+static LzCommand *
 other(LzDesk *desk, const lzq_task *task, const LzTaskForm *form)
 {
   LzCommand *command = system_command(desk, task, form);
@@ -261,6 +273,7 @@ lz_task_commands(LzDesk *desk, const LzTaskInfo *info, const LzTaskForm *form, c
   case LZQ_TASK_MOVE: g_ptr_array_add(out, move(desk, task, typed)); break;
   case LZQ_TASK_FEED:
   case LZQ_TASK_INSPECT: feed(desk, task, typed, out); break;
+  case LZQ_TASK_CALIBRATE: g_ptr_array_add(out, check(desk, task, typed)); break;
   case LZQ_TASK_SCRAPE:
   case LZQ_TASK_ACCEPT:
   case LZQ_TASK_SIGN:
@@ -276,8 +289,8 @@ static const char *
 task_code(lzq_task_kind kind)
 {
   static const char *const codes[LZQ_N_TASK_KINDS] = {
-      "test",   "dose", "change",    "salt",  "topup",     "move", "bath",   "feed", "inspect",
-      "scrape", "gear", "calibrate", "clean", "disinfect", "fill", "accept", "sign", "release"};
+      "test",   "dose", "change",    "salt",      "topup", "move",   "bath", "feed",   "inspect",
+      "scrape", "gear", "calibrate", "disinfect", "fill",  "accept", "sign", "release"};
   return codes[kind];
 }
 

@@ -37,15 +37,15 @@ const char *
 lzc_word_task(lzq_task_kind kind)
 {
   static const char *const words[LZQ_N_TASK_KINDS] = {
-      [LZQ_TASK_TEST] = "test",       [LZQ_TASK_DOSE] = "dose",
-      [LZQ_TASK_CHANGE] = "change",   [LZQ_TASK_SALT] = "salt",
-      [LZQ_TASK_TOPUP] = "topup",     [LZQ_TASK_MOVE] = "move",
-      [LZQ_TASK_BATH] = "bath",       [LZQ_TASK_FEED] = "feed",
-      [LZQ_TASK_INSPECT] = "inspect", [LZQ_TASK_SCRAPE] = "scrape",
-      [LZQ_TASK_GEAR] = "gear",       [LZQ_TASK_CALIBRATE] = "calibrate",
-      [LZQ_TASK_CLEAN] = "clean",     [LZQ_TASK_DISINFECT] = "disinfect",
-      [LZQ_TASK_FILL] = "fill",       [LZQ_TASK_ACCEPT] = "accept",
-      [LZQ_TASK_SIGN] = "sign",       [LZQ_TASK_RELEASE] = "release"};
+      [LZQ_TASK_TEST] = "test",           [LZQ_TASK_DOSE] = "dose",
+      [LZQ_TASK_CHANGE] = "change",       [LZQ_TASK_SALT] = "salt",
+      [LZQ_TASK_TOPUP] = "topup",         [LZQ_TASK_MOVE] = "move",
+      [LZQ_TASK_BATH] = "bath",           [LZQ_TASK_FEED] = "feed",
+      [LZQ_TASK_INSPECT] = "inspect",     [LZQ_TASK_SCRAPE] = "scrape",
+      [LZQ_TASK_GEAR] = "gear",           [LZQ_TASK_CALIBRATE] = "calibrate",
+      [LZQ_TASK_DISINFECT] = "disinfect", [LZQ_TASK_FILL] = "fill",
+      [LZQ_TASK_ACCEPT] = "accept",       [LZQ_TASK_SIGN] = "sign",
+      [LZQ_TASK_RELEASE] = "release"};
   return PICK(words, kind);
 }
 
@@ -100,7 +100,11 @@ lzc_word_because(lzq_because_code code)
                                       [LZQ_BECAUSE_TEST_FIRST] = "test_first",
                                       [LZQ_BECAUSE_MEDICATE] = "medicate",
                                       [LZQ_BECAUSE_BATH] = "bath",
-                                      [LZQ_BECAUSE_LOOK] = "look"};
+                                      [LZQ_BECAUSE_LOOK] = "look",
+                                      [LZQ_BECAUSE_MERGED] = "merged",
+                                      [LZQ_BECAUSE_NO_FISH] = "no_fish",
+                                      [LZQ_BECAUSE_SLOT_GAP] = "slot_gap",
+                                      [LZQ_BECAUSE_CHECK_DUE] = "check_due"};
   return PICK(words, code);
 }
 

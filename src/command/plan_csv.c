@@ -10,43 +10,24 @@
 #include <lz_format.h>
 #include <lz_words.h>
 
-static const char *const columns[] = {
-    "lot",    "phase",   "what",     "when",   "credit_min",   "system",      "amount",
-    "unit",   "because", "protocol", "local",  "planned",      "task",        "state",
-    "tank",   "analyte", "deadline", "bottle", "level_before", "level_after", "dose_mg",
-    "likely", "late",    "heads",    "kind",   "because_code", "customer",    "other"};
-enum {
-  C_LOT,
-  C_PHASE,
-  C_WHAT,
-  C_WHEN,
-  C_CREDIT,
-  C_SYSTEM,
-  C_AMOUNT,
-  C_UNIT,
-  C_BECAUSE,
-  C_PROTOCOL,
-  C_LOCAL,
-  C_PLANNED,
-  C_TASK,
-  C_STATE,
-  C_TANK,
-  C_ANALYTE,
-  C_DEADLINE,
-  C_BOTTLE,
-  C_BEFORE,
-  C_AFTER,
-  C_MG,
-  C_LIKELY,
-  C_LATE,
-  C_HEADS,
-  C_KIND,
-  C_CODE,
-  C_CUSTOMER,
-  C_OTHER,
-  N_COLUMNS
-};
-G_STATIC_ASSERT(G_N_ELEMENTS(columns) == N_COLUMNS);
+// Column of each cell and its name.
+// clang-format off
+#define COLUMNS(X) \
+  X(C_LOT, "lot") X(C_PHASE, "phase") X(C_WHAT, "what") X(C_WHEN, "when") \
+  X(C_CREDIT, "credit_min") X(C_SYSTEM, "system") X(C_AMOUNT, "amount") X(C_UNIT, "unit") \
+  X(C_BECAUSE, "because") X(C_PROTOCOL, "protocol") X(C_LOCAL, "local") \
+  X(C_PLANNED, "planned") X(C_TASK, "task") X(C_STATE, "state") X(C_TANK, "tank") \
+  X(C_ANALYTE, "analyte") X(C_DEADLINE, "deadline") X(C_BOTTLE, "bottle") \
+  X(C_BEFORE, "level_before") X(C_AFTER, "level_after") X(C_MG, "dose_mg") \
+  X(C_LIKELY, "likely") X(C_LATE, "late") X(C_HEADS, "heads") X(C_KIND, "kind") \
+  X(C_CODE, "because_code") X(C_CUSTOMER, "customer") X(C_OTHER, "other") \
+  X(C_INSTRUMENT, "instrument")
+// clang-format on
+#define NAME_OF(column, name)   name,
+#define COLUMN_OF(column, name) column,
+
+static const char *const columns[] = {COLUMNS(NAME_OF)};
+enum { COLUMNS(COLUMN_OF) N_COLUMNS };
 
 typedef struct {
   char *cells[N_COLUMNS];
@@ -73,6 +54,13 @@ set_number(Row *row, int column, double value)
 }
 
 static void
+set_iso(Row *row, int column, lzq_minute at)
+{
+  if (at != LZQ_NEVER)
+    take(row, column, lz_format_iso(at));
+}
+
+static void
 set_when(const LzcPlan *p, Row *row, lzq_minute at)
 {
   if (at == LZQ_NEVER || at == LZQ_LONG_AGO)
@@ -89,12 +77,17 @@ set_because(const LzcPlan *p, Row *row, const lzq_because *because)
 }
 
 static void
+set_name(const LzcPlan *p, Row *row, int column, const char *kind, uint32_t index)
+{
+  if (index != LZQ_NONE)
+    set(row, column, lz_desk_name(p->desk, kind, index));
+}
+
+static void
 set_place(const LzcPlan *p, Row *row, uint32_t system, uint32_t tank)
 {
-  if (system != LZQ_NONE)
-    set(row, C_SYSTEM, lz_desk_name(p->desk, "system", system));
-  if (tank != LZQ_NONE)
-    set(row, C_TANK, lz_desk_name(p->desk, "tank", tank));
+  set_name(p, row, C_SYSTEM, "system", system);
+  set_name(p, row, C_TANK, "tank", tank);
 }
 
 static void
@@ -123,8 +116,7 @@ static void
 put(Row *row)
 {
   for (int c = 0; c < N_COLUMNS; c++)
-    if (!row->cells[c])
-      row->cells[c] = g_strdup("");
+    row->cells[c] = row->cells[c] ? row->cells[c] : g_strdup("");
   lzc_csv((const char *const *)row->cells, N_COLUMNS);
   for (int c = 0; c < N_COLUMNS; c++)
     g_free(row->cells[c]);
@@ -136,11 +128,8 @@ visit_system(const lzq_lot_credit *credit, uint32_t visit, gboolean last)
 {
   uint32_t system = LZQ_NONE;
   for (uint32_t i = 0; i < credit->n_spans; i++)
-    if (credit->spans[i].visit == visit) {
+    if (credit->spans[i].visit == visit && (last || system == LZQ_NONE))
       system = credit->spans[i].system;
-      if (!last)
-        break;
-    }
   return system == LZQ_NONE ? credit->system : system;
 }
 
@@ -257,10 +246,8 @@ put_release(const LzcPlan *p, uint32_t lot)
   Row release =
       lot_row(p, lot, "release", credit->released ? credit->released_at : way->release_earliest);
   set(&release, C_PLANNED, credit->released ? "no" : "yes");
-  if (!credit->released && way->release_likely != LZQ_NEVER)
-    take(&release, C_LIKELY, lz_format_iso(way->release_likely));
-  if (!credit->released && way->release_late != LZQ_NEVER)
-    take(&release, C_LATE, lz_format_iso(way->release_late));
+  set_iso(&release, C_LIKELY, credit->released ? LZQ_NEVER : way->release_likely);
+  set_iso(&release, C_LATE, credit->released ? LZQ_NEVER : way->release_late);
   take(&release, C_AMOUNT, g_strdup_printf("%d", credit->heads));
   set(&release, C_UNIT, lzc_word_unit(LZQ_UNIT_HEADS));
   take(&release, C_HEADS, g_strdup_printf("%d", credit->heads));
@@ -274,8 +261,7 @@ put_task(const LzcPlan *p, const lzq_task *task)
 {
   static const char *const states[] = {"due", "late", "blocked", "waits"};
   Row row = {{NULL}};
-  if (task->lot != LZQ_NONE)
-    set(&row, C_LOT, lz_desk_name(p->desk, "lot", task->lot));
+  set_name(p, &row, C_LOT, "lot", task->lot);
   set(&row, C_WHAT, "task");
   set_when(p, &row, task->at);
   set_place(p, &row, task->system, task->tank);
@@ -288,14 +274,12 @@ put_task(const LzcPlan *p, const lzq_task *task)
   set(&row, C_STATE, task->state < G_N_ELEMENTS(states) ? states[task->state] : "");
   if (task->kind == LZQ_TASK_TEST || task->kind == LZQ_TASK_DOSE)
     set(&row, C_ANALYTE, lzc_word_analyte((lzq_analyte)task->analyte));
-  if (task->deadline != LZQ_NEVER)
-    take(&row, C_DEADLINE, lz_format_iso(task->deadline));
-  if (task->bottle != LZQ_NONE)
-    set(&row, C_BOTTLE, lz_desk_name(p->desk, "bottle", task->bottle));
+  set_iso(&row, C_DEADLINE, task->deadline);
+  set_name(p, &row, C_BOTTLE, "bottle", task->bottle);
+  set_name(p, &row, C_INSTRUMENT, "instrument", task->instrument);
   set_number(&row, C_BEFORE, task->level_before);
   set_number(&row, C_AFTER, task->level_after);
-  if (task->kind == LZQ_TASK_DOSE)
-    set_number(&row, C_MG, task->dose_mg);
+  set_number(&row, C_MG, task->kind == LZQ_TASK_DOSE ? task->dose_mg : NAN);
   put(&row);
 }
 

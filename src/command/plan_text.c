@@ -116,6 +116,11 @@ print_lot(const LzcPlan *p, uint32_t lot)
     printf(_("  released %s\n"), at);
     return;
   }
+  if (credit->merged || credit->dead) {
+    g_autofree char *gone = lz_words_because(p->desk, &way->because);
+    printf("  %s\n", gone);
+    return;
+  }
   print_ahead(p, lot);
   g_autofree char *earliest = when(p, way->release_earliest);
   g_autofree char *late = when(p, way->release_late);

@@ -7,6 +7,9 @@
 
 #include "lz_check.h"
 #include "lz_nets.h"
+#include "lz_place.h"
+
+#define ROUNDS_WITHIN (30 * LZQ_DAY) // a house without any round for longer keeps no fish
 
 static gboolean
 check_station(const LzDraft *d, GError **error)
@@ -14,9 +17,13 @@ check_station(const LzDraft *d, GError **error)
   g_autoptr(LzZone) zone = lz_zone_new(lz_draft_text(d, "zone"), error);
   if (!zone)
     return FALSE;
-  g_autoptr(GArray) slots =
-      lz_zone_slots(zone, lz_draft_text(d, "slots"), d->clock_now, d->clock_now + LZQ_DAY, error);
-  return slots != NULL;
+  g_autoptr(GArray) slots = lz_zone_slots(zone, lz_draft_text(d, "slots"), d->clock_now,
+                                          d->clock_now + ROUNDS_WITHIN, error);
+  if (!slots)
+    return FALSE;
+  return slots->len > 0 ||
+         lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                   _("slots: no round is left in the next 30 days; leave one at least"));
 }
 
 static gboolean
@@ -195,9 +202,33 @@ check_person(LzDraft *d, GError **error)
   return TRUE;
 }
 
+// A set that has been in copper is given to a water that holds invertebrates.
+static void
+warn_of_nets(const LzDraft *d)
+{
+  const char *nets = lz_draft_text(d, "nets");
+  lzq_minute since = nets && *nets ? lz_nets_set_in_copper(d->model, nets) : LZQ_NEVER;
+  if (since == LZQ_NEVER || !d->before)
+    return;
+  for (uint32_t lot = 0; lot < d->model->lots->len; lot++) {
+    const LzEntity *entity = lz_model_entity_at(d->model, LZS_LOT, lot);
+    LzPlace place = lz_place_of(d->model, lot, d->entry.happened_min);
+    if (!entity || place.heads <= 0 || place.released || place.merged ||
+        place.system != lz_model_index(d->model, LZS_SYSTEM, d->entry.entity) ||
+        !(lz_model_traits(lz_model_species(d->model, entity)) & LZQ_TRAIT_INVERTEBRATE))
+      continue;
+    lz_command_note(d->command,
+                    g_strdup_printf(_("nets: “%1$s” has been in copper, and lot %2$s are "
+                                      "invertebrates, which traces of it kill: use another set"),
+                                    nets, entity->label));
+    return;
+  }
+}
+
 static gboolean
 check_system(const LzDraft *d, GError **error)
 {
+  warn_of_nets(d);
   g_autofree char *unknown = lz_nets_unknown_near(d->model, lz_draft_text(d, "near"));
   return !unknown || lz_value_refuse(error, "near", unknown,
                                      _("names of systems that the station has, with commas"));

@@ -3,7 +3,9 @@
 // whether the medicine comes to the fish or the fish to the medicine.
 #include <glib/gi18n-lib.h>
 
+#include "lz_format.h"
 #include "lz_gate_medicine.h"
+#include "lz_nets.h"
 #include "lz_words.h"
 
 const char *
@@ -28,6 +30,23 @@ lz_gate_avoids(const LzEntry *species, lzq_analyte analyte)
          g_strcmp0(lz_gate_class(species, analyte), "avoid") == 0;
 }
 
+// Nothing is stopped: the animals may go there, the nets may not follow them.
+static void
+warn_of_nets(LzDraft *d, const LzEntry *species, uint32_t system)
+{
+  if (!(lz_model_traits(species) & LZQ_TRAIT_INVERTEBRATE))
+    return;
+  lzq_minute since = lz_nets_in_copper(d->model, system);
+  if (since == LZQ_NEVER || since > d->entry.happened_min)
+    return;
+  g_autofree char *when = lz_format_full(lz_desk_zone(d->desk), since);
+  lz_command_note(
+      d->command,
+      g_strdup_printf(_("nets: those of %1$s have been in copper since %2$s, which kills "
+                        "invertebrates even in traces: give %1$s nets of its own first"),
+                      lz_desk_name(d->desk, "system", system), when));
+}
+
 gboolean
 lz_gate_enter(LzDraft *d, const LzEntry *species, const char *lot, uint32_t system, GError **error)
 {
@@ -44,5 +63,6 @@ lz_gate_enter(LzDraft *d, const LzEntry *species, const char *lot, uint32_t syst
                       error))
       return FALSE;
   }
+  warn_of_nets(d, species, system);
   return TRUE;
 }

@@ -77,13 +77,9 @@ first_copper(const LzModel *m, uint32_t system)
 }
 
 lzq_minute
-lz_nets_in_copper(const LzModel *m, uint32_t system)
+lz_nets_set_in_copper(const LzModel *m, const char *nets)
 {
-  const LzEntity *own = lz_model_entity_at(m, LZS_SYSTEM, system);
-  if (!own)
-    return LZQ_NEVER;
-  const char *nets = lz_entry_text(own->now, "nets");
-  lzq_minute first = first_copper(m, system);
+  lzq_minute first = LZQ_NEVER;
   // every description counts, also one that no longer holds: a set that once served a copper water
   const GPtrArray *all = m->of_kind[LZS_SYSTEM];
   for (guint i = 0; i < all->len; i++) {
@@ -91,9 +87,18 @@ lz_nets_in_copper(const LzModel *m, uint32_t system)
     if (e->voided || !same_nets(nets, lz_entry_text(e, "nets")))
       continue;
     int64_t id = e->entity ? e->entity : e->corrects ? e->corrects : e->id;
-    uint32_t index = lz_model_index(m, LZS_SYSTEM, id);
-    lzq_minute at = first_copper(m, index);
+    lzq_minute at = first_copper(m, lz_model_index(m, LZS_SYSTEM, id));
     first = MIN(first, at);
   }
   return first;
+}
+
+lzq_minute
+lz_nets_in_copper(const LzModel *m, uint32_t system)
+{
+  const LzEntity *own = lz_model_entity_at(m, LZS_SYSTEM, system);
+  if (!own)
+    return LZQ_NEVER;
+  lzq_minute set = lz_nets_set_in_copper(m, lz_entry_text(own->now, "nets"));
+  return MIN(first_copper(m, system), set);
 }

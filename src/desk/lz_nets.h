@@ -12,6 +12,8 @@
 GArray *lz_nets_near(const LzModel *model, uint32_t system);
 // A name that `near` holds and no system has; NULL = none. Newly allocated.
 char *lz_nets_unknown_near(const LzModel *model, const char *near);
+// First minute at which a water that a set of this name serves or served held copper; LZQ_NEVER.
+lzq_minute lz_nets_set_in_copper(const LzModel *model, const char *nets);
 // First minute at which a water that this system's net set served then held copper; LZQ_NEVER. A
 // system without a named set has its own nets, and their mark is that of its own water.
 lzq_minute lz_nets_in_copper(const LzModel *model, uint32_t system);

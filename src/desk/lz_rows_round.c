@@ -44,10 +44,10 @@ key_of(LzDesk *desk, const lzq_task *t, GHashTable *turns)
   lzq_minute at = is_slot(desk->model, t->at) ? t->at : 0;
   g_autofree char *key = g_strdup_printf(
       "%d s%" G_GINT64_FORMAT " t%" G_GINT64_FORMAT " l%" G_GINT64_FORMAT " to%" G_GINT64_FORMAT
-      " a%u g%u @%" G_GINT64_FORMAT,
+      " a%u g%u i%" G_GINT64_FORMAT " @%" G_GINT64_FORMAT,
       (int)t->kind, id_of(desk, LZS_SYSTEM, t->system), id_of(desk, LZS_TANK, t->tank),
       id_of(desk, LZS_LOT, t->lot), id_of(desk, LZS_SYSTEM, t->to_system), (unsigned)t->analyte,
-      t->gear == LZQ_NONE ? 0 : t->gear + 1, at);
+      t->gear == LZQ_NONE ? 0 : t->gear + 1, id_of(desk, LZS_INSTRUMENT, t->instrument), at);
   guint turn = GPOINTER_TO_UINT(g_hash_table_lookup(turns, key));
   char *full = turn ? g_strdup_printf("%s #%u", key, turn) : g_strdup(key);
   g_hash_table_replace(turns, g_steal_pointer(&key), GUINT_TO_POINTER(turn + 1));

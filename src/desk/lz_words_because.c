@@ -254,6 +254,16 @@ say_test(Say *s)
   case LZQ_BECAUSE_TEST_REPEAT:
     return g_strdup_printf(_("test again: the last reading of %1$s, %2$s, is in doubt"),
                            analyte_word(s, 0), level(s, analyte(s, 0), 1));
+  case LZQ_BECAUSE_SLOT_GAP:
+    return g_strdup_printf(_("nobody tests between %1$s and %2$s: %3$s of it earn nothing"),
+                           when(s, 0), when(s, 1), span(s, 2));
+  case LZQ_BECAUSE_CHECK_DUE:
+    if (s->b->n[2] == 1)
+      return g_strdup(_("it failed its last check: what it reads is in doubt"));
+    if (!((lzq_minute)s->b->n[0] > LZQ_LONG_AGO))
+      return g_strdup(_("never checked: what it reads is in doubt"));
+    return g_strdup_printf(_("last checked on %1$s, good for %2$d days"), when(s, 0),
+                           (int)s->b->n[1]);
   case LZQ_BECAUSE_LEVEL_UNKNOWN:
     return g_strdup_printf(_("%s is unknown since carbon or resin was in: test first"),
                            analyte_word(s, 0));
@@ -265,6 +275,9 @@ static char *
 say_move(Say *s)
 {
   switch (s->b->code) {
+  case LZQ_BECAUSE_MERGED:
+    return g_strdup_printf(_("goes on in lot %s, into which it was merged"), name(s, "lot", 0));
+  case LZQ_BECAUSE_NO_FISH: return g_strdup(_("none of its fish is left"));
   case LZQ_BECAUSE_MOVE_READY:
     return g_strdup_printf(_("%s is ready for it"), name(s, "system", 0));
   case LZQ_BECAUSE_MOVE_NOT_MATCHED: {
@@ -279,8 +292,9 @@ say_move(Say *s)
                            lz_words_role((lzq_role)(int)s->b->n[0]));
   case LZQ_BECAUSE_PHASE_ENDS: return g_strdup_printf(_("the phase before ends on %s"), when(s, 0));
   case LZQ_BECAUSE_TURN_ROUND:
-    return g_strdup_printf(_("empty, disinfect and dry it before lot %1$s comes on %2$s: %3$s"),
-                           name(s, "lot", 3), when(s, 1), span(s, 2));
+    return g_strdup_printf(
+        _("empty, clean, disinfect and dry it before lot %1$s comes on %2$s: %3$s"),
+        name(s, "lot", 3), when(s, 1), span(s, 2));
   case LZQ_BECAUSE_TURN_DONE:
     return g_strdup_printf(_("disinfection begun on %1$s, dry from %2$s on"), when(s, 0),
                            when(s, 1));

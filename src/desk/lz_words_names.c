@@ -125,11 +125,11 @@ const char *
 lz_words_task_kind(lzq_task_kind kind)
 {
   static const char *const words[LZQ_N_TASK_KINDS] = {
-      N_("Test"),    N_("Dose"),      N_("Change water"), N_("Add salt"),
-      N_("Top up"),  N_("Move"),      N_("Bath"),         N_("Feed"),
-      N_("Look at"), N_("Scrape"),    N_("Switch"),       N_("Check instrument"),
-      N_("Clean"),   N_("Disinfect"), N_("Fill"),         N_("Accept credit"),
-      N_("Sign"),    N_("Release")};
+      N_("Test"),      N_("Dose"),   N_("Change water"),  N_("Add salt"),
+      N_("Top up"),    N_("Move"),   N_("Bath"),          N_("Feed"),
+      N_("Look at"),   N_("Scrape"), N_("Switch"),        N_("Check instrument"),
+      N_("Disinfect"), N_("Fill"),   N_("Accept credit"), N_("Sign"),
+      N_("Release")};
   return PICK(words, kind);
 }
 

@@ -53,8 +53,9 @@ lz_words_task(LzDesk *desk, const lzq_task *t)
     return g_strdup_printf(t->because.n[1] == 1 ? _("Switch on: %s")
                                                 : _("Switch off or take out: %s"),
                            lz_words_gear((lzq_gear)t->gear));
-  case LZQ_TASK_CALIBRATE: return g_strdup(_("Check the instrument"));
-  case LZQ_TASK_CLEAN: return g_strdup(_("Clean"));
+  case LZQ_TASK_CALIBRATE:
+    return g_strdup_printf(_("Check %s against its standard"),
+                           lz_desk_name(desk, "instrument", t->instrument));
   case LZQ_TASK_DISINFECT: return g_strdup(_("Disinfect"));
   case LZQ_TASK_FILL: return g_strdup(_("Fill"));
   case LZQ_TASK_ACCEPT:

@@ -50,7 +50,9 @@ int32_t lz_zone_day(LzZone *zone, lzq_minute at);
 // The UTC minute at which that local date begins.
 lzq_minute lz_zone_day_start(LzZone *zone, int32_t day);
 
-// "07:30 17:00" into UTC slots from `from` (inclusive) to `until` (exclusive), rising. A slot that
+// "07:30 17:00" into UTC slots from `from` (inclusive) to `until` (exclusive), rising. Behind
+// "except" stand the rounds for which nobody is there: a day ("sun", "2027-12-24" or
+// "2027-12-24..2027-12-26"), all of it or the times behind it ("except sun 17:00"). A slot that
 // the clock skips falls on the next minute that exists; one that occurs twice is the first. NULL or
 // "" text = "07:30 17:00". Returns an array of lzq_slot.
 GArray *lz_zone_slots(LzZone *zone, const char *text, lzq_minute from, lzq_minute until,

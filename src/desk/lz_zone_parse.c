@@ -117,30 +117,132 @@ lz_zone_parse(LzZone *zone, const char *text, lzq_minute now, lzq_minute *out, G
 }
 
 // "07:30 17:00" into minutes of the day, rising.
-static GArray *
-slot_minutes(const char *text, GError **error)
+// What `slots` says: the usual minutes of a day, and the rounds for which nobody is there.
+typedef struct {
+  int weekday; // 1 Monday .. 7 Sunday, 0 = the days from `first` to `last`
+  int32_t first, last;
+  int minute; // of the day, -1 = the whole day
+} Absence;
+
+typedef struct {
+  GArray *minutes, *absences;
+} Rounds;
+
+static void
+rounds_clear(Rounds *rounds)
 {
-  g_autoptr(GArray) minutes = g_array_new(FALSE, FALSE, sizeof(int));
+  g_clear_pointer(&rounds->minutes, g_array_unref);
+  g_clear_pointer(&rounds->absences, g_array_unref);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Rounds, rounds_clear)
+
+static gboolean
+read_day(const char *text, int32_t *day)
+{
+  unsigned year, month, date;
+  int used = 0;
+  if (sscanf(text, "%4u-%2u-%2u%n", &year, &month, &date, &used) != 3 || text[used] != '\0' ||
+      !g_date_valid_dmy((GDateDay)date, (GDateMonth)month, (GDateYear)year))
+    return FALSE;
+  g_autoptr(GDate) epoch = g_date_new_dmy(1, G_DATE_JANUARY, 1970);
+  g_autoptr(GDate) local = g_date_new_dmy((GDateDay)date, (GDateMonth)month, (GDateYear)year);
+  *day = g_date_days_between(epoch, local);
+  return TRUE;
+}
+
+// "sun", "2027-12-24" or "2027-12-24..2027-12-26".
+static gboolean
+read_absence(const char *word, Absence *out)
+{
+  static const char *const names[] = {"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
+  *out = (Absence){.minute = -1};
+  for (int i = 0; i < 7; i++)
+    if (g_ascii_strcasecmp(word, names[i]) == 0) {
+      out->weekday = i + 1;
+      return TRUE;
+    }
+  g_auto(GStrv) ends = g_strsplit(word, "..", 2);
+  return ends[0] && read_day(ends[0], &out->first) &&
+         read_day(ends[1] ? ends[1] : ends[0], &out->last) && out->last >= out->first;
+}
+
+static gboolean
+read_minute(const char *word, int *minute)
+{
+  LzLocal local = {0};
+  if (!read_clock(word, &local) || local.hour < 0 || local.hour > 23 || local.minute < 0 ||
+      local.minute > 59)
+    return FALSE;
+  *minute = local.hour * 60 + local.minute;
+  return TRUE;
+}
+
+static void
+add_minute(GArray *minutes, int minute)
+{
+  guint at = 0;
+  while (at < minutes->len && g_array_index(minutes, int, at) < minute)
+    at++;
+  if (at == minutes->len || g_array_index(minutes, int, at) != minute)
+    g_array_insert_val(minutes, at, minute);
+}
+
+// A time behind a day of absence: the first narrows the whole day to it, each further one is beside
+// it. FALSE if no day stands before it.
+static gboolean
+narrow(GArray *absences, int minute)
+{
+  if (absences->len == 0)
+    return FALSE;
+  Absence *last = &g_array_index(absences, Absence, absences->len - 1);
+  Absence next = *last;
+  next.minute = minute;
+  if (last->minute < 0)
+    *last = next;
+  else
+    g_array_append_val(absences, next);
+  return TRUE;
+}
+
+static gboolean
+read_rounds(const char *text, Rounds *rounds, GError **error)
+{
   g_auto(GStrv) words = g_strsplit_set(text, " ,;", -1);
+  gboolean except = FALSE;
+  rounds->minutes = g_array_new(FALSE, FALSE, sizeof(int));
+  rounds->absences = g_array_new(FALSE, FALSE, sizeof(Absence));
   for (guint i = 0; words[i]; i++) {
-    LzLocal local = {0};
+    Absence absence;
+    int minute;
     if (!*words[i])
       continue;
-    if (!read_clock(words[i], &local) || local.hour < 0 || local.hour > 23 || local.minute < 0 ||
-        local.minute > 59) {
+    if (!except && g_ascii_strcasecmp(words[i], "except") == 0)
+      except = TRUE;
+    else if (!except && read_minute(words[i], &minute))
+      add_minute(rounds->minutes, minute);
+    else if (except && read_absence(words[i], &absence))
+      g_array_append_val(rounds->absences, absence);
+    else if (!except || !read_minute(words[i], &minute) || !narrow(rounds->absences, minute)) {
       g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE,
-                  _("slots: “%s” is no time of day; accepted is for example 07:30 17:00"),
+                  _("slots: “%s” is no time of day; accepted is for example 07:30 17:00, or with "
+                    "absences 07:30 17:00 except sun 17:00 2027-12-24"),
                   words[i]);
-      return NULL;
+      return FALSE;
     }
-    int minute = local.hour * 60 + local.minute;
-    guint at = 0;
-    while (at < minutes->len && g_array_index(minutes, int, at) < minute)
-      at++;
-    if (at == minutes->len || g_array_index(minutes, int, at) != minute)
-      g_array_insert_val(minutes, at, minute);
   }
-  return g_steal_pointer(&minutes);
+  return TRUE;
+}
+
+static gboolean
+nobody_there(const Rounds *rounds, int32_t day, int weekday, int minute)
+{
+  for (guint i = 0; i < rounds->absences->len; i++) {
+    const Absence *a = &g_array_index(rounds->absences, Absence, i);
+    gboolean that_day = a->weekday ? a->weekday == weekday : day >= a->first && day <= a->last;
+    if (that_day && (a->minute < 0 || a->minute == minute))
+      return TRUE;
+  }
+  return FALSE;
 }
 
 // A slot that the clock skips falls on the first minute that exists behind it.
@@ -161,19 +263,22 @@ slot_at(LzZone *zone, int32_t day, int minute)
 GArray *
 lz_zone_slots(LzZone *zone, const char *text, lzq_minute from, lzq_minute until, GError **error)
 {
-  g_autoptr(GArray) minutes = slot_minutes(text && *text ? text : DEFAULT_SLOTS, error);
-  if (!minutes)
+  g_auto(Rounds) rounds = {0};
+  if (!read_rounds(text && *text ? text : DEFAULT_SLOTS, &rounds, error))
     return NULL;
   g_autoptr(GArray) slots = g_array_new(FALSE, TRUE, sizeof(lzq_slot));
-  for (int32_t day = lz_zone_day(zone, from); lz_zone_day_start(zone, day) < until; day++)
-    for (guint i = 0; i < minutes->len; i++) {
-      lzq_slot slot = {
-          .at = slot_at(zone, day, g_array_index(minutes, int, i)), .day = day, .test = true};
+  for (int32_t day = lz_zone_day(zone, from); lz_zone_day_start(zone, day) < until; day++) {
+    int weekday = lz_zone_local(zone, lz_zone_day_start(zone, day)).weekday;
+    for (guint i = 0; i < rounds.minutes->len; i++) {
+      int minute = g_array_index(rounds.minutes, int, i);
+      lzq_slot slot = {.at = slot_at(zone, day, minute), .day = day, .test = true};
       gboolean rises =
           slots->len == 0 || g_array_index(slots, lzq_slot, slots->len - 1).at < slot.at;
-      if (slot.at >= from && slot.at < until && rises)
+      if (slot.at >= from && slot.at < until && rises &&
+          !nobody_there(&rounds, day, weekday, minute))
         g_array_append_val(slots, slot);
     }
+  }
   return g_steal_pointer(&slots);
 }
 

@@ -263,6 +263,7 @@ merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, const lzq_record *
   const int64_t heads = (int64_t)other->heads + lot->heads;
   lzq_place_depart(walk, lot, at, LZQ_LEFT_STOPPED);
   lot->merged = true;
+  lot->merged_into = record->other;
   lot->has_course = false;
   lot->heads = 0;
   lzq_place_heads(walk, other, heads, at);

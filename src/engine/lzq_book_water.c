@@ -30,6 +30,12 @@ make_checks(lzq_book *book)
   return book->checks_made = true;
 }
 
+bool
+lzq_book_checks(lzq_book *book)
+{
+  return book->checks_made || make_checks(book);
+}
+
 static uint64_t *
 tied_place(const lzq_book *book, uint64_t id)
 {
@@ -70,7 +76,7 @@ lzq_book_water_of(lzq_book *book, uint32_t system)
   lzq_book_water *water = &book->waters[system];
   if (water->made)
     return water;
-  if (!book->checks_made && !make_checks(book))
+  if (!lzq_book_checks(book))
     return NULL;
   if (!book->tied_made && !make_tied(book))
     return NULL;

@@ -142,6 +142,8 @@ lzq_status lzq_shorts_of_book(lzq_book *book, const lzq_snapshot *snapshot,
 bool lzq_book_tied(const lzq_book *book, uint64_t id);
 // The water with its track made; NULL = no memory.
 lzq_book_water *lzq_book_water_of(lzq_book *book, uint32_t system);
+// Puts the checks of instruments in order, if they are not. False = no memory.
+bool lzq_book_checks(lzq_book *book);
 // Sweep of a system for band `band` of phases[phase]. Right from the first minute at which fish
 // are put into the system. The scratch and the arena are of the present call. NULL = no memory.
 const lzq_sweep *lzq_book_sweep(lzq_book *book, uint32_t system, uint32_t phase, uint32_t band,

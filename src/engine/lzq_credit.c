@@ -68,6 +68,7 @@ describe(lzq_lot_walk *lot, const lzq_snapshot *snapshot, lzq_lot_credit *out)
   out->served = lot->served;
   out->released = lot->released;
   out->merged = lot->merged;
+  out->merged_into = lot->merged ? lot->merged_into : LZQ_NONE;
   out->dead = lot->dead;
   out->protocol = lot->has_course ? stage->protocol : LZQ_NONE;
   out->phase = lot->has_course ? stage->phase : LZQ_NONE;

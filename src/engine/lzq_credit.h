@@ -208,6 +208,7 @@ typedef struct {
   // Released after it had served: the lot that held it in the minute of its release (of several the
   // first), LZQ_NONE.
   uint32_t went_held_by;
+  uint32_t merged_into; // LZQ_NONE = it did not
   // Since when it counts under the last-in rule who shares its water: since it entered its last
   // phase, or one that merged into it did. LZQ_NEVER = not yet.
   lzq_minute look_from;

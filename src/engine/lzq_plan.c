@@ -117,6 +117,8 @@ work_through(lzq_work *work, lzq_fault *fault)
   if (!work->failed)
     lzq_turn_tasks(work);
   if (!work->failed)
+    lzq_checks_due(work);
+  if (!work->failed)
     lzq_tasks_order(work);
   return work->failed ? LZQ_NO_MEMORY : LZQ_OK;
 }

@@ -20,7 +20,6 @@ typedef enum {
   LZQ_TASK_SCRAPE,
   LZQ_TASK_GEAR,
   LZQ_TASK_CALIBRATE,
-  LZQ_TASK_CLEAN,
   LZQ_TASK_DISINFECT,
   LZQ_TASK_FILL,
   LZQ_TASK_ACCEPT,
@@ -88,9 +87,14 @@ typedef enum {
   LZQ_BECAUSE_TEST_FIRST, // n0 analyte: never read here, nothing counts before
   LZQ_BECAUSE_MEDICATE,   // n0 analyte, n1 level before, n2 after: the dose of the phase
   LZQ_BECAUSE_BATH, // n0 analyte, n1 level, n2 mL in 100 L of bath (NAN = not known), n3 °C or NAN
-  LZQ_BECAUSE_WARMTH,   // n0 °C last read (NAN = never), n1, n2 °C between which the times hold
-  LZQ_BECAUSE_EXPECTED, // n0 level expected by then, n1 target, n2 loss per hour (NAN = not said)
-  LZQ_BECAUSE_LOOK,     // fish that are watched are looked at while they feed
+  LZQ_BECAUSE_WARMTH,    // n0 °C last read (NAN = never), n1, n2 °C between which the times hold
+  LZQ_BECAUSE_EXPECTED,  // n0 level expected by then, n1 target, n2 loss per hour (NAN = not said)
+  LZQ_BECAUSE_LOOK,      // fish that are watched are looked at while they feed
+  LZQ_BECAUSE_MERGED,    // n0 lot in which it goes on
+  LZQ_BECAUSE_NO_FISH,   // none of its fish is left
+  LZQ_BECAUSE_SLOT_GAP,  // n0 last test minute, n1 next one, n2 minutes between that earn nothing
+  LZQ_BECAUSE_CHECK_DUE, // n0 minute of the last good check (LZQ_LONG_AGO = none), n1 days, n2 1 =
+                         // it failed its last check
   LZQ_N_BECAUSE
 } lzq_because_code;
 
@@ -122,7 +126,7 @@ typedef enum {
 typedef struct {
   lzq_task_kind kind;
   lzq_task_state state;
-  uint32_t system, tank, lot, bottle, to_system, gear;
+  uint32_t system, tank, lot, bottle, to_system, gear, instrument;
   uint8_t analyte;
   lzq_minute at;       // its slot, or the earliest sensible minute
   lzq_minute deadline; // after it credit is lost or harm done; LZQ_NEVER = none

@@ -340,7 +340,11 @@ walk_lot(lzq_work *work, uint32_t lot)
     plan->served_firm = credit->firm_at != LZQ_NEVER;
     plan->release_earliest = credit->released_at;
     wait_add(plan, (lzq_because){LZQ_BECAUSE_RELEASED, {(double)credit->released_at, 0, 0, 0}});
-  } else if (credit->merged || credit->dead || !credit->has_course) {
+  } else if (credit->merged) {
+    wait_add(plan, (lzq_because){LZQ_BECAUSE_MERGED, {credit->merged_into, 0, 0, 0}});
+  } else if (credit->dead) {
+    wait_add(plan, (lzq_because){LZQ_BECAUSE_NO_FISH, {0}});
+  } else if (!credit->has_course) {
     wait_add(plan, (lzq_because){LZQ_BECAUSE_NO_COURSE, {0}});
   } else if (credit->served) {
     plan->served = credit->served_at;
@@ -353,6 +357,7 @@ walk_lot(lzq_work *work, uint32_t lot)
       wait_add(plan, (lzq_because){LZQ_BECAUSE_MOVE_NOT_FIRM, {0}});
   } else if (visit_now(credit)) {
     walk_course(work, lot, visit_now(credit));
+    lzq_slot_gap_note(work, lot);
   }
 }
 

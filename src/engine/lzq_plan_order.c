@@ -62,6 +62,7 @@ static int
 kind_rank(lzq_task_kind kind)
 {
   switch (kind) {
+  case LZQ_TASK_CALIBRATE: return -1;
   case LZQ_TASK_INSPECT: return 0;
   case LZQ_TASK_TEST: return 1;
   case LZQ_TASK_ACCEPT: return 2;
@@ -109,6 +110,8 @@ task_order(const void *a, const void *b)
     c = compare(p->lot, q->lot);
   if (c == 0)
     c = compare(p->gear, q->gear);
+  if (c == 0)
+    c = compare(p->instrument, q->instrument);
   return c != 0 ? c : compare(p->because.code, q->because.code);
 }
 

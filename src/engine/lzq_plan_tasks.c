@@ -16,6 +16,7 @@ lzq_task_of(lzq_task_kind kind, uint32_t system, lzq_minute at, int32_t walk)
                     .bottle = LZQ_NONE,
                     .to_system = LZQ_NONE,
                     .gear = LZQ_NONE,
+                    .instrument = LZQ_NONE,
                     .at = at,
                     .deadline = LZQ_NEVER,
                     .level_before = NAN,

@@ -227,6 +227,13 @@ lzq_minute lzq_turn_ready(const lzq_work *work, const lzq_walker *walker, uint32
 // Disinfect what a move needs; fill what has been disinfected.
 void lzq_turn_tasks(lzq_work *work);
 
+// --- lzq_plan_gap.c
+// Names the first stretch without a test that is longer than the lot's phase allows.
+void lzq_slot_gap_note(lzq_work *work, uint32_t lot);
+
+// --- lzq_plan_instruments.c
+void lzq_checks_due(lzq_work *work);
+
 // --- lzq_plan_water.c
 void lzq_waters_plan(lzq_work *work);
 void lzq_waters_curves(lzq_work *work);

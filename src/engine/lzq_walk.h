@@ -61,6 +61,7 @@ typedef struct {
 
 typedef struct {
   bool counted, released, merged, dead, has_course, served;
+  uint32_t merged_into;  // where merged
   uint32_t system, tank; // LZQ_NONE = nowhere
   int32_t heads;
   lzq_minute received_at, released_at, last_sighting;

@@ -7,7 +7,10 @@
 static const lzs_field f_station[] = {
     TEXT("name", true, "the station's name"),
     TEXT("zone", true, "an IANA time zone such as Europe/Berlin"),
-    TEXT("slots", false, "test slots as hh:mm separated by blanks, for example 07:30 17:00"),
+    TEXT("slots", false,
+         "test slots as hh:mm separated by blanks, and when nobody is there, for example 07:30 "
+         "17:00 "
+         "except sun 17:00 2027-12-24"),
     BOOL("last_in", "yes or no: the last-in rule for shared water"),
     BOOL("trust_unchecked", "yes or no: trust instruments that were never checked"),
     BOOL("double_check", "yes or no: risky doses need a second person"),

@@ -118,6 +118,32 @@ START_TEST(slots_keep_local_time)
 }
 END_TEST
 
+// "except" takes out the rounds for which nobody is there: every Sunday evening, one whole day.
+START_TEST(slots_without_people)
+{
+  g_autoptr(LzZone) z = zone("Europe/Berlin");
+  g_autoptr(GArray) slots =
+      lz_zone_slots(z, "07:30 12:00 17:00 except Sun 12:00 17:00 2027-03-29",
+                    parsed(z, "2027-03-27 12:00", 0), parsed(z, "2027-03-31 00:00", 0), NULL);
+  static const char *const expected[] = {"Sat 27 Mar 12:00", "Sat 27 Mar 17:00",
+                                         "Sun 28 Mar 07:30", "Tue 30 Mar 07:30",
+                                         "Tue 30 Mar 12:00", "Tue 30 Mar 17:00"};
+  static const char *const bad[] = {"07:30 except 17:00", "except sunday",
+                                    "07:30 except 2027-02-29", "07:30 except sun tu",
+                                    "07:30 except 2027-03-29..2027-03-28"};
+  ck_assert_uint_eq(slots->len, G_N_ELEMENTS(expected));
+  for (guint i = 0; i < slots->len; i++) {
+    g_autofree char *text = lz_format_time(z, g_array_index(slots, lzq_slot, i).at);
+    ck_assert_str_eq(text, expected[i]);
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(bad); i++) {
+    g_autoptr(GError) error = NULL;
+    ck_assert_ptr_null(lz_zone_slots(z, bad[i], 0, LZQ_DAY, &error));
+    ck_assert_msg(strstr(error->message, "slots: ") != NULL, "%s", error->message);
+  }
+}
+END_TEST
+
 START_TEST(days_begin_at_local_midnight)
 {
   g_autoptr(LzZone) z = zone("Europe/Berlin");
@@ -189,6 +215,7 @@ main(void)
   tcase_add_test(all, an_hour_that_occurs_twice);
   tcase_add_loop_test(all, every_minute_comes_back, 0, 4);
   tcase_add_test(all, slots_keep_local_time);
+  tcase_add_test(all, slots_without_people);
   tcase_add_test(all, days_begin_at_local_midnight);
   tcase_add_test(all, numbers_as_typed);
   tcase_add_test(all, numbers_as_shown);
