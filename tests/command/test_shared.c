@@ -59,6 +59,37 @@ START_TEST(test_new_fish_into_shared_water)
 }
 END_TEST
 
+// A had served and gone when somebody found on a slip that B had joined it on 12 May: by the
+// last-in rule (advice notice 41-2025) A was held by B until 11 June, and whoever has the fish must
+// be told.
+START_TEST(test_released_while_another_held_it)
+{
+  Ctl *c = ctl_new();
+  ctl_station(c, "last_in=yes");
+  protocol(c,
+           "[protocol]\nname=Thirty days\nversion=1\n[phase 1]\nname=Hold\nkind=hold\nplace=stay\n"
+           "min_credit_min=43200\nsighting_to=1\n");
+  g_free(ctl(c, 0, "record system name=Coral-3 volume_l=1000 role=finishing"));
+  g_free(ctl(c, 0, "record tank system=Coral-3 number=1"));
+  g_free(ctl(c, 0, "record tank system=Coral-3 number=2"));
+  g_free(ctl(c, 0, "record customer reference=C-33"));
+  lot(c, "A", "2027-05-01", "Coral-3/1", 140, "Thirty days");
+  g_free(ctl(c, 0, "record release --happened '2027-06-01 10:00' lot=A customer=C-33"));
+  g_autoptr(Table) before = ctl_table(c, "plan --at '2027-06-02 09:00' --format=csv");
+  ck_assert_int_lt(table_find(before, "kind", "released_held", NULL), 0);
+  lot(c, "B", "2027-05-12", "Coral-3/2", 20, "Thirty days");
+  g_autoptr(Table) after = ctl_table(c, "plan --at '2027-06-02 09:00' --format=csv");
+  int row = table_find(after, "kind", "released_held", "lot", "A", NULL);
+  ck_assert_int_ge(row, 0);
+  ck_assert_str_eq(table_cell(after, (guint)row, "customer"), "C-33");
+  ck_assert_str_eq(table_cell(after, (guint)row, "when"), "2027-06-01T08:00Z");
+  g_autofree char *text = ctl(c, 0, "plan --at '2027-06-02 09:00'");
+  ck_assert_ptr_nonnull(
+      strstr(text, "while lot B, with which it had shared water, had not served"));
+  ctl_free(c);
+}
+END_TEST
+
 // Case F: day ten of fourteen days of observation becomes day one (common practice, no source).
 START_TEST(test_spot_on_day_ten)
 {
@@ -144,6 +175,7 @@ main(void)
   TCase *tc = tcase_create("cases");
   tcase_set_timeout(tc, 120);
   tcase_add_test(tc, test_new_fish_into_shared_water);
+  tcase_add_test(tc, test_released_while_another_held_it);
   tcase_add_test(tc, test_spot_on_day_ten);
   tcase_add_test(tc, test_salinity_down);
   suite_add_tcase(suite, tc);
