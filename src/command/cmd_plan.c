@@ -96,6 +96,8 @@ find_index(LzDesk *desk, const char *kind, const char *name, uint32_t *out)
   uint32_t n = strcmp(kind, "lot") == 0 ? snapshot->n_lots : snapshot->n_systems;
   for (uint32_t i = 0; i < n && i < 20; i++)
     g_string_append_printf(names, "%s%s", i ? ", " : "", lz_desk_name(desk, kind, i));
+  if (n == 0)
+    return lzc_wrong(_("The station has no %s “%s”; it has none yet."), kind, name);
   return lzc_wrong(_("The station has no %s “%s”. Accepted: %s."), kind, name, names->str);
 }
 

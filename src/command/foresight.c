@@ -40,6 +40,8 @@ put_shift(const LzcForesight *out, const char *way, const LzShift *shift)
                            shift->because};
     G_STATIC_ASSERT(G_N_ELEMENTS(cells) == G_N_ELEMENTS(columns));
     lzc_csv(cells, G_N_ELEMENTS(cells));
+  } else if (shift->heads == 0 && shift->after == LZQ_NEVER) { // it ends
+    printf(_("  lot %1$s: %2$s\n"), shift->lot, shift->because);
   } else if (shift->added) {
     printf(_("  lot %1$s (new): %2$s; %3$s\n"), shift->lot, after, shift->because);
   } else {

@@ -153,7 +153,9 @@ say_credit(Say *s)
     return g_strdup_printf(_("held by lot %s, which came in last"), name(s, "lot", 0));
   case LZQ_BECAUSE_HELD_NO_COURSE:
     return g_strdup_printf(_("held by lot %s, which is under no protocol"), name(s, "lot", 0));
-  case LZQ_BECAUSE_NO_COURSE: return g_strdup(_("no protocol yet"));
+  case LZQ_BECAUSE_NO_COURSE:
+    return g_strdup(s->b->n[0] > 0 ? _("under no protocol any more: begin one")
+                                   : _("no protocol yet"));
   default: return NULL;
   }
 }

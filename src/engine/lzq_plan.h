@@ -76,13 +76,13 @@ typedef enum {
   LZQ_BECAUSE_SPECIES_NO_DATA, // n0 trait
   LZQ_BECAUSE_NO_BOTTLE,       // n0 analyte, n1 form: nothing on the shelf holds it
   LZQ_BECAUSE_CANNOT_HOLD,     // n0 analyte: cannot be held with these slots
-  LZQ_BECAUSE_NO_COURSE,
-  LZQ_BECAUSE_LEVEL_UNKNOWN, // n0 analyte: carbon or resin was in since the last reading: test
-                             // first
-  LZQ_BECAUSE_PHASE_ENDS,    // n0 minute at which the phase before ends, n1 destination system
-  LZQ_BECAUSE_TRANSFER_LATE, // n0 minute from which the transfer was late: back to the first one
-  LZQ_BECAUSE_TURN_ROUND,    // n0 minute from which it is empty, n1 minute of the move into it, n2
-                             // min that it takes, n3 lot that will come
+  LZQ_BECAUSE_NO_COURSE,       // n0 1 = it was under one before
+  LZQ_BECAUSE_LEVEL_UNKNOWN,   // n0 analyte: carbon or resin was in since the last reading: test
+                               // first
+  LZQ_BECAUSE_PHASE_ENDS,      // n0 minute at which the phase before ends, n1 destination system
+  LZQ_BECAUSE_TRANSFER_LATE,   // n0 minute from which the transfer was late: back to the first one
+  LZQ_BECAUSE_TURN_ROUND, // n0 minute from which it is empty, n1 minute of the move into it, n2
+                          // min that it takes, n3 lot that will come
   LZQ_BECAUSE_TURN_DONE,  // n0 minute at which disinfection began, n1 minute from which it is dry
   LZQ_BECAUSE_TEST_FIRST, // n0 analyte: never read here, nothing counts before
   LZQ_BECAUSE_MEDICATE,   // n0 analyte, n1 level before, n2 after: the dose of the phase

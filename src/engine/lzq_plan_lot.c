@@ -345,7 +345,7 @@ walk_lot(lzq_work *work, uint32_t lot)
   } else if (credit->dead) {
     wait_add(plan, (lzq_because){LZQ_BECAUSE_NO_FISH, {0}});
   } else if (!credit->has_course) {
-    wait_add(plan, (lzq_because){LZQ_BECAUSE_NO_COURSE, {0}});
+    wait_add(plan, (lzq_because){LZQ_BECAUSE_NO_COURSE, {credit->n_visits > 0, 0, 0, 0}});
   } else if (credit->served) {
     plan->served = credit->served_at;
     plan->served_firm = credit->firm_at != LZQ_NEVER;

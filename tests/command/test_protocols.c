@@ -2,6 +2,7 @@
 // Protocols through the command line: every shipped one passes, an impossible one is refused with
 // phase, field and reason, an unusual one is taken with a note.
 #include <check.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -31,6 +32,67 @@ START_TEST(test_shipped_ones_pass)
   for (guint i = 0; i < G_N_ELEMENTS(all); i++)
     g_free(ctl(c, 0, "protocol %s", all[i]));
   ctl_free(c);
+}
+END_TEST
+
+// Edges as they are published or usual. Ionic: Zec, Hadfield and Hungerford 2021. Salinity 13.3 and
+// 21.3 are specific gravities of 1.010 and 1.016 at 25/25 degrees C (EOS-80). Complexed copper and
+// the tank at home: common practice, no source.
+START_TEST(test_edges_of_the_shipped_ones)
+{
+  static const struct {
+    const char *template, *phase, *analyte, *works, *target, *plan, *harm;
+  } rows[] = {
+      {"complexed-copper-low-salinity", "2", "copper", "0.45", "0.5", "0.6", "0.8"},
+      {"complexed-copper-low-salinity", "2", "salinity", "22.5", "21.3", "20.5", "15"},
+      {"copper-and-flukes", "5", "copper", "0.45", "0.5", "0.6", "0.8"},
+      {"at-home", "2", "copper", "0.45", "0.5", "0.6", "0.8"},
+      {"at-home", "2", "salinity", "22.5", "21.3", "20.5", "15"},
+      {"ionic-copper", "2", "copper", "0.18", "0.19", "0.21", "0.25"},
+      {"lowered-salinity", "2", "salinity", "14", "13.3", "12", "10"},
+  };
+  static const struct {
+    const char *template, *phase, *field;
+  } lengths[] = {
+      {"complexed-copper-low-salinity", "2", "min_credit_min=20160"}, // 14 days
+      {"ionic-copper", "2", "min_credit_min=30240"},                  // 21 days
+      {"lowered-salinity", "2", "min_credit_min=40320"},              // 4 weeks
+      {"tank-transfer", "4", "min_elapsed_min=4320"},                 // 72 h
+      {"observation", "1", "min_elapsed_min=43200"},                  // 30 days
+      {"flukes", "2", "dose_level=2"},                                // Thomas 2016
+      {"formalin-bath", "1", "dose_level=150"}, // Francis-Floyd VM061, above 21 degrees C
+      {"emptied-system", "1", "dose_level=60"}, // Hirazawa, Goto and Shirasu 2003
+  };
+  const char *data = g_getenv("LAZARET_DATA_DIR");
+  for (guint i = 0; i < G_N_ELEMENTS(rows); i++) {
+    g_autofree char *path = g_strdup_printf("%s/protocols/%s.protocol", data, rows[i].template);
+    g_autoptr(GKeyFile) file = g_key_file_new();
+    gboolean found = FALSE;
+    ck_assert(g_key_file_load_from_file(file, path, G_KEY_FILE_NONE, NULL));
+    for (int b = 1; b <= 4; b++) {
+      g_autofree char *group = g_strdup_printf("phase %s band %d", rows[i].phase, b);
+      g_autofree char *analyte = g_key_file_get_string(file, group, "analyte", NULL);
+      if (g_strcmp0(analyte, rows[i].analyte) != 0)
+        continue;
+      const char *const want[] = {"works", rows[i].works, "target", rows[i].target,
+                                  "plan",  rows[i].plan,  "harm",   rows[i].harm};
+      found = TRUE;
+      for (guint k = 0; k < G_N_ELEMENTS(want); k += 2)
+        ck_assert_msg(fabs(g_key_file_get_double(file, group, want[k], NULL) -
+                           g_ascii_strtod(want[k + 1], NULL)) < 1e-12,
+                      "%s %s %s", rows[i].template, group, want[k]);
+    }
+    ck_assert_msg(found, "%s: no band on %s", rows[i].template, rows[i].analyte);
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(lengths); i++) {
+    g_autofree char *path = g_strdup_printf("%s/protocols/%s.protocol", data, lengths[i].template);
+    g_autofree char *group = g_strdup_printf("phase %s", lengths[i].phase);
+    g_auto(GStrv) pair = g_strsplit(lengths[i].field, "=", 2);
+    g_autoptr(GKeyFile) file = g_key_file_new();
+    ck_assert(g_key_file_load_from_file(file, path, G_KEY_FILE_NONE, NULL));
+    g_autofree char *value = g_key_file_get_string(file, group, pair[0], NULL);
+    ck_assert_msg(g_strcmp0(value, pair[1]) == 0, "%s %s", lengths[i].template, lengths[i].field);
+  }
 }
 END_TEST
 
@@ -86,6 +148,7 @@ main(void)
   TCase *tc = tcase_create("protocols");
   tcase_set_timeout(tc, 120);
   tcase_add_test(tc, test_shipped_ones_pass);
+  tcase_add_test(tc, test_edges_of_the_shipped_ones);
   tcase_add_test(tc, test_impossible_ones_are_refused);
   tcase_add_test(tc, test_a_course_asks_again);
   suite_add_tcase(suite, tc);

@@ -145,6 +145,22 @@ START_TEST(a_merged_lot_says_where_it_went)
 }
 END_TEST
 
+// Stopped, and found again after the last was counted dead: under no protocol any more, not yet.
+START_TEST(a_stopped_lot_was_under_one)
+{
+  Ctl *c = house("07:30 17:00");
+  g_autofree char *none = ctl(c, 2, "plan --lot Nobody");
+  ck_assert_msg(strstr(none, "it has none yet"), "%s", none);
+  holds(c, "L1", 1);
+  g_autofree char *ends = ctl(c, 0, "whatif --happened '2027-03-02 09:00' death lot=L1 heads=30");
+  ck_assert_msg(!strstr(ends, "fish-days; ") && !strstr(ends, "not known"), "%s", ends);
+  g_free(ctl(c, 0, "record stop --happened '2027-03-02 09:00' lot=L1 why=distress"));
+  g_autofree char *plan = ctl(c, 0, "plan --at '2027-03-02 09:05'");
+  ck_assert_msg(strstr(plan, "under no protocol any more"), "%s", plan);
+  ctl_free(c);
+}
+END_TEST
+
 // A set is marked for good: brass and nets that held copper killed invertebrates at 15 to 50
 // microgram a litre (Wynne 2015; author from memory).
 START_TEST(nets_that_held_copper)
@@ -186,6 +202,7 @@ main(void)
   tcase_add_test(tc, a_holiday_has_no_tasks);
   tcase_add_test(tc, instruments_come_due);
   tcase_add_test(tc, a_merged_lot_says_where_it_went);
+  tcase_add_test(tc, a_stopped_lot_was_under_one);
   tcase_add_test(tc, nets_that_held_copper);
   suite_add_tcase(suite, tc);
   SRunner *runner = srunner_create(suite);
