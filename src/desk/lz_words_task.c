@@ -53,9 +53,7 @@ lz_words_task(LzDesk *desk, const lzq_task *t)
     return g_strdup_printf(t->because.n[1] == 1 ? _("Switch on: %s")
                                                 : _("Switch off or take out: %s"),
                            lz_words_gear((lzq_gear)t->gear));
-  case LZQ_TASK_CALIBRATE:
-    return g_strdup_printf(_("Check %s against its standard"),
-                           lz_desk_name(desk, "instrument", t->instrument));
+  case LZQ_TASK_CALIBRATE: return g_strdup(_("Check against its standard"));
   case LZQ_TASK_DISINFECT: return g_strdup(_("Disinfect"));
   case LZQ_TASK_FILL: return g_strdup(_("Fill"));
   case LZQ_TASK_ACCEPT:
@@ -83,9 +81,10 @@ lz_words_task_amount(LzDesk *desk, const lzq_task *t)
 char *
 lz_words_task_where(LzDesk *desk, const lzq_task *t)
 {
-  const char *place = t->tank != LZQ_NONE     ? lz_desk_name(desk, "tank", t->tank)
-                      : t->system != LZQ_NONE ? lz_desk_name(desk, "system", t->system)
-                                              : "";
+  const char *place = t->instrument != LZQ_NONE ? lz_desk_name(desk, "instrument", t->instrument)
+                      : t->tank != LZQ_NONE     ? lz_desk_name(desk, "tank", t->tank)
+                      : t->system != LZQ_NONE   ? lz_desk_name(desk, "system", t->system)
+                                                : "";
   if (t->lot == LZQ_NONE)
     return g_strdup(place);
   const char *lot = lz_desk_name(desk, "lot", t->lot);
