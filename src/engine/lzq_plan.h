@@ -136,7 +136,7 @@ typedef struct {
   double dose_mg;                   // metal
   double with_change_l; // a dose that goes into this much new water beforehand; 0 = into the system
   double new_salinity;  // of the new water of a CHANGE; NAN = as the system
-  int32_t walk;         // position in the walk, clean to suspicious
+  int32_t walk;         // position in the walk, clean to suspicious; -1 = before it
   lzq_because because;
 } lzq_task;
 

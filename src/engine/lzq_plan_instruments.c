@@ -37,6 +37,7 @@ check_due(lzq_work *work, uint32_t instrument, int32_t days)
   if (!task)
     return;
   task->instrument = instrument;
+  task->walk = -1; // before the first water that is read with it
   task->state = due < work->now - LZQ_DAY ? LZQ_TASK_LATE : LZQ_TASK_DUE;
   task->because = (lzq_because){LZQ_BECAUSE_CHECK_DUE, {(double)good, days, failed, 0}};
 }
