@@ -125,12 +125,23 @@ now_words(LzrBuild *build, uint32_t lot)
   if (info->living && info->tank != LZQ_NONE)
     return lz_desk_name(build->desk, "tank", info->tank);
   g_autoptr(GPtrArray) all = lz_desk_facts(build->desk, "release", 0, lz_desk_now(build->desk) + 1);
-  for (guint i = 0; i < all->len; i++)
-    if (lzr_index(build, all->pdata[i], "lot", "lot") == lot)
-      return lzr_printf(
-          build, _("released %1$s, to %2$s"), lzr_day(build, lz_entry_at(all->pdata[i])),
-          lzr_or(lzr_ref(build, all->pdata[i], "customer", "customer"), _("a customer not named")));
+  for (guint i = 0; i < all->len; i++) {
+    if (lzr_index(build, all->pdata[i], "lot", "lot") != lot)
+      continue;
+    const char *day = lzr_day(build, lz_entry_at(all->pdata[i]));
+    const char *customer = lzr_ref(build, all->pdata[i], "customer", "customer");
+    return customer && *customer ? lzr_printf(build, _("released %1$s, to %2$s"), day, customer)
+                                 : lzr_printf(build, _("left %s"), day);
+  }
   return _("no fish left");
+}
+
+// The scientific name alone: a lot is one line.
+static const char *
+species_words(LzrBuild *build, const LzLotInfo *info)
+{
+  const char *species = info ? lzr_or(info->species, "–") : "–";
+  return lzr_printf(build, "%.*s", (int)strcspn(species, "("), species);
 }
 
 static void
@@ -140,12 +151,12 @@ reach_row(LzrBuild *build, const LzReach *reach)
   g_autofree char *mg = lz_format_short(reach->mg, 0);
   lzd_cell cells[] = {
       {.text = lz_desk_name(build->desk, "lot", reach->lot), .bold = true},
-      {.text = info ? lzr_or(info->species, "–") : "–"},
+      {.text = species_words(build, info)},
       {.text = lzr_printf(build, "%d", reach->heads), .bold = true},
       {.text = lz_desk_name(build->desk, "bottle", reach->bottle)},
       {.text = lzr_printf(build, "%d", reach->times)},
-      {.text =
-           lzr_printf(build, "%s\n%s", lzr_day(build, reach->first), lzr_day(build, reach->last))},
+      {.text = lzr_day(build, reach->first)},
+      {.text = lzr_day(build, reach->last)},
       {.text = mg},
       {.text = now_words(build, reach->lot)},
   };
@@ -165,10 +176,10 @@ lots_of(const GArray *reached)
 static void
 one_batch(LzrBuild *build, const char *batch)
 {
-  lzd_column columns[] = {{_("lot"), 44, LZD_START}, {_("species"), 0, LZD_START},
-                          {_("fish"), 36, LZD_END},  {_("bottle"), 50, LZD_START},
-                          {_("times"), 32, LZD_END}, {_("first, last"), 64, LZD_START},
-                          {_("mg"), 40, LZD_END},    {_("now"), 110, LZD_START}};
+  lzd_column columns[] = {
+      {_("lot"), 36, LZD_START},    {_("species"), 0, LZD_START}, {_("fish"), 34, LZD_END},
+      {_("bottle"), 40, LZD_START}, {_("times"), 30, LZD_END},    {_("first"), 62, LZD_START},
+      {_("last"), 62, LZD_START},   {_("mg"), 34, LZD_END},       {_("now"), 100, LZD_START}};
   g_autoptr(GArray) reached = lz_desk_reached(build->desk, batch);
   guint lots = lots_of(reached);
   lzr_line(build, LZD_MARK_NONE, lzr_printf(build, _("Batch %s:"), batch),

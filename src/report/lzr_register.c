@@ -55,6 +55,17 @@ from_words(LzrBuild *build, LzEntry *shipment)
   return words;
 }
 
+// The certificate and who carried the fish. That there is none is said: an inspector asks for it.
+static const char *
+papers_words(LzrBuild *build, LzEntry *shipment)
+{
+  const char *certificate = lz_entry_text(shipment, "certificate");
+  const char *carrier = lz_entry_text(shipment, "transporter");
+  if (!certificate || !*certificate)
+    certificate = _("no certificate");
+  return carrier && *carrier ? lzr_printf(build, "%s, %s", certificate, carrier) : certificate;
+}
+
 static void
 receipts(LzrBuild *build, lzq_minute from, lzq_minute until)
 {
@@ -84,9 +95,7 @@ receipts(LzrBuild *build, lzq_minute from, lzq_minute until)
         lzr_count(build, lot, "heads"),
         lzr_count(build, lot, "dead_on_arrival"),
         shipment ? from_words(build, shipment) : "–",
-        shipment ? lzr_printf(build, "%s, %s", lzr_or(lz_entry_text(shipment, "certificate"), "–"),
-                              lzr_or(lz_entry_text(shipment, "transporter"), "–"))
-                 : "–",
+        shipment ? papers_words(build, shipment) : "–",
     };
     row(&rows, texts);
   }
