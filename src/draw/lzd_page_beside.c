@@ -7,6 +7,9 @@
 
 #include "lzd_sheet.h"
 
+#define SMALL_TEXT 0.8
+#define ONE_LINE   140 // bytes of small text that fit across A4, or break as two lines would
+
 typedef struct {
   lzd_sheet *sheet;
   bool alike;
@@ -74,6 +77,19 @@ same_runs(const lzd_block *a, const lzd_block *b)
   return a->n == b->n;
 }
 
+// Whether two paragraphs stand on one line of the smallest text, which a full page asks for. A mark
+// is two lines high.
+static bool
+share_line(const merger *m, const lzd_block *a, const lzd_block *b)
+{
+  size_t n = 0;
+  for (size_t i = 0; i < a->n; i++)
+    n += strlen(a->runs[i].text);
+  for (size_t i = 0; i < b->n; i++)
+    n += strlen(b->runs[i].text);
+  return !a->mark && m->sheet->look.text_scale < SMALL_TEXT && n <= ONE_LINE;
+}
+
 // A paragraph keeps its words and gets the other's on a new line.
 static void
 beside_text(merger *m, lzd_block *a, const lzd_block *b)
@@ -84,7 +100,7 @@ beside_text(merger *m, lzd_block *a, const lzd_block *b)
   if (!runs)
     return;
   memcpy(runs, a->runs, a->n * sizeof *runs);
-  runs[a->n] = (lzd_run){.text = "\n", .role = LZD_TEXT};
+  runs[a->n] = (lzd_run){.text = share_line(m, a, b) ? "  ·  " : "\n", .role = LZD_TEXT};
   for (size_t i = 0; i < b->n; i++) {
     runs[a->n + 1 + i] = b->runs[i];
     runs[a->n + 1 + i].text = lzd_sheet_copy(m->sheet, b->runs[i].text);

@@ -44,7 +44,7 @@ lzr_begin(LzrBuild *build)
   build->pending.text = NULL;
   if (!text)
     return;
-  if (build->density < LZR_DENSEST)
+  if (build->density < LZR_LINE_FOR_HEADING)
     lzd_sheet_heading(build->page, number, text, build->pending.aside);
   else
     lzr_line(build, LZD_MARK_NONE, lzr_printf(build, "%s  %s.", number ? number : "", text),

@@ -13,7 +13,7 @@
 static guint
 most_lines(const LzrBuild *build)
 {
-  static const guint most[LZR_DENSEST + 1] = {14, 14, 14, 11, 8, 6};
+  static const guint most[LZR_DENSEST + 1] = {14, 14, 14, 11, 8, 6, 3};
   return most[build->density];
 }
 

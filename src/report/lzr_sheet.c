@@ -91,7 +91,7 @@ set_failed(GError **error, const lzd_fault *fault)
 static lzd_look
 look_of(int density)
 {
-  static const double text[LZR_DENSEST + 1] = {1, 1, 1, 1, 0.92, 0.82};
+  static const double text[LZR_DENSEST + 1] = {1, 1, 1, 1, 0.92, 0.82, 0.74};
   return (lzd_look){.palette = lzd_palette_get(LZD_PRINT),
                     .unit_scale = 0.75,
                     .text_scale = text[density],
@@ -166,8 +166,9 @@ build_pages(LzDesk *desk, guint sheet, const LzrOptions *options, GError **error
                     .options = options,
                     .kept = pages->kept,
                     .fit_pages = sheets[sheet].one_page ? 1 : 0};
+  const int densest = also ? LZR_DENSEST : LZR_DENSEST - 1; // the smallest only beside another
   gboolean good = lay_out(&build, also, sheet, pages, &fault);
-  while (good && build.fit_pages && pages->n > build.fit_pages && build.density < LZR_DENSEST) {
+  while (good && build.fit_pages && pages->n > build.fit_pages && build.density < densest) {
     build.density++;
     good = lay_out(&build, also, sheet, pages, &fault);
   }

@@ -23,7 +23,8 @@ typedef struct {
   int density;     // 0 roomy .. LZR_DENSEST: tried in this order until it fits
 } LzrBuild;
 
-enum { LZR_DENSEST = 5, LZR_LINE_FOR_NONE = 3 }; // from 3 on an empty block is one line
+// From 3 on an empty block is one line, from 5 on a heading is; 6 only beside another language.
+enum { LZR_DENSEST = 6, LZR_LINE_FOR_NONE = 3, LZR_LINE_FOR_HEADING = 5 };
 
 typedef void (*LzrLayout)(LzrBuild *build);
 

@@ -56,6 +56,14 @@ START_TEST(a_full_day_fits_one_page)
     const char *alarm = strstr(paper->raw, name), *two = strstr(paper->raw, cases[_i].headings[1]);
     ck_assert_msg(alarm && alarm < two, "%s is not in block 1", name);
   }
+  // and with the other language beside it
+  g_setenv("LANGUAGE", cases[_i].language, TRUE);
+  g_autoptr(Paper) both =
+      paper_print(c, "handover --paper %s --at '2027-03-09 17:32' --number 173 --also %s",
+                  cases[_i].paper, strcmp(cases[_i].language, "de") == 0 ? "en" : "de");
+  g_unsetenv("LANGUAGE");
+  in_block_order(both->raw, cases[_i].headings);
+  ck_assert_int_eq(both->pages, 1);
   ctl_free(c);
 }
 END_TEST
