@@ -49,6 +49,17 @@ deaths_after(LzrBuild *build, LzEntry *lot, const GPtrArray *deaths)
   return n;
 }
 
+// Temperature, salinity and pH of the bag.
+static const char *
+bag_words(LzrBuild *build, LzEntry *lot)
+{
+  if (!lz_entry_has(lot, "bag_temperature") && !lz_entry_has(lot, "bag_salinity") &&
+      !lz_entry_has(lot, "bag_ph"))
+    return _("not read");
+  return lzr_printf(build, "%s, %s, %s", lzr_real(build, lot, "bag_temperature", 1),
+                    lzr_real(build, lot, "bag_salinity", 1), lzr_real(build, lot, "bag_ph", 2));
+}
+
 static void
 lot_row(LzrBuild *build, LzEntry *lot, int later, Claim *claim)
 {
@@ -68,9 +79,7 @@ lot_row(LzrBuild *build, LzEntry *lot, int later, Claim *claim)
       {.text = lzr_printf(build, "%d", short_of(lot))},
       {.text = lzr_count(build, lot, "weak")},
       {.text = lzr_printf(build, "%d", later)},
-      {.text =
-           lzr_printf(build, "%s, %s, %s", lzr_real(build, lot, "bag_temperature", 1),
-                      lzr_real(build, lot, "bag_salinity", 1), lzr_real(build, lot, "bag_ph", 2))},
+      {.text = bag_words(build, lot)},
   };
   lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
 }
