@@ -91,8 +91,8 @@ because_rhythm(const lzq_work *work, uint32_t system, uint8_t a, lzq_minute dead
   return (lzq_because){LZQ_BECAUSE_TEST_RHYTHM, {(double)deadline, a, 0, 0}};
 }
 
-// The test of a slot that has passed and left no reading behind.
-static void
+// The test of a slot that has passed and left no reading behind; NULL = none.
+static lzq_task *
 test_late(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed, lzq_minute deadline)
 {
   lzq_minute read_at = work->waters[system].read[a].at;
@@ -103,13 +103,14 @@ test_late(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed, lzq_min
                      missed >= asked_since(work, system) &&
                      (read_at == LZQ_LONG_AGO || read_at < missed - LZQ_AT_WORK_MIN);
   if (!stale && !slot_missed)
-    return;
+    return NULL;
   lzq_task *task = test_add(work, system, a, slot_missed ? missed : deadline,
                             because_rhythm(work, system, a, deadline));
   if (task) {
     task->state = LZQ_TASK_LATE;
     task->deadline = deadline;
   }
+  return task;
 }
 
 // The round of a slot begins while people are on their way: a reading up to two hours before it is
@@ -130,12 +131,14 @@ tests_of(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed)
   int32_t gap = work->goals[system].test_gap_min[a];
   lzq_minute deadline =
       water->read[a].at == LZQ_LONG_AGO ? LZQ_NEVER : lzq_later(water->read[a].at, gap);
-  test_late(work, system, a, missed, deadline);
-  if (water->doubt[a].at > water->read[a].at) {
-    lzq_task *repeat = test_add(work, system, a, work->now,
-                                (lzq_because){LZQ_BECAUSE_TEST_REPEAT, {a, water->doubt[a].value}});
-    if (repeat)
+  lzq_task *late = test_late(work, system, a, missed, deadline);
+  if (water->doubt[a].at > water->read[a].at) { // one that is late anyhow is the repeat
+    const lzq_because why = {LZQ_BECAUSE_TEST_REPEAT, {a, water->doubt[a].value}};
+    lzq_task *repeat = late ? late : test_add(work, system, a, work->now, why);
+    if (repeat) {
+      repeat->because = why;
       repeat->deadline = deadline;
+    }
   }
   lzq_minute at = lzq_slot_next(work, work->now, true);
   if (is_made(work, water->read[a].at, at, deadline))

@@ -204,6 +204,20 @@ START_TEST(a_suspect_reading_asks_for_a_repeat)
 }
 END_TEST
 
+// The doubted reading is old and its slot's successor was missed: one visit, which is late.
+START_TEST(a_repeat_that_is_late_is_one_test)
+{
+  lzt_read(s, 0, LZQ_COPPER, 0.50, lzt_at(3, 1, 7, 30));
+  lzt_read(s, 0, LZQ_COPPER, 0.90, lzt_at(3, 1, 17, 0));
+  s->records[s->snap.n_records - 1].suspect = true;
+  const lzq_plan *plan = lzt_plan(s, lzt_at(3, 2, 8, 0));
+  const lzq_task *test = task(plan, LZQ_TASK_TEST, 0), *next = lzt_task(plan, LZQ_TASK_TEST, 0, 1);
+  ck_assert_int_eq(test->state, LZQ_TASK_LATE);
+  ck_assert_int_eq(test->because.code, LZQ_BECAUSE_TEST_REPEAT);
+  ck_assert(next == NULL || next->at > lzt_at(3, 2, 8, 0));
+}
+END_TEST
+
 // One judge for credit and plan: what a repeat confirmed is good, also where the repeat itself
 // waits.
 START_TEST(a_confirmed_reading_is_acted_on)
@@ -328,6 +342,7 @@ main(void)
   tcase_add_test(cases, a_test_that_was_made_is_not_asked_again);
   tcase_add_test(cases, a_missed_test_is_late);
   tcase_add_test(cases, a_suspect_reading_asks_for_a_repeat);
+  tcase_add_test(cases, a_repeat_that_is_late_is_one_test);
   tcase_add_test(cases, a_confirmed_reading_is_acted_on);
   tcase_add_test(cases, lots_that_no_water_serves_are_named);
   tcase_add_test(cases, a_move_says_what_does_not_match);
