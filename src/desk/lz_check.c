@@ -159,8 +159,7 @@ check_people(LzDraft *d, GError **error)
   } else {
     d->entry.who = d->desk->actor;
   }
-  gboolean bootstrap = d->spec->kind == LZS_PERSON || d->spec->kind == LZS_STATION ||
-                       d->spec->kind == LZS_PRACTICE || d->model->by_kind[LZS_PERSON]->len == 0;
+  gboolean bootstrap = d->spec->kind == LZS_PRACTICE || d->model->by_kind[LZS_PERSON]->len == 0;
   if (d->entry.who == 0 && !bootstrap)
     return find_person(d, "who", _("nobody"), &d->entry.who, error);
   if (c->witness && !find_person(d, "witness", c->witness, &d->entry.witness, error))
@@ -295,6 +294,8 @@ check_all(LzDraft *d, GError **error)
       !check_time(d, error) || !read_fields(d, error))
     return FALSE;
   d->entry.voided = d->command->voided && d->entry.corrects;
+  if (!lz_check_role(d, error))
+    return FALSE;
   if (d->spec->kind == LZS_READING && !d->entry.voided && !lz_check_reading(d, error))
     return FALSE;
   if (!check_complete(d, error))

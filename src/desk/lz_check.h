@@ -41,6 +41,10 @@ void lz_draft_set_text(LzDraft *draft, const char *field, const char *text);
 gboolean lz_refuse(GError **error, LzDeskError code, const char *format, ...) G_GNUC_PRINTF(3, 4);
 
 // --- parts
+// Whether who enters it may: see docs/roles.md.
+gboolean lz_check_role(const LzDraft *draft, GError **error);
+// The same for one thing that not everybody may: a lead, or with `vet_too` also a veterinarian.
+gboolean lz_check_may(const LzDraft *draft, gboolean vet_too, const char *what, GError **error);
 gboolean lz_check_setup(LzDraft *draft, GError **error);
 gboolean lz_check_lot(LzDraft *draft, GError **error);
 gboolean lz_check_instrument(LzDraft *draft, GError **error);

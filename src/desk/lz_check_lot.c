@@ -154,9 +154,10 @@ check_release(LzDraft *d, const LzEntity *lot, GError **error)
   const lzq_plan *plan = lz_desk_make_plan(d->desk, d->entry.happened_min, &arena, &cannot);
   const lzq_lot_credit *credit = plan ? &plan->credit->lots[lot->index] : NULL;
   gboolean ok = credit && credit->releasable_at <= d->entry.happened_min;
-  if (credit && !credit->has_course && !credit->served && d->entry.reason)
-    ok = TRUE; // fish that were never under a protocol leave with a reason
-  if (!ok) {
+  gboolean unproven = credit && !credit->has_course && !credit->served && d->entry.reason;
+  if (unproven) // fish that were never under a protocol leave with a reason, on a lead's word
+    ok = lz_check_may(d, TRUE, lz_words_kind("release"), error);
+  else if (!ok) {
     g_autofree char *why = plan ? lz_words_because(d->desk, &plan->lots[lot->index].because)
                                 : g_strdup(cannot->message);
     lz_refuse(error, LZ_DESK_ERROR_REFUSED, _("lot: %s may not be released: %s"), lot->label, why);

@@ -100,11 +100,11 @@ set_up_people(LzDemo *demo, int64_t at)
               "3", "paper", "a4", NULL);
   lz_demo_act(demo, at, NULL, "person", "role", "lead", "name", "Ines Ortland", "initials", "IO",
               NULL);
-  lz_demo_act(demo, at, NULL, "person", "role", "keeper", "name", "Tarik Amsel", "initials", "TA",
+  lz_demo_act(demo, at, "IO", "person", "role", "keeper", "name", "Tarik Amsel", "initials", "TA",
               NULL);
-  lz_demo_act(demo, at, NULL, "person", "role", "keeper", "name", "Jolanda Reem", "initials", "JR",
+  lz_demo_act(demo, at, "IO", "person", "role", "keeper", "name", "Jolanda Reem", "initials", "JR",
               NULL);
-  lz_demo_act(demo, at, NULL, "person", "role", "vet", "name", "Pia Lund", "initials", "PL", NULL);
+  lz_demo_act(demo, at, "IO", "person", "role", "vet", "name", "Pia Lund", "initials", "PL", NULL);
   lz_demo_act(demo, at, "IO", "supplier", "name", "Batu Selat Export", "country", "Indonesia",
               NULL);
   lz_demo_act(demo, at, "IO", "supplier", "name", "Long Cay Divers", "country", "Belize", NULL);

@@ -145,7 +145,7 @@ START_TEST(a_write_between_is_taken_in)
 {
   LzDeskOptions how = {.clock = lab.clock, .pc_folder = lab.folder};
   g_autoptr(LzDesk) other = lz_desk_open(lab.path, &how, NULL);
-  lz_desk_set_actor(other, lz_desk_find(other, "person", "TA"));
+  lz_desk_set_actor(other, lz_desk_find(other, "person", "MK"));
   g_autoptr(LzCommand) theirs =
       lz_command_build("system", "name", "Red-1", "volume_l", "100", "role", "display", NULL);
   ck_assert(lz_desk_submit_one(other, theirs, NULL));
