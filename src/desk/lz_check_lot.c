@@ -77,7 +77,11 @@ check_split(LzDraft *d, const LzEntity *lot, GError **error)
   if (other && other->id != d->entry.corrects)
     return lz_refuse(error, LZ_DESK_ERROR_USAGE,
                      _("code: “%s” is taken; accepted is a number that no other lot has"), code);
-  return check_heads(d, lot, error);
+  const LzEntity *tank = lz_model_entity(d->model, lz_draft_ref(d, "tank"));
+  LzPlace place = lz_place_of(d->model, lot->index, d->entry.happened_min);
+  uint32_t to = tank ? g_array_index(d->model->tanks, lzq_tank, tank->index).system : place.system;
+  return check_heads(d, lot, error) &&
+         (to == place.system || lz_gate_enter(d, lz_model_species(d->model, lot), code, to, error));
 }
 
 static gboolean
@@ -92,7 +96,18 @@ check_merge(LzDraft *d, const LzEntity *lot, GError **error)
     return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
                      _("into: %s and %s are under different protocols; move one over first"),
                      lot->label, into->label);
-  return check_here(d, into, error);
+  if (!check_here(d, into, error))
+    return FALSE;
+  if (a.system != b.system)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                     _("into: %s and %s are in different systems; move one over first"), lot->label,
+                     into->label);
+  if (lz_model_traits(lz_model_species(d->model, lot)) !=
+      lz_model_traits(lz_model_species(d->model, into)))
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                     _("into: %s and %s do not bear the same medicines, and stay two lots"),
+                     lot->label, into->label);
+  return TRUE;
 }
 
 static const char *

@@ -156,6 +156,8 @@ set_top_up(const LzModel *m, const lzq_water_bank *bank, const lzq_band *band, L
   }
   if (out->next_test == LZQ_NEVER || isnan(out->loss_per_h) || band->side == LZQ_AT_OR_BELOW)
     return;
+  if (out->mean < band->works - LZQ_EDGE)
+    return; // not there yet, or fallen out: that is for the plan's steps, not for a top-up
   out->expected = lzq_water_at(bank, out->next_test).mean;
   if (out->unseen_by < later && out->expected < band->target)
     out->top_up_mg = (band->target - out->expected) * bank->volume_l;

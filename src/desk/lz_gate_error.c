@@ -8,6 +8,8 @@
 
 #include "lz_format.h"
 #include "lz_gate_medicine.h"
+#include "lz_place.h"
+#include "lz_words.h"
 
 gboolean
 lz_gate_is_error(const LzDraft *d)
@@ -28,6 +30,22 @@ change_down(const LzMedicineGate *g, double volume, double target, gboolean *mor
   return steps.n ? steps.steps[0].litres : NAN;
 }
 
+// The lots there that must not meet it, "A, B"; NULL = none.
+static char *
+who_must_leave(const LzMedicineGate *g)
+{
+  const LzModel *m = g->draft->model;
+  g_autoptr(GString) lots = g_string_new(NULL);
+  for (uint32_t lot = 0; lot < m->lots->len; lot++) {
+    LzPlace place = lz_place_of(g->draft->model, lot, g->draft->entry.happened_min);
+    const LzEntity *entity = lz_model_entity_at(m, LZS_LOT, lot);
+    if (place.system == g->system->index && place.heads > 0 && !place.released && !place.merged &&
+        lz_gate_avoids(lz_model_species(m, entity), g->analyte))
+      g_string_append_printf(lots, "%s%s", lots->len ? ", " : "", entity->label);
+  }
+  return lots->len ? g_string_free(g_steal_pointer(&lots), FALSE) : NULL;
+}
+
 static char *
 alarm_of(const LzMedicineGate *g, const LzDoseAdvice *advice, double volume)
 {
@@ -36,8 +54,15 @@ alarm_of(const LzMedicineGate *g, const LzDoseAdvice *advice, double volume)
   const double litres = change_down(g, volume, advice->target, &more);
   g_autofree char *after = lz_format_short(g->after, 4);
   g_autofree char *edge = lz_format_short(advice->harm_edge, 4);
+  g_autofree char *leave = who_must_leave(g);
   g_autoptr(GString) s = g_string_new(NULL);
-  if (harms)
+  if (leave)
+    // Translators: system, level, medicine, lots
+    g_string_append_printf(s,
+                           _("ALARM: %1$s now holds %2$s mg/L of %3$s, and these must not meet it: "
+                             "lot %4$s; move them out now"),
+                           g->system->label, after, lz_words_analyte(g->analyte), leave);
+  else if (harms)
     // Translators: system, level, level
     g_string_append_printf(s, _("ALARM: %1$s now holds %2$s mg/L, and %3$s mg/L is where it harms"),
                            g->system->label, after, edge);
@@ -46,7 +71,8 @@ alarm_of(const LzMedicineGate *g, const LzDoseAdvice *advice, double volume)
     g_string_append_printf(s, _("given in error: %1$s now holds %2$s mg/L"), g->system->label,
                            after);
   const double most = isnan(advice->plan_edge) ? advice->harm_edge : advice->plan_edge;
-  if (isfinite(litres) && (harms || g->after > most + LZQ_EDGE)) {
+  const gboolean beyond = harms || leave || isnan(most) || g->after > most + LZQ_EDGE;
+  if (isfinite(litres) && beyond) {
     g_autofree char *words = lz_format_amount(litres, LZQ_UNIT_L);
     g_string_append(s, "; ");
     g_string_append_printf(

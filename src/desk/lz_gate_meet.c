@@ -34,8 +34,10 @@ gboolean
 lz_gate_may_hold(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute at)
 {
   g_autoptr(GArray) steps = lz_carry(m, system, analyte, at);
-  if (analyte == LZQ_COPPER)
-    return lz_carry_most(steps) > NONE_LEFT;
+  if (analyte == LZQ_COPPER) { // a reading in doubt may be right
+    double doubtful = lz_carry_doubtful(m, steps);
+    return lz_carry_most(steps) > NONE_LEFT || doubtful > NONE_LEFT;
+  }
   if (lzq_analyte_carried(analyte) && !(lz_carry_most(steps) > NONE_LEFT))
     return FALSE;
   for (guint i = 0; i < steps->len; i++) {

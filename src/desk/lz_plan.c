@@ -62,7 +62,7 @@ expects(LzDesk *desk, const lzq_plan *plan, uint32_t system, lzq_minute at, lzq_
                         .bottle = advice.bottle,
                         .analyte = LZQ_COPPER,
                         .at = e.next_test,
-                        .deadline = e.unseen_by,
+                        .deadline = e.unseen_by < e.next_test ? LZQ_NEVER : e.unseen_by,
                         .expected = e.expected,
                         .target = plan->waters[system].band[LZQ_COPPER].target,
                         .mg = e.top_up_mg,

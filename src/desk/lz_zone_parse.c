@@ -116,7 +116,6 @@ lz_zone_parse(LzZone *zone, const char *text, lzq_minute now, lzq_minute *out, G
   return lz_zone_to_utc(zone, &local, offset, out, error);
 }
 
-// "07:30 17:00" into minutes of the day, rising.
 // What `slots` says: the usual minutes of a day, and the rounds for which nobody is there.
 typedef struct {
   int weekday; // 1 Monday .. 7 Sunday, 0 = the days from `first` to `last`
@@ -205,6 +204,15 @@ narrow(GArray *absences, int minute)
 }
 
 static gboolean
+is_round(const GArray *minutes, int minute)
+{
+  for (guint i = 0; i < minutes->len; i++)
+    if (g_array_index(minutes, int, i) == minute)
+      return TRUE;
+  return FALSE;
+}
+
+static gboolean
 read_rounds(const char *text, Rounds *rounds, GError **error)
 {
   g_auto(GStrv) words = g_strsplit_set(text, " ,;", -1);
@@ -222,13 +230,20 @@ read_rounds(const char *text, Rounds *rounds, GError **error)
       add_minute(rounds->minutes, minute);
     else if (except && read_absence(words[i], &absence))
       g_array_append_val(rounds->absences, absence);
-    else if (!except || !read_minute(words[i], &minute) || !narrow(rounds->absences, minute)) {
+    else if (!except || !read_minute(words[i], &minute) || !is_round(rounds->minutes, minute) ||
+             !narrow(rounds->absences, minute)) {
       g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE,
-                  _("slots: “%s” is no time of day; accepted is for example 07:30 17:00, or with "
+                  _("slots: “%s” is no time of day, or no round of this station; accepted is for "
+                    "example 07:30 17:00, or with "
                     "absences 07:30 17:00 except sun 17:00 2027-12-24"),
                   words[i]);
       return FALSE;
     }
+  }
+  if (except && rounds->absences->len == 0) {
+    g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE,
+                _("slots: “except” needs a day; accepted is for example 07:30 17:00 except sun"));
+    return FALSE;
   }
   return TRUE;
 }

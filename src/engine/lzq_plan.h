@@ -205,9 +205,9 @@ typedef struct {
   double loss_per_h; // NAN = not said
 } lzq_expected;
 
-// The plan with a dose for each of these that it does not dose already; `plan` itself where there
-// is none. A dose of an estimate WAITS for its test. Dates stay those of the record. Valid as long
-// as both the plan and the arena. LZQ_NO_MEMORY. Cost O(tasks log tasks).
+// The plan with a dose for each of these whose water it does not dose itself, now or later; `plan`
+// itself where there is none. A dose of an estimate WAITS for its test. Dates stay those of the
+// record. Valid as long as both the plan and the arena. LZQ_NO_MEMORY. Cost O(tasks log tasks).
 lzq_status lzq_plan_expect(const lzq_snapshot *snapshot, const lzq_plan *plan,
                            const lzq_expected *expected, uint32_t n, lzq_arena *arena,
                            const lzq_plan **out);

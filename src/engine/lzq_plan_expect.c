@@ -6,14 +6,14 @@
 
 #include "lzq_plan_work.h"
 
-// The plan doses that water by then, so that what is expected would come on top.
+// The plan doses that water, now or later: the steps of a rise, or what a change takes out. Its
+// programme owns the level then, and what is expected would come on top of it.
 static bool
 is_dosed(const lzq_plan *plan, const lzq_expected *e)
 {
   for (uint32_t i = 0; i < plan->n_tasks; i++) {
     const lzq_task *task = &plan->tasks[i];
-    if (task->kind == LZQ_TASK_DOSE && task->system == e->system && task->analyte == e->analyte &&
-        task->at <= e->at)
+    if (task->kind == LZQ_TASK_DOSE && task->system == e->system && task->analyte == e->analyte)
       return true;
   }
   return false;

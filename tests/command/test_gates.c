@@ -131,6 +131,41 @@ START_TEST(test_when_it_leaves_the_band)
 }
 END_TEST
 
+// A rise in steps that has reached its first: no top-up is expected on the way, since the steps
+// lead to the target. From 0.12 to 0.5 at once would be the whole rise, and with the steps 0.88.
+START_TEST(test_a_rise_is_no_loss)
+{
+  Ctl *c = ctl_new();
+  ctl_station(c, NULL);
+  g_free(ctl(c, 0, "protocol --who MK complexed-copper-low-salinity"));
+  g_free(ctl(c, 0, "record system name=Blue-1 volume_l=1000 role=treatment"));
+  g_free(ctl(c, 0, "record tank system=Blue-1 number=1"));
+  g_free(ctl(c, 0, "record bottle name=C-07 analyte=copper form=amine strength=10"));
+  g_free(ctl(c, 0, "record instrument name=P1 method=photometer sees=all error_abs=0.01"));
+  for (int on = 0; on < 4; on++)
+    g_free(ctl(c, 0, "record gear --happened '2027-03-01 07:00' system=Blue-1 gear=%s on=%s",
+               (const char *[]){"skimmer", "uv", "carbon", "resin"}[on], on ? "no" : "yes"));
+  g_free(ctl(c, 0, "record lot --happened '2027-03-01 07:00' code=A tank=Blue-1/1 heads=9"));
+  g_free(ctl(c, 0,
+             "record course --happened '2027-03-01 07:00' lot=A "
+             "protocol='Complexed copper with lowered salinity'"));
+  case_read(c, "2027-03-01 07:30 0\n");
+  g_free(ctl(c, 0,
+             "record dose --happened '2027-03-01 07:45' system=Blue-1 bottle=C-07 amount_ml=12.5"));
+  case_read(c, "2027-03-01 12:00 0.12\n");
+  g_autoptr(Table) plan = ctl_table(c, "plan --at '2027-03-01 12:10' --format=csv");
+  ck_assert_int_lt(table_find(plan, "because_code", "expected", NULL), 0);
+  ck_assert_int_ge(table_find(plan, "kind", "dose", NULL), 0); // the steps themselves
+  for (guint row = 0; row < plan->rows->len; row++)
+    if (strcmp(table_cell(plan, row, "kind"), "dose") == 0)
+      ck_assert_double_le(g_ascii_strtod(table_cell(plan, row, "level_after"), NULL), 0.5 + 1e-9);
+  g_autoptr(Table) water = ctl_table(c, "water --at '2027-03-01 12:10' --format=csv");
+  int row = table_find(water, "analyte", "copper", NULL);
+  ck_assert_str_eq(table_cell(water, (guint)row, "top_up_amount"), "");
+  ctl_free(c);
+}
+END_TEST
+
 // A move only into water that already matches: 0.19 here, none there, may differ by 0.02. Fish that
 // must go all the same go with a reason.
 START_TEST(test_move_into_water_that_does_not_match)
@@ -190,6 +225,7 @@ main(void)
   tcase_add_test(tc, test_failed_check_makes_copper_unknown);
   tcase_add_test(tc, test_amount_against_the_computed_one);
   tcase_add_test(tc, test_when_it_leaves_the_band);
+  tcase_add_test(tc, test_a_rise_is_no_loss);
   tcase_add_test(tc, test_move_into_water_that_does_not_match);
   tcase_add_test(tc, test_fish_are_not_disinfected);
   tcase_add_test(tc, test_a_bath_says_how_strong);

@@ -2,6 +2,7 @@
 // Water that holds a medicine, or may hold it: what carbon may have taken out is neither there nor
 // gone until somebody knows. Common practice, no source.
 #include <lz_estimate.h>
+#include <string.h>
 
 #include "lab.h"
 
@@ -117,12 +118,56 @@ START_TEST(the_fish_come_to_the_medicine)
     lab_is_gate(lab_refused(&lab, NO, "move", NULL, "lot", i ? "L-1b" : "L-1", "tank", "Blue-1/1",
                             "@witness", "TA", "@reason", "sure", NULL),
                 LZ_GATED_SPECIES);
+  lab_is_gate(lab_refused(&lab, NO, "split", NULL, "lot", "L-1", "code", "L-1c", "heads", "1",
+                          "tank", "Blue-1/1", NULL),
+              LZ_GATED_SPECIES);
   carbon("2027-02-28 12:00", "yes"); // not known is not none
   lab_is_gate(lab_refused(&lab, NO, "move", NULL, "lot", "L-1", "tank", "Blue-1/1", "@reason",
                           "sure", NULL),
               LZ_GATED_SPECIES);
   copper("2027-03-01 11:00", "0.01");
   lab_say(&lab, "move", NULL, "lot", "L-1", "tank", "Blue-1/1", NULL);
+}
+END_TEST
+
+// A reading in doubt may be right: the meter failed its check, and 0.5 mg/L may be there.
+START_TEST(a_doubted_reading_is_not_none)
+{
+  lab_say(&lab, "instrument", NULL, "name", "P1", "method", "photometer", "sees", "all", NULL);
+  shrimp("L-1", "Dock-1/1");
+  lab_say(&lab, "check", "2027-03-01 08:00", "instrument", "P1", "ok", "no", NULL);
+  lab_say(&lab, "reading", "2027-03-01 09:00", "system", "Blue-1", "analyte", "copper", "value",
+          "0.5", "instrument", "P1", "suspect", "yes", NULL);
+  lab_is_gate(lab_refused(&lab, NO, "move", NULL, "lot", "L-1", "tank", "Blue-1/1", "@reason",
+                          "sure", NULL),
+              LZ_GATED_SPECIES);
+}
+END_TEST
+
+// Neither from another system nor of another kind: fish would change their water, or lose what they
+// must not meet, by a stroke of the pen.
+START_TEST(a_merge_moves_nobody)
+{
+  shrimp("L-1", "Dock-1/1");
+  lab_say(&lab, "lot", NULL, "code", "F", "tank", "Blue-1/1", "heads", "9", NULL);
+  ck_assert_ptr_nonnull(
+      strstr(lab_refused(&lab, NO, "merge", NULL, "lot", "L-1", "into", "F", NULL), "systems"));
+  lab_say(&lab, "move", NULL, "lot", "L-1", "tank", "Blue-1/1", NULL);
+  ck_assert_ptr_nonnull(
+      strstr(lab_refused(&lab, NO, "merge", NULL, "lot", "L-1", "into", "F", NULL), "medicines"));
+}
+END_TEST
+
+// Copper into the shrimps' water, by mistake: 20 mL x 5 mg/mL in 500 L.
+START_TEST(an_error_names_who_must_leave)
+{
+  shrimp("L-1", "Dock-1/1");
+  lab_say(&lab, "dose", NULL, "system", "Dock-1", "bottle", "C-07", "amount_ml", "20",
+          "given_in_error", "yes", "@reason", "wrong system", NULL);
+  const char *note = lab_notes(&lab);
+  ck_assert_msg(strstr(note, "ALARM") && strstr(note, "0.2 mg/L") && strstr(note, "lot L-1") &&
+                    strstr(note, "change"),
+                "%s", note);
 }
 END_TEST
 
@@ -149,6 +194,9 @@ main(void)
   tcase_add_test(all, what_may_be_there_may_be_met);
   tcase_add_test(all, an_unread_medicine_stays_a_week);
   tcase_add_test(all, the_fish_come_to_the_medicine);
+  tcase_add_test(all, a_doubted_reading_is_not_none);
+  tcase_add_test(all, a_merge_moves_nobody);
+  tcase_add_test(all, an_error_names_who_must_leave);
   tcase_add_test(all, a_part_of_a_lot_is_of_its_species);
   suite_add_tcase(suite, all);
   return lab_run(suite);
