@@ -287,7 +287,7 @@ lz_desk_replan(LzDesk *desk)
   g_autoptr(GError) cannot = NULL;
   lzq_arena_reset(&desk->arena);
   desk->now = lz_clock_now(desk->clock);
-  desk->plan = lz_desk_make_plan(desk, desk->now, &desk->arena, &cannot);
+  desk->plan = lz_desk_plan_ahead(desk, desk->now, &desk->arena, &cannot);
   g_free(desk->plan_error);
   desk->plan_error = cannot ? g_strdup(cannot->message) : NULL;
   lz_rows_update(desk);

@@ -106,7 +106,8 @@ const lzq_snapshot *lz_desk_snapshot(LzDesk *desk);
 const lzq_plan *lz_desk_plan(LzDesk *desk); // NULL if the engine refused: lz_desk_plan_error
 const char *lz_desk_plan_error(LzDesk *desk);
 void lz_desk_replan(LzDesk *desk); // now = the clock's; emits "changed"
-// A plan of the same record at another minute (for --at); free with lzq_arena_free(arena).
+// A plan of the same record at another minute, without what estimates expect; free with
+// lzq_arena_free(arena).
 const lzq_plan *lz_desk_plan_at(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error);
 
 // Index (engine) <-> id (ledger) of "system", "tank", "instrument", "bottle", "protocol", "phase"

@@ -54,8 +54,10 @@ int lz_desk_pull(LzDesk *desk, GError **error);
 int lz_desk_try(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error);
 // The engine's book, empty if the model's records were made anew.
 lzq_book *lz_desk_book(LzDesk *desk);
-// Slots, missed share and plan for `at`, into an arena.
+// Slots, missed share and plan for `at`, into an arena: of the record alone.
 const lzq_plan *lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error);
+// The same with the top-ups that the estimates see coming: what a shift works by.
+const lzq_plan *lz_desk_plan_ahead(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error);
 // Whether living fish stand in that water when the plan begins.
 gboolean lz_plan_holds_fish(const lzq_plan *plan, uint32_t system);
 // Plan and rows anew, "changed" emitted.

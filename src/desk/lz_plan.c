@@ -85,6 +85,13 @@ expect(LzDesk *desk, lzq_minute at, lzq_arena *arena, const lzq_plan **plan)
                          plan);
 }
 
+static void
+no_memory(GError **error)
+{
+  g_set_error_literal(error, LZ_DESK_ERROR, LZ_DESK_ERROR_IO,
+                      _("there is not enough memory for the plan"));
+}
+
 const lzq_plan *
 lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
 {
@@ -96,16 +103,23 @@ lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
   const lzq_snapshot *snapshot = lz_model_view(m);
   lzq_status status = lzq_plan_of_book(lz_desk_book(desk), snapshot, at, arena, &plan, &fault);
   if (status == LZQ_OK)
-    status = expect(desk, at, arena, &plan);
-  if (status == LZQ_OK)
     return plan;
   if (status == LZQ_NO_MEMORY) {
-    g_set_error_literal(error, LZ_DESK_ERROR, LZ_DESK_ERROR_IO,
-                        _("there is not enough memory for the plan"));
+    no_memory(error);
   } else {
     g_autofree char *words = lz_words_fault(desk, &fault);
     g_set_error_literal(error, LZ_DESK_ERROR, LZ_DESK_ERROR_REFUSED, words);
   }
+  return NULL;
+}
+
+const lzq_plan *
+lz_desk_plan_ahead(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
+{
+  const lzq_plan *plan = lz_desk_make_plan(desk, at, arena, error);
+  if (!plan || expect(desk, at, arena, &plan) == LZQ_OK)
+    return plan;
+  no_memory(error);
   return NULL;
 }
 

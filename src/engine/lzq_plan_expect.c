@@ -42,13 +42,10 @@ lzq_plan_expect(const lzq_snapshot *snapshot, const lzq_plan *plan, const lzq_ex
                 uint32_t n, lzq_arena *arena, const lzq_plan **out)
 {
   *out = plan;
-  uint32_t n_new = 0;
-  for (uint32_t i = 0; i < n; i++)
-    n_new += !is_dosed(plan, &expected[i]);
-  if (n_new == 0)
+  if (n == 0)
     return LZQ_OK;
   lzq_plan *made = LZQ_NEW(arena, lzq_plan, 1);
-  lzq_task *tasks = LZQ_NEW(arena, lzq_task, plan->n_tasks + n_new);
+  lzq_task *tasks = LZQ_NEW(arena, lzq_task, plan->n_tasks + n);
   if (!made || !tasks)
     return LZQ_NO_MEMORY;
   *made = *plan;
@@ -57,6 +54,8 @@ lzq_plan_expect(const lzq_snapshot *snapshot, const lzq_plan *plan, const lzq_ex
   for (uint32_t i = 0; i < n; i++)
     if (!is_dosed(plan, &expected[i]))
       tasks[made->n_tasks++] = task_of(snapshot, plan, &expected[i]);
+  if (made->n_tasks == plan->n_tasks)
+    return LZQ_OK;
   lzq_tasks_sort(tasks, made->n_tasks);
   made->tasks = tasks;
   *out = made;
