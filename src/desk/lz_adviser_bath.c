@@ -66,7 +66,7 @@ lz_adviser_bleach(LzAdvising *a, GError **error)
   if (a->ask->system != LZQ_NONE)
     for (uint32_t lot = 0; lot < a->desk->model->lots->len; lot++) {
       LzPlace place = lz_place_of(a->desk->model, lot, a->desk->now);
-      if (place.system == a->ask->system && place.heads > 0 && !place.released && !place.merged)
+      if (place.system == a->ask->system && lz_place_lives(&place))
         return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
                          _("system: lot %s is in it; bleach is for an empty one"),
                          lz_desk_name(a->desk, "lot", lot));

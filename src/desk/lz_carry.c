@@ -31,9 +31,7 @@ concerns(const lzq_record *r, lzq_analyte analyte)
 {
   if (r->kind == LZQ_REC_READING || r->kind == LZQ_REC_DOSE)
     return r->analyte == analyte;
-  gboolean medicine = lzq_analyte_carried(analyte) && analyte != LZQ_SALINITY;
-  return r->kind != LZQ_REC_GEAR ||
-         (medicine && r->ok && (r->gear == LZQ_GEAR_CARBON || r->gear == LZQ_GEAR_RESIN));
+  return r->kind != LZQ_REC_GEAR || (r->ok && lzq_gear_takes_out(r->gear, analyte));
 }
 
 static GArray *

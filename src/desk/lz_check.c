@@ -73,6 +73,20 @@ lz_draft_word(const LzDraft *d, const char *field)
   return -1;
 }
 
+gboolean
+lz_draft_yes(const LzDraft *d, const char *field)
+{
+  const lzs_value *v = lz_draft_value(d, field);
+  return !v->null && v->i;
+}
+
+uint32_t
+lz_draft_water(const LzDraft *d)
+{
+  const LzEntity *tank = lz_model_entity(d->model, lz_draft_ref(d, "tank"));
+  return tank ? g_array_index(d->model->tanks, lzq_tank, tank->index).system : LZQ_NONE;
+}
+
 void
 lz_draft_set_yes(LzDraft *d, const char *field)
 {

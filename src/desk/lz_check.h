@@ -29,9 +29,11 @@ LzEntry *lz_check_command(LzDesk *desk, LzCommand *command, int64_t id, GError *
 
 // --- helpers for the parts
 const lzs_value *lz_draft_value(const LzDraft *draft,
-                                const char *field);                 // never NULL; may be .null
-int64_t lz_draft_ref(const LzDraft *draft, const char *field);      // 0 = not set
-double lz_draft_number(const LzDraft *draft, const char *field);    // NAN = not set
+                                const char *field);              // never NULL; may be .null
+int64_t lz_draft_ref(const LzDraft *draft, const char *field);   // 0 = not set
+double lz_draft_number(const LzDraft *draft, const char *field); // NAN = not set
+gboolean lz_draft_yes(const LzDraft *draft, const char *field);  // set, and yes
+uint32_t lz_draft_water(const LzDraft *draft); // system of its tank; LZQ_NONE = names no tank
 const char *lz_draft_text(const LzDraft *draft, const char *field); // NULL = not set
 int lz_draft_word(const LzDraft *draft, const char *field);         // of a field of words; -1
 void lz_draft_set_yes(LzDraft *draft, const char *field);

@@ -24,10 +24,9 @@ check_receipt(LzDraft *d, GError **error)
   if (other && other->id != d->entry.entity && other->id != d->entry.corrects)
     return lz_refuse(error, LZ_DESK_ERROR_USAGE,
                      _("code: “%s” is taken; accepted is a number that no other lot has"), code);
-  const LzEntity *tank = lz_model_entity(d->model, lz_draft_ref(d, "tank"));
-  if (!tank)
+  uint32_t system = lz_draft_water(d);
+  if (system == LZQ_NONE)
     return TRUE;
-  uint32_t system = g_array_index(d->model->tanks, lzq_tank, tank->index).system;
   const LzEntity *species = lz_model_entity(d->model, lz_draft_ref(d, "species"));
   return lz_gate_receipt(d, system, error) &&
          lz_gate_enter(d, species ? species->now : NULL, code, system, error);
@@ -77,11 +76,11 @@ check_split(LzDraft *d, const LzEntity *lot, GError **error)
   if (other && other->id != d->entry.corrects)
     return lz_refuse(error, LZ_DESK_ERROR_USAGE,
                      _("code: “%s” is taken; accepted is a number that no other lot has"), code);
-  const LzEntity *tank = lz_model_entity(d->model, lz_draft_ref(d, "tank"));
   LzPlace place = lz_place_of(d->model, lot->index, d->entry.happened_min);
-  uint32_t to = tank ? g_array_index(d->model->tanks, lzq_tank, tank->index).system : place.system;
+  uint32_t to = lz_draft_water(d);
   return check_heads(d, lot, error) &&
-         (to == place.system || lz_gate_enter(d, lz_model_species(d->model, lot), code, to, error));
+         (to == LZQ_NONE || to == place.system ||
+          lz_gate_enter(d, lz_model_species(d->model, lot), code, to, error));
 }
 
 static gboolean
@@ -134,7 +133,7 @@ check_phase_number(LzDraft *d, const LzEntity *lot, GError **error)
 static gboolean
 check_sign(LzDraft *d, const LzEntity *lot, GError **error)
 {
-  gboolean vet = lz_draft_value(d, "vet")->i && !lz_draft_value(d, "vet")->null;
+  gboolean vet = lz_draft_yes(d, "vet");
   if (vet && g_strcmp0(role_of(d->model, d->entry.who), "vet") != 0)
     return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
                      _("vet: only a person whose role is vet signs as the veterinarian"));

@@ -213,7 +213,7 @@ warn_of_nets(const LzDraft *d)
   for (uint32_t lot = 0; lot < d->model->lots->len; lot++) {
     const LzEntity *entity = lz_model_entity_at(d->model, LZS_LOT, lot);
     LzPlace place = lz_place_of(d->model, lot, d->entry.happened_min);
-    if (!entity || place.heads <= 0 || place.released || place.merged ||
+    if (!entity || !lz_place_lives(&place) ||
         place.system != lz_model_index(d->model, LZS_SYSTEM, d->entry.entity) ||
         !(lz_model_traits(lz_model_species(d->model, entity)) & LZQ_TRAIT_INVERTEBRATE))
       continue;

@@ -301,7 +301,7 @@ lz_gate_dose(LzDraft *d, GError **error)
   if (isfinite(g.advice.ml) && isnan(lz_draft_number(d, "computed_ml")) && isfinite(g.ml))
     lz_draft_set_real(d, "computed_ml", g.advice.ml);
   LzMedicineGate medicine = medicine_of(&g);
-  if (lz_gate_is_error(d))
+  if (lz_draft_yes(d, "given_in_error"))
     return lz_gate_in_error(&medicine, &g.advice, g.volume, error);
   return gate_open_dose(&g, error) && gate_unknown(&g, error) && gate_amount(&g, error) &&
          lz_gate_medicine(&medicine, error);
@@ -345,7 +345,7 @@ lz_gate_change(LzDraft *d, GError **error)
   const LzEntity *system = lz_model_entity(d->model, lz_draft_ref(d, "system"));
   double volume = lz_carry_volume(d->model, system->index, d->entry.happened_min);
   double litres = lz_draft_number(d, "litres");
-  gboolean drip = !lz_draft_value(d, "drip")->null && lz_draft_value(d, "drip")->i;
+  gboolean drip = lz_draft_yes(d, "drip");
   if (!drip && litres > volume * (1 + 1e-9)) {
     g_autofree char *typed = lz_format_amount(litres, LZQ_UNIT_L),
                     *most = lz_format_amount(volume, LZQ_UNIT_L);

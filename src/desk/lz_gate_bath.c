@@ -41,7 +41,7 @@ static gboolean
 keeps_limits(const LzDraft *d, int bath, double level)
 {
   double minutes = lz_draft_number(d, "minutes");
-  gboolean air = !lz_draft_value(d, "air")->null && lz_draft_value(d, "air")->i;
+  gboolean air = lz_draft_yes(d, "air");
   switch (bath) {
   case FRESHWATER: return minutes <= FRESH_MOST;
   case PEROXIDE: return !(level > PEROXIDE_MOST) && minutes <= PEROXIDE_MIN;

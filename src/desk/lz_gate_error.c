@@ -11,13 +11,6 @@
 #include "lz_place.h"
 #include "lz_words.h"
 
-gboolean
-lz_gate_is_error(const LzDraft *d)
-{
-  const lzs_value *value = lz_draft_value((LzDraft *)d, "given_in_error");
-  return value && !value->null && value->i;
-}
-
 // The change that brings the level to `target`, the first one of a sequence; NAN = none does.
 static double
 change_down(const LzMedicineGate *g, double volume, double target, gboolean *more)
@@ -39,7 +32,7 @@ who_must_leave(const LzMedicineGate *g)
   for (uint32_t lot = 0; lot < m->lots->len; lot++) {
     LzPlace place = lz_place_of(g->draft->model, lot, g->draft->entry.happened_min);
     const LzEntity *entity = lz_model_entity_at(m, LZS_LOT, lot);
-    if (place.system == g->system->index && place.heads > 0 && !place.released && !place.merged &&
+    if (place.system == g->system->index && lz_place_lives(&place) &&
         lz_gate_avoids(lz_model_species(m, entity), g->analyte))
       g_string_append_printf(lots, "%s%s", lots->len ? ", " : "", entity->label);
   }

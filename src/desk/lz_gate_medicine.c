@@ -125,8 +125,7 @@ gate_fish(const LzMedicineGate *g, GError **error)
   for (uint32_t lot = 0; lot < d->model->lots->len; lot++) {
     LzPlace place = lz_place_of(d->model, lot, d->entry.happened_min);
     gboolean meant = g->lot ? g->lot->index == lot : g->system && place.system == g->system->index;
-    if (meant && place.heads > 0 && !place.released && !place.merged &&
-        !gate_lot(g, lot, &place, error))
+    if (meant && lz_place_lives(&place) && !gate_lot(g, lot, &place, error))
       return FALSE;
   }
   return TRUE;

@@ -22,8 +22,7 @@ typedef struct {
 
 gboolean lz_gate_medicine(const LzMedicineGate *gate, GError **error);
 
-// lz_gate_error.c: whether the draft says that it was given in error, and what is said to that.
-gboolean lz_gate_is_error(const LzDraft *draft);
+// lz_gate_error.c: what is said to a dose that was given in error.
 gboolean lz_gate_in_error(const LzMedicineGate *gate, const LzDoseAdvice *advice, double volume,
                           GError **error);
 

@@ -56,7 +56,7 @@ has_fish(const LzMedicineGate *g)
   LzModel *m = g->draft->model;
   for (uint32_t lot = 0; lot < m->lots->len; lot++) {
     LzPlace place = lz_place_of(m, lot, g->draft->entry.happened_min);
-    if (place.system == g->system->index && place.heads > 0 && !place.released && !place.merged)
+    if (place.system == g->system->index && lz_place_lives(&place))
       return TRUE;
   }
   return FALSE;

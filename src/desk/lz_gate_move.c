@@ -5,8 +5,8 @@
 #include <math.h>
 
 #include "lz_carry.h"
-#include "lz_gate_medicine.h"
 #include "lz_format.h"
+#include "lz_gate_medicine.h"
 #include "lz_place.h"
 #include "lz_seen.h"
 #include "lz_words.h"
@@ -77,9 +77,8 @@ lz_gate_receipt(LzDraft *d, uint32_t system, GError **error)
 gboolean
 lz_gate_move(LzDraft *d, const LzEntity *lot, GError **error)
 {
-  const LzEntity *tank = lz_model_entity(d->model, lz_draft_ref(d, "tank"));
   LzPlace place = lz_place_of(d->model, lot->index, d->entry.happened_min);
-  uint32_t to = g_array_index(d->model->tanks, lzq_tank, tank->index).system;
+  uint32_t to = lz_draft_water(d);
   if (place.heads <= 0)
     return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
                      _("lot: %s has no fish left to move; count it first if that is wrong"),

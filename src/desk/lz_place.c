@@ -86,3 +86,9 @@ lz_place_of(LzModel *m, uint32_t lot, lzq_minute at)
     act(m, own->pdata[i], lot, &place);
   return place;
 }
+
+gboolean
+lz_place_lives(const LzPlace *place)
+{
+  return place->heads > 0 && !place->released && !place->merged;
+}

@@ -16,4 +16,7 @@ typedef struct {
 // After all records up to and including `at`.
 LzPlace lz_place_of(LzModel *model, uint32_t lot, lzq_minute at);
 
+// Whether it is there with living fish: neither released nor merged.
+gboolean lz_place_lives(const LzPlace *place);
+
 #endif

@@ -17,6 +17,13 @@ lzq_analyte_carried(lzq_analyte analyte)
   }
 }
 
+bool
+lzq_gear_takes_out(lzq_gear gear, lzq_analyte analyte)
+{
+  return (gear == LZQ_GEAR_CARBON || gear == LZQ_GEAR_RESIN) && lzq_analyte_carried(analyte) &&
+         analyte != LZQ_SALINITY;
+}
+
 static bool
 share_ok(double share)
 {

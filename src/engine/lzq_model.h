@@ -85,6 +85,10 @@ typedef enum {
   LZQ_N_GEAR
 } lzq_gear;
 
+// Whether that equipment, switched on, takes this analyte out of the water: carbon and resin take
+// up every dosed medicine and no salt. Its level is unknown then until it is read.
+bool lzq_gear_takes_out(lzq_gear gear, lzq_analyte analyte);
+
 typedef struct {
   double volume_l; // net volume in force before the first VOLUME record
   lzq_role role;

@@ -22,7 +22,7 @@ lzq_slot_gap_note(lzq_work *work, uint32_t lot)
   lzq_lot_plan *plan = &work->lots[lot];
   const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
   const int64_t most = shortest_gap(phase);
-  if (most == INT64_MAX || plan->n_waits == 0 || plan->n_waits >= 8)
+  if (most == INT64_MAX || plan->n_waits == 0)
     return;
   lzq_minute last = LZQ_LONG_AGO;
   lzq_because first = {LZQ_BECAUSE_NONE, {0}};
@@ -45,5 +45,5 @@ lzq_slot_gap_note(lzq_work *work, uint32_t lot)
     last = slot->at;
   }
   if (long_ones > 0 && 2 * long_ones <= pairs)
-    ((lzq_because *)plan->waits)[plan->n_waits++] = first;
+    lzq_wait_add(plan, first);
 }

@@ -75,8 +75,8 @@ lzq_lot_asks(const lzq_work *work, uint32_t lot)
   return credit->phase > 0 ? credit->phase - 1 : LZQ_NONE;
 }
 
-static void
-wait_add(lzq_lot_plan *plan, lzq_because because)
+void
+lzq_wait_add(lzq_lot_plan *plan, lzq_because because)
 {
   if (because.code != LZQ_BECAUSE_NONE && plan->n_waits < 8)
     ((lzq_because *)plan->waits)[plan->n_waits++] = because;
@@ -273,7 +273,7 @@ walk_phase(lzq_work *work, lzq_walker *walker, lzq_water_state *water, lzq_lot_p
     segment.because = goes ? (lzq_because){LZQ_BECAUSE_PLACE, {place_asked(phase), 0, 0, 0}} : why;
     lzq_segment_add(plan, segment);
     if (first || !goes)
-      wait_add(plan, why);
+      lzq_wait_add(plan, why);
     if (!goes)
       return false;
     walker->leg->move_from = work->moves[work->n_moves - 1].ready_at;
@@ -289,9 +289,9 @@ walk_phase(lzq_work *work, lzq_walker *walker, lzq_water_state *water, lzq_lot_p
   segment.because = out.because;
   lzq_segment_add(plan, segment);
   if (first || out.end == LZQ_NEVER)
-    wait_add(plan, out.because);
+    lzq_wait_add(plan, out.because);
   if (first)
-    wait_add(plan, warmth(phase, water));
+    lzq_wait_add(plan, warmth(phase, water));
   walker->leg->end = out.end;
   firm_after(work, walker, phase, out.end);
   walker->t = out.end;
@@ -306,7 +306,7 @@ walk_course(lzq_work *work, uint32_t lot, const lzq_visit *visit)
   lzq_walker walker = walker_now(work, lot, visit);
   uint32_t n = work->snap->protocols[walker.protocol].n_phases;
   if (walker.system >= work->snap->n_systems) {
-    wait_add(plan, (lzq_because){LZQ_BECAUSE_PLACE, {-1, 0, 0, 0}});
+    lzq_wait_add(plan, (lzq_because){LZQ_BECAUSE_PLACE, {-1, 0, 0, 0}});
     return;
   }
   lzq_water_state water = work->waters[walker.system];
@@ -334,18 +334,18 @@ walk_lot(lzq_work *work, uint32_t lot)
   plan->served = LZQ_NEVER;
   lzq_segments_past(work, lot);
   if (work->short_of[lot])
-    wait_add(plan, lzq_because_short(work, work->short_of[lot]));
+    lzq_wait_add(plan, lzq_because_short(work, work->short_of[lot]));
   if (credit->released) {
     plan->served = credit->served_at;
     plan->served_firm = credit->firm_at != LZQ_NEVER;
     plan->release_earliest = credit->released_at;
-    wait_add(plan, (lzq_because){LZQ_BECAUSE_RELEASED, {(double)credit->released_at, 0, 0, 0}});
+    lzq_wait_add(plan, (lzq_because){LZQ_BECAUSE_RELEASED, {(double)credit->released_at, 0, 0, 0}});
   } else if (credit->merged) {
-    wait_add(plan, (lzq_because){LZQ_BECAUSE_MERGED, {credit->merged_into, 0, 0, 0}});
+    lzq_wait_add(plan, (lzq_because){LZQ_BECAUSE_MERGED, {credit->merged_into, 0, 0, 0}});
   } else if (credit->dead) {
-    wait_add(plan, (lzq_because){LZQ_BECAUSE_NO_FISH, {0}});
+    lzq_wait_add(plan, (lzq_because){LZQ_BECAUSE_NO_FISH, {0}});
   } else if (!credit->has_course) {
-    wait_add(plan, (lzq_because){LZQ_BECAUSE_NO_COURSE, {credit->n_visits > 0, 0, 0, 0}});
+    lzq_wait_add(plan, (lzq_because){LZQ_BECAUSE_NO_COURSE, {credit->n_visits > 0, 0, 0, 0}});
   } else if (credit->served) {
     plan->served = credit->served_at;
     plan->served_firm = credit->firm_at != LZQ_NEVER;
@@ -354,7 +354,7 @@ walk_lot(lzq_work *work, uint32_t lot)
             ? (credit->firm_at > credit->served_at ? credit->firm_at : credit->served_at)
             : lzq_slot_next(work, work->now, true);
     if (!plan->served_firm)
-      wait_add(plan, (lzq_because){LZQ_BECAUSE_MOVE_NOT_FIRM, {0}});
+      lzq_wait_add(plan, (lzq_because){LZQ_BECAUSE_MOVE_NOT_FIRM, {0}});
   } else if (visit_now(credit)) {
     walk_course(work, lot, visit_now(credit));
     lzq_slot_gap_note(work, lot);

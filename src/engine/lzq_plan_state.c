@@ -146,10 +146,9 @@ take_gear(lzq_water_state *water, const lzq_mark *mark)
   const bool on = mark->flags & LZQ_FACT_OK;
   water->gear_known |= bit;
   water->gear_on = on ? water->gear_on | bit : water->gear_on & ~bit;
-  if (on && (mark->which == LZQ_GEAR_CARBON || mark->which == LZQ_GEAR_RESIN))
-    for (int a = 0; a < LZQ_N_ANALYTES; a++)
-      if (lzq_analyte_carried((lzq_analyte)a) && a != LZQ_SALINITY)
-        water->level[a] = NAN;
+  for (int a = 0; on && a < LZQ_N_ANALYTES; a++)
+    if (lzq_gear_takes_out(mark->which, (lzq_analyte)a))
+      water->level[a] = NAN;
 }
 
 static void

@@ -227,6 +227,10 @@ lzq_minute lzq_turn_ready(const lzq_work *work, const lzq_walker *walker, uint32
 // Disinfect what a move needs; fill what has been disinfected.
 void lzq_turn_tasks(lzq_work *work);
 
+// --- lzq_plan_lot.c
+// Behind what a lot waits for already; nothing where it is NONE or eight stand there.
+void lzq_wait_add(lzq_lot_plan *plan, lzq_because because);
+
 // --- lzq_plan_gap.c
 // Names the first stretch without a test that is longer than the lot's phase allows.
 void lzq_slot_gap_note(lzq_work *work, uint32_t lot);

@@ -152,9 +152,8 @@ look_at_released(finder *f, uint32_t lot)
 static bool
 takes_copper_out(const lzq_record *record)
 {
-  return record->kind == LZQ_REC_CHANGE ||
-         (record->kind == LZQ_REC_GEAR && record->ok &&
-          (record->gear == LZQ_GEAR_CARBON || record->gear == LZQ_GEAR_RESIN));
+  return record->kind == LZQ_REC_CHANGE || (record->kind == LZQ_REC_GEAR && record->ok &&
+                                            lzq_gear_takes_out(record->gear, LZQ_COPPER));
 }
 
 // Since when the lot has been running without credit in its phase.

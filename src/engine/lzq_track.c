@@ -41,8 +41,7 @@ is_water_event(const lzq_fact *fact)
   case LZQ_REC_TOPUP: return fact->amount > 0;
   case LZQ_REC_DOSE: return true; // even an empty one says which form is in the water
   case LZQ_REC_GEAR:
-    return (fact->mark.flags & LZQ_FACT_OK) &&
-           (fact->mark.which == LZQ_GEAR_CARBON || fact->mark.which == LZQ_GEAR_RESIN);
+    return (fact->mark.flags & LZQ_FACT_OK) && lzq_gear_takes_out(fact->mark.which, LZQ_COPPER);
   default: return false;
   }
 }

@@ -257,8 +257,7 @@ feed_volume(lzq_water_bank *water, const lzq_record *record)
 static void
 feed_gear(lzq_water_bank *water, const lzq_record *record)
 {
-  bool takes_out = record->gear == LZQ_GEAR_CARBON || record->gear == LZQ_GEAR_RESIN;
-  if (!record->ok || !takes_out || !water->known || !decays(water->analyte))
+  if (!record->ok || !water->known || !lzq_gear_takes_out(record->gear, water->analyte))
     return;
   advance(water, record->at);
   lzq_bank_forget(&water->bank);
