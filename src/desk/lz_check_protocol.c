@@ -51,6 +51,8 @@ say_refused(const lzq_finding *f)
     return g_strdup_printf(_("%s cannot be on and off at once"), lz_words_gear((lzq_gear)f->n[0]));
   case LZQ_FINDING_STEP_TOO_LARGE:
     return g_strdup_printf(_("its steps of %1$s break the limit of %2$s a day"), a, b);
+  case LZQ_FINDING_WARMTH_CROSSED:
+    return g_strdup_printf(_("no water is warmer than %1$s and cooler than %2$s °C"), a, b);
   default: return NULL;
   }
 }
@@ -145,7 +147,10 @@ lz_check_protocol(LzDesk *desk, uint32_t protocol, uint32_t traits, LzCommand *c
                                    &found, &n) == LZQ_OK;
   if (!ok)
     lz_refuse(error, LZ_DESK_ERROR_IO, _("there is not enough memory for the protocol"));
+  const gboolean is_course = g_strcmp0(lz_command_kind(command), "course") == 0;
   for (uint32_t i = 0; i < n && ok; i++) {
+    if (is_course && found[i].code == LZQ_FINDING_SIGHTING_BACK)
+      continue; // for who writes a protocol, not for each lot that is put under it
     g_autofree char *words = lz_words_finding(name, &found[i]);
     if (found[i].severity == LZQ_FINDING_REFUSE)
       ok = lz_refuse(error, LZ_DESK_ERROR_REFUSED, "%s", words);

@@ -92,13 +92,17 @@ warmth(Say *s)
 {
   g_autofree char *is = lz_format_short(s->b->n[0], 1), *from = lz_format_short(s->b->n[1], 1),
                   *to = lz_format_short(s->b->n[2], 1);
+  g_autofree char *range = isnan(s->b->n[2]) ? g_strdup_printf(_("from %s °C"), from)
+                           : isnan(s->b->n[1])
+                               ? g_strdup_printf(_("up to %s °C"), to)
+                               : g_strdup_printf(_("from %1$s to %2$s °C"), from, to);
   if (isnan(s->b->n[0]))
-    return g_strdup_printf(_("its times hold from %1$s to %2$s °C, and nobody has read the "
-                             "temperature: read it, and ask a veterinarian if it is outside"),
-                           from, to);
-  return g_strdup_printf(_("its times hold from %1$s to %2$s °C, and the water has %3$s: bring it "
-                           "there, or ask a veterinarian which times hold here"),
-                         from, to, is);
+    return g_strdup_printf(_("its times hold %s, and nobody has read the temperature: read it, and "
+                             "ask a veterinarian if it is outside"),
+                           range);
+  return g_strdup_printf(_("its times hold %1$s, and the water has %2$s: bring it there, or ask a "
+                           "veterinarian which times hold here"),
+                         range, is);
 }
 
 static char *

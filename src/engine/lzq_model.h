@@ -180,7 +180,7 @@ typedef struct {
   double salinity_fall_day, salinity_rise_day, salinity_step;
   int32_t late_tolerance_min; // of a transfer
   bool early; // the move into it is planned for the first slot of a day, unless it would be late
-  double warm_from, warm_to; // °C between which its times hold; no rule unless warm_to > warm_from
+  double warm_from, warm_to; // °C between which its times hold; NaN or 0 = open at that end
   // what a destination's water must meet before a move into this phase's place
   double tol_copper, tol_salinity, tol_temperature, tol_ph;
   bool copper_free;       // destination copper at most tol_copper_free instead of the tolerance

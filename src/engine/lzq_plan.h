@@ -87,7 +87,8 @@ typedef enum {
   LZQ_BECAUSE_TEST_FIRST, // n0 analyte: never read here, nothing counts before
   LZQ_BECAUSE_MEDICATE,   // n0 analyte, n1 level before, n2 after: the dose of the phase
   LZQ_BECAUSE_BATH, // n0 analyte, n1 level, n2 mL in 100 L of bath (NAN = not known), n3 °C or NAN
-  LZQ_BECAUSE_WARMTH,    // n0 °C last read (NAN = never), n1, n2 °C between which the times hold
+  LZQ_BECAUSE_WARMTH, // n0 °C last read (NAN = never), n1, n2 °C between which the times hold, NAN
+                      // = open
   LZQ_BECAUSE_EXPECTED,  // n0 level expected by then, n1 target, n2 loss per hour (NAN = not said)
   LZQ_BECAUSE_LOOK,      // fish that are watched are looked at while they feed
   LZQ_BECAUSE_MERGED,    // n0 lot in which it goes on

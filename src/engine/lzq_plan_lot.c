@@ -89,10 +89,12 @@ warmth(const lzq_phase *phase, const lzq_water_state *water)
 {
   const lzq_last_reading *read = &water->read[LZQ_TEMPERATURE];
   const double t_c = read->at == LZQ_LONG_AGO ? NAN : read->value;
-  if (!(phase->warm_to > phase->warm_from) ||
-      (t_c >= phase->warm_from - LZQ_EDGE && t_c <= phase->warm_to + LZQ_EDGE))
+  const double from = phase->warm_from > 0 ? phase->warm_from : NAN;
+  const double to = phase->warm_to > 0 ? phase->warm_to : NAN;
+  const bool no_rule = isnan(from) && isnan(to);
+  if (no_rule || (isfinite(t_c) && !(t_c < from - LZQ_EDGE) && !(t_c > to + LZQ_EDGE)))
     return (lzq_because){LZQ_BECAUSE_NONE, {0}};
-  return (lzq_because){LZQ_BECAUSE_WARMTH, {t_c, phase->warm_from, phase->warm_to, 0}};
+  return (lzq_because){LZQ_BECAUSE_WARMTH, {t_c, from, to, 0}};
 }
 
 // --- moves

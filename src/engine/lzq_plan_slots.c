@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Shift slots: the next one, also beyond those handed in. The caller resolves about two weeks of
-// slots; later ones repeat the last day every 1,440 minutes (an hour off after a clock change,
-// which the next plan puts right). Without any slot every minute is one.
+// Shift slots: the next one, also beyond those handed in. Later ones repeat the last week handed in
+// (a Sunday without people stays one), or the last day if there is no week; an hour off after a
+// clock change, which the next plan puts right. Without any slot every minute is one.
 #include <math.h>
 
 #include "lzq_plan_work.h"
@@ -18,21 +18,40 @@ lzq_later(lzq_minute t, int64_t by)
   return t + by;
 }
 
+typedef enum { SLOT_ANY, SLOT_TEST, SLOT_MORNING } lzq_slot_kind;
+
+static bool is_morning(const lzq_snapshot *snap, uint32_t i);
+
+// The first one at or after t, repeated at least once.
 static lzq_minute
-next_by_pattern(const lzq_work *work, lzq_minute t, bool test)
+next_by_pattern(const lzq_work *work, lzq_minute t, lzq_slot_kind kind)
 {
+  const uint32_t first = work->snap->n_slots - work->n_pattern;
   lzq_minute best = LZQ_NEVER;
   for (uint32_t i = 0; i < work->n_pattern; i++) {
-    if (test && !work->pattern_test[i])
+    const lzq_slot *slot = &work->pattern[i];
+    if ((kind == SLOT_TEST && !slot->test) ||
+        (kind == SLOT_MORNING && !is_morning(work->snap, first + i)))
       continue;
-    int64_t days = (t - work->pattern[i] + LZQ_DAY - 1) / LZQ_DAY;
-    if (days < 1)
-      days = 1;
-    lzq_minute at = work->pattern[i] + days * LZQ_DAY;
+    int64_t times = (t - slot->at + work->period - 1) / work->period;
+    lzq_minute at = slot->at + (times < 1 ? 1 : times) * work->period;
     if (at < best)
       best = at;
   }
   return best;
+}
+
+static void
+pattern_prepare(lzq_work *work)
+{
+  const lzq_snapshot *snap = work->snap;
+  work->slots_end = snap->slots[snap->n_slots - 1].at;
+  work->period = snap->slots[0].at <= work->slots_end - 7 * LZQ_DAY ? 7 * LZQ_DAY : LZQ_DAY;
+  uint32_t first = snap->n_slots;
+  while (first > 0 && snap->slots[first - 1].at > work->slots_end - work->period)
+    first--;
+  work->pattern = &snap->slots[first];
+  work->n_pattern = snap->n_slots - first;
 }
 
 void
@@ -58,17 +77,9 @@ lzq_slots_prepare(lzq_work *work)
     work->slot_gap_min = 1;
   if (snap->n_slots == 0)
     return;
-  work->slots_end = snap->slots[snap->n_slots - 1].at;
-  uint32_t first = snap->n_slots;
-  while (first > 0 && snap->n_slots - first < 64 &&
-         snap->slots[first - 1].at > work->slots_end - LZQ_DAY)
-    first--;
-  for (uint32_t i = first; i < snap->n_slots; i++) {
-    work->pattern[work->n_pattern] = snap->slots[i].at;
-    work->pattern_test[work->n_pattern++] = snap->slots[i].test;
-  }
+  pattern_prepare(work);
   lzq_minute wrap =
-      test_before == LZQ_LONG_AGO ? LZQ_NEVER : next_by_pattern(work, test_before + 1, true);
+      test_before == LZQ_LONG_AGO ? LZQ_NEVER : next_by_pattern(work, test_before + 1, SLOT_TEST);
   if (wrap != LZQ_NEVER && wrap - test_before > work->test_gap_min)
     work->test_gap_min = wrap - test_before > INT32_MAX ? INT32_MAX : (int32_t)(wrap - test_before);
 }
@@ -92,7 +103,7 @@ lzq_slot_next(const lzq_work *work, lzq_minute t, bool test)
   for (; low < snap->n_slots; low++)
     if (!test || snap->slots[low].test)
       return snap->slots[low].at;
-  return next_by_pattern(work, t, test);
+  return next_by_pattern(work, t, test ? SLOT_TEST : SLOT_ANY);
 }
 
 lzq_minute
@@ -136,9 +147,10 @@ lzq_morning_next(const lzq_work *work, lzq_minute t)
     if (last >= begun)
       return last > t ? last : t;
   }
-  if (last == LZQ_LONG_AGO || t > work->now + 2 * LZQ_FAR_MIN)
-    return lzq_visit_next(work, t, false);
-  return last + (t - last + LZQ_DAY - 1) / LZQ_DAY * LZQ_DAY;
+  lzq_minute later = LZQ_NEVER;
+  if (last != LZQ_LONG_AGO && t <= work->now + 2 * LZQ_FAR_MIN)
+    later = next_by_pattern(work, t, SLOT_MORNING);
+  return later != LZQ_NEVER ? later : lzq_visit_next(work, t, false);
 }
 
 lzq_minute
@@ -163,8 +175,12 @@ lzq_day_nth(const lzq_work *work, lzq_minute t, int32_t n)
     if (++count == n)
       return snap->slots[i].at;
   }
-  lzq_minute last = count > 0 ? work->slots_end : t;
-  return lzq_slot_next(work, lzq_later(last, (int64_t)(n - count) * LZQ_DAY), false);
+  if (snap->n_slots == 0)
+    return lzq_later(t, (int64_t)n * LZQ_DAY);
+  lzq_minute at = count > 0 ? work->slots_end : lzq_slot_next(work, t, false);
+  for (count += count == 0; count < n && at != LZQ_NEVER; count++)
+    at = next_by_pattern(work, lzq_later(at, 1), SLOT_MORNING);
+  return at;
 }
 
 lzq_minute

@@ -130,12 +130,12 @@ typedef struct {
   uint32_t n_moves, cap_moves;
   lzq_task *tasks;
   uint32_t n_tasks, cap_tasks;
-  lzq_leg *legs;          // scratch, one a phase of the longest protocol
-  void *late;             // scratch of lzq_plan_late.c, made once
-  bool failed;            // no memory
-  lzq_minute pattern[64]; // slots of the last day handed in, carried on day by day
-  bool pattern_test[64];
+  lzq_leg *legs;           // scratch, one a phase of the longest protocol
+  void *late;              // scratch of lzq_plan_late.c, made once
+  bool failed;             // no memory
+  const lzq_slot *pattern; // the last slots handed in: a week, or a day if there is no week
   uint32_t n_pattern;
+  int64_t period; // min after which they repeat
   lzq_minute slots_end;
   int32_t test_gap_min; // longest distance between neighbouring test slots
   int32_t slot_gap_min; // shortest distance between neighbouring slots

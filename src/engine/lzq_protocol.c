@@ -148,6 +148,9 @@ check_numbers(lzq_findings *all, const lzq_phase *phase)
   number(all, "dose_level", phase->dose_level, true);
   number(all, "warm_from", phase->warm_from, true);
   number(all, "warm_to", phase->warm_to, true);
+  if (phase->warm_from > 0 && phase->warm_from >= phase->warm_to)
+    lzq_finding_add(all, LZQ_FINDING_WARMTH_CROSSED, "warm_to", phase->warm_from, phase->warm_to, 0,
+                    0);
   if (!(phase->eaten_share >= 0 && phase->eaten_share <= 1))
     lzq_finding_add(all, LZQ_FINDING_SHARE, "eaten_share", phase->eaten_share, 0, 0, 0);
 }

@@ -29,6 +29,7 @@ typedef enum {
   LZQ_FINDING_ENDS_AT_ONCE,     // stays where it is and asks for nothing: it would end as it begins
   LZQ_FINDING_GEAR_BOTH,        // n0 gear: to be on and off at once
   LZQ_FINDING_STEP_TOO_LARGE, // n0 step needed, n1 largest allowed a day: the steps break the rate
+  LZQ_FINDING_WARMTH_CROSSED, // n0 °C from, n1 °C to: no water is as warm as both
   LZQ_FINDING_BAD_VOLUME,     // reserved for set-up: n0 value
   // warned
   LZQ_FINDING_LEVEL_HIGH,       // n0 level, n1 limit, n2 analyte, n3 form

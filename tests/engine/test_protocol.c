@@ -98,6 +98,10 @@ END_TEST
 
 START_TEST(refusals)
 {
+  f->watch->warm_from = 26;
+  f->watch->warm_to = 24;
+  expect(LZQ_FINDING_WARMTH_CROSSED, LZQ_FINDING_REFUSE, 2);
+  teardown(), setup();
   f->hold->bands[0].works = NAN;
   expect(LZQ_FINDING_NOT_A_NUMBER, LZQ_FINDING_REFUSE, 1);
   teardown(), setup();

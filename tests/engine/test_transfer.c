@@ -125,6 +125,57 @@ START_TEST(the_interval_is_that_of_a_temperature)
 }
 END_TEST
 
+static bool
+waits_for_warmth(double read, double from, double to)
+{
+  teardown(), setup();
+  course_begin(5);
+  for (uint32_t i = 0; i < 4; i++)
+    s->phases[i].warm_from = from, s->phases[i].warm_to = to;
+  lzt_move(s, 0, 1, lzt_at(5, 3, 8, 0));
+  lzt_read(s, 1, LZQ_TEMPERATURE, read, lzt_at(5, 3, 9, 0));
+  const lzq_lot_plan *lot = &lzt_plan(s, lzt_at(5, 3, 10, 0))->lots[0];
+  for (uint32_t w = 0; w < lot->n_waits; w++)
+    if (lot->waits[w].code == LZQ_BECAUSE_WARMTH)
+      return true;
+  return false;
+}
+
+START_TEST(one_end_of_the_warmth_may_be_open)
+{
+  ck_assert(waits_for_warmth(21, 22, NAN));
+  ck_assert(!waits_for_warmth(35, 22, NAN));
+  ck_assert(waits_for_warmth(33, NAN, 32));
+  ck_assert(!waits_for_warmth(10, NAN, 32));
+  ck_assert(!waits_for_warmth(10, NAN, NAN));
+}
+END_TEST
+
+// Nobody comes on Sundays (9 May 2027 is one), which is so too beyond the slots handed in, the last
+// of them on the 12th: 13 days after the 3rd is Sunday the 16th, and the move is on Monday.
+START_TEST(a_sunday_without_people_stays_one)
+{
+  course_begin(5);
+  s->snap.n_slots = 0;
+  for (int day = 3; day <= 12; day++)
+    for (int hour = 8; hour <= 16 && day != 9; hour += 8)
+      s->slots[s->snap.n_slots++] = (lzq_slot){lzt_at(5, day, hour, 0), day, true};
+  for (uint32_t i = 0; i < 4; i++) {
+    s->phases[i].min_elapsed_min = 13 * LZQ_DAY;
+    s->phases[i].late_tolerance_min = 2 * LZQ_DAY;
+    s->phases[i].early = i % 2;
+  }
+  lzt_move(s, 0, 1, lzt_at(5, 3, 8, 0));
+  const lzq_plan *plan = lzt_plan(s, lzt_at(5, 3, 12, 0));
+  MINUTES_EQ(lzt_task(plan, LZQ_TASK_MOVE, 1, 0)->at, lzt_at(5, 17, 8, 0)); // early
+  const lzq_lot_plan *lot = &plan->lots[0];
+  bool monday = false; // any slot: 13 days after is Sunday the 30th
+  for (uint32_t i = 0; i < lot->n_segments; i++)
+    monday = monday || lot->segments[i].end == lzt_at(5, 31, 8, 0);
+  ck_assert(monday);
+}
+END_TEST
+
 START_TEST(a_move_at_the_last_minute_of_the_tolerance_is_in_time)
 {
   course_begin(5);
@@ -241,6 +292,8 @@ main(void)
   tcase_add_test(tcase, moved_in_the_morning);
   tcase_add_test(tcase, rather_in_the_evening_than_late);
   tcase_add_test(tcase, the_interval_is_that_of_a_temperature);
+  tcase_add_test(tcase, one_end_of_the_warmth_may_be_open);
+  tcase_add_test(tcase, a_sunday_without_people_stays_one);
   tcase_add_test(tcase, a_move_at_the_last_minute_of_the_tolerance_is_in_time);
   tcase_add_test(tcase, a_minute_later_it_begins_anew);
   tcase_add_test(tcase, nobody_moves_and_the_course_begins_anew);
