@@ -78,9 +78,13 @@ check_split(LzDraft *d, const LzEntity *lot, GError **error)
                      _("code: “%s” is taken; accepted is a number that no other lot has"), code);
   LzPlace place = lz_place_of(d->model, lot->index, d->entry.happened_min);
   uint32_t to = lz_draft_water(d);
-  return check_heads(d, lot, error) &&
-         (to == LZQ_NONE || to == place.system ||
-          lz_gate_enter(d, lz_model_species(d->model, lot), code, to, error));
+  if (!check_heads(d, lot, error))
+    return FALSE;
+  if (to == LZQ_NONE || to == place.system)
+    return TRUE;
+  if (d->entry.corrects)
+    return lz_gate_enter(d, lz_model_species(d->model, lot), code, to, error);
+  return lz_gate_move(d, lot, error); // the part is carried over as a whole lot would be
 }
 
 static gboolean

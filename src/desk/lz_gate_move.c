@@ -2,17 +2,16 @@
 // The gate in front of a move: fish go on only when the end of their phase is proven, and only into
 // water that already matches. Fish that must go all the same go with a reason on record.
 #include <glib/gi18n-lib.h>
-#include <math.h>
 
-#include "lz_carry.h"
 #include "lz_format.h"
 #include "lz_gate_medicine.h"
+#include "lz_gate_move.h"
 #include "lz_place.h"
 #include "lz_seen.h"
 #include "lz_words.h"
 
-static gboolean
-stop(LzDraft *d, char *words, GError **error)
+gboolean
+lz_gate_move_stop(LzDraft *d, char *words, GError **error)
 {
   g_autofree char *owned = words;
   if (d->live && !d->entry.reason)
@@ -20,37 +19,6 @@ stop(LzDraft *d, char *words, GError **error)
                           _("tank: %s; if they must go all the same, say why"), words);
   lz_command_note(d->command, g_steal_pointer(&owned));
   return TRUE;
-}
-
-// Copper that nobody read or dosed is none; any other level that is not known says nothing.
-static double
-level_of(LzDraft *d, uint32_t system, lzq_analyte analyte)
-{
-  g_autoptr(GArray) steps = lz_carry(d->model, system, analyte, d->entry.happened_min);
-  gboolean untouched = TRUE;
-  for (guint i = 0; i < steps->len; i++) {
-    uint8_t kind = g_array_index(steps, LzCarryStep, i).kind;
-    untouched =
-        untouched && kind != LZQ_REC_READING && kind != LZQ_REC_DOSE && kind != LZQ_REC_GEAR;
-  }
-  return analyte == LZQ_COPPER && untouched ? 0 : lz_carry_level(steps);
-}
-
-static gboolean
-matches(LzDraft *d, uint32_t from, uint32_t to, lzq_analyte analyte, const lzq_phase *phase,
-        GError **error)
-{
-  double here = level_of(d, from, analyte), there = level_of(d, to, analyte);
-  double most = analyte == LZQ_COPPER ? phase->tol_copper : phase->tol_salinity;
-  double differs = fabs(here - there);
-  if (analyte == LZQ_COPPER && phase->copper_free) {
-    most = phase->tol_copper_free;
-    differs = there;
-  }
-  if (!isfinite(most) || !isfinite(differs) || differs <= most + LZQ_EDGE)
-    return TRUE;
-  lzq_because because = {LZQ_BECAUSE_MOVE_NOT_MATCHED, {analyte, here, there, most}};
-  return stop(d, lz_words_because(d->desk, &because), error);
 }
 
 // While something was seen and nobody has answered it, nothing goes in or out without a reason.
@@ -61,17 +29,58 @@ nothing_seen(LzDraft *d, uint32_t system, GError **error)
   if (!seen)
     return TRUE;
   g_autofree char *when = lz_format_when(lz_desk_zone(d->desk), seen->at, d->entry.happened_min);
-  return stop(
+  return lz_gate_move_stop(
       d,
       g_strdup_printf(_("moves in and out of %1$s are stopped: something was seen there %2$s"),
                       lz_desk_name(d->desk, "system", system), when),
       error);
 }
 
+// Everything in place at that minute; NULL = there is not enough memory.
+static const lzq_credit *
+credit_then(LzDraft *d, lzq_arena *arena)
+{
+  const lzq_credit *credit = NULL;
+  if (lzq_credit_of_book(lz_desk_book(d->desk), lz_model_view(d->model), d->entry.happened_min,
+                         arena, &credit, NULL) != LZQ_OK)
+    return NULL;
+  return credit;
+}
+
 gboolean
 lz_gate_receipt(LzDraft *d, uint32_t system, GError **error)
 {
-  return d->entry.corrects || d->before || nothing_seen(d, system, error);
+  if (d->entry.corrects || d->before)
+    return TRUE;
+  if (!nothing_seen(d, system, error))
+    return FALSE;
+  lzq_arena arena;
+  lzq_arena_init(&arena, lzq_allocator_libc(), 0);
+  const lzq_credit *credit = d->live ? credit_then(d, &arena) : NULL;
+  if (credit)
+    lz_gate_share(d, NULL, system, credit);
+  lzq_arena_free(&arena);
+  return TRUE;
+}
+
+static gboolean
+is_proven(LzDraft *d, const lzq_lot_credit *credit, GError **error)
+{
+  const lzq_visit *last = credit->n_visits > 1 ? &credit->visits[credit->n_visits - 2] : NULL;
+  if (!credit->has_course || credit->served || !last || last->left != LZQ_LEFT_ENDED ||
+      last->firm_at != LZQ_NEVER)
+    return TRUE;
+  const lzq_because open = {LZQ_BECAUSE_MOVE_NOT_FIRM, {0}};
+  return lz_gate_move_stop(d, lz_words_because(d->desk, &open), error);
+}
+
+static const lzq_phase *
+phase_of(LzDraft *d, const lzq_lot_credit *credit)
+{
+  const lzq_snapshot *s = lz_model_view(d->model);
+  if (!credit->has_course || credit->served)
+    return NULL;
+  return &s->phases[s->protocols[credit->protocol].first_phase + credit->phase];
 }
 
 gboolean
@@ -88,24 +97,14 @@ lz_gate_move(LzDraft *d, const LzEntity *lot, GError **error)
   if (!nothing_seen(d, place.system, error) || !nothing_seen(d, to, error) ||
       !lz_gate_enter(d, lz_model_species(d->model, lot), lot->label, to, error))
     return FALSE;
-  const lzq_snapshot *s = lz_model_view(d->model);
-  const lzq_credit *credit = NULL;
-  gboolean ok = TRUE;
   lzq_arena arena;
   lzq_arena_init(&arena, lzq_allocator_libc(), 0);
-  if (lzq_credit_of_book(lz_desk_book(d->desk), s, d->entry.happened_min, &arena, &credit, NULL) ==
-      LZQ_OK) {
-    const lzq_lot_credit *c = &credit->lots[lot->index];
-    const lzq_visit *last = c->n_visits > 1 ? &c->visits[c->n_visits - 2] : NULL;
-    if (c->has_course && !c->served) {
-      const lzq_phase *phase = &s->phases[s->protocols[c->protocol].first_phase + c->phase];
-      lzq_because open = {LZQ_BECAUSE_MOVE_NOT_FIRM, {0}};
-      if (last && last->left == LZQ_LEFT_ENDED && last->firm_at == LZQ_NEVER)
-        ok = stop(d, lz_words_because(d->desk, &open), error);
-      ok = ok && matches(d, place.system, to, LZQ_COPPER, phase, error) &&
-           matches(d, place.system, to, LZQ_SALINITY, phase, error);
-    }
-  }
+  const lzq_credit *credit = credit_then(d, &arena);
+  const lzq_lot_credit *own = credit ? &credit->lots[lot->index] : NULL;
+  gboolean ok = !own || (is_proven(d, own, error) &&
+                         lz_gate_match(d, place.system, to, phase_of(d, own), error));
+  if (ok && credit)
+    lz_gate_share(d, lot, to, credit);
   lzq_arena_free(&arena);
   return ok;
 }

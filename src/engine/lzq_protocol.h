@@ -79,6 +79,10 @@ lzq_status lzq_protocol_check(const lzq_phase *phases, uint32_t n_phases,
                               const lzq_protocol_context *context, lzq_arena *arena,
                               const lzq_finding **out, uint32_t *n_out);
 
+// Of salinity in a day, at the most; common practice, no source.
+#define LZQ_USUAL_SALINITY_FALL 12.0
+#define LZQ_USUAL_SALINITY_RISE 3.0
+
 // The most that is published or common practice for a medicine, mg/L, as above; NAN = none known.
 double lzq_published_limit(lzq_analyte analyte, lzq_form form);
 

@@ -24,8 +24,6 @@ static const lzq_limit limits[] = {
 static const double low_salinity = 10.0;      // Colorni 1985; Yanong FA164
 static const double copper_low_salinity = 16; // below it copper and low salinity together: stop
 static const double usual_rise_day = 0.2; // complexed copper to 0.50 in three days, common practice
-static const double usual_salinity_day = 12;      // largest fall a day, common practice
-static const double usual_raise_day = 3;          // largest rise a day, common practice
 static const int64_t short_hold = 14LL * LZQ_DAY; // common practice, no source
 
 static void
@@ -149,12 +147,12 @@ warn_rates(lzq_findings *all, const lzq_phase *phase)
   if (phase->rise_per_day > usual_rise_day + LZQ_EDGE && band_of(phase, LZQ_COPPER, true))
     lzq_finding_add(all, LZQ_FINDING_FAST_RISE, "rise_per_day", phase->rise_per_day, usual_rise_day,
                     0, 0);
-  if (phase->salinity_fall_day > usual_salinity_day + LZQ_EDGE)
+  if (phase->salinity_fall_day > LZQ_USUAL_SALINITY_FALL + LZQ_EDGE)
     lzq_finding_add(all, LZQ_FINDING_FAST_SALINITY, "salinity_fall_day", phase->salinity_fall_day,
-                    usual_salinity_day, 0, 0);
-  if (phase->salinity_rise_day > usual_raise_day + LZQ_EDGE)
+                    LZQ_USUAL_SALINITY_FALL, 0, 0);
+  if (phase->salinity_rise_day > LZQ_USUAL_SALINITY_RISE + LZQ_EDGE)
     lzq_finding_add(all, LZQ_FINDING_FAST_SALINITY, "salinity_rise_day", phase->salinity_rise_day,
-                    usual_raise_day, 0, 0);
+                    LZQ_USUAL_SALINITY_RISE, 0, 0);
   if (phase->kind == LZQ_PHASE_HOLD && phase->n_bands > 0 && phase->min_credit_min > 0 &&
       phase->min_credit_min < short_hold)
     lzq_finding_add(all, LZQ_FINDING_SHORT_HOLD, "min_credit_min", (double)phase->min_credit_min,

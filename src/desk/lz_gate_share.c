@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Fish that come into a water where others are further on, and fish that leave the place that their
+// course asks for: nothing is stopped, but nobody should learn of it from a date.
+#include <glib/gi18n-lib.h>
+
+#include "lz_gate_move.h"
+#include "lz_words.h"
+
+enum { FURTHER_MIN = 1440 }; // begun together, if they began within this
+
+static lzq_minute
+begun(const lzq_lot_credit *credit)
+{
+  return credit->has_course && credit->n_visits ? credit->visits[0].start : LZQ_NEVER;
+}
+
+static void
+note_others(LzDraft *d, const LzEntity *lot, uint32_t to, const lzq_credit *credit)
+{
+  if (d->model->rules.last_in)
+    return; // then their dates move, and the what-if says so
+  const lzq_minute own = lot ? begun(&credit->lots[lot->index]) : LZQ_NEVER;
+  const lzq_minute since = own == LZQ_NEVER ? d->entry.happened_min : own;
+  g_autoptr(GString) codes = g_string_new(NULL);
+  for (uint32_t i = 0; i < credit->n_lots; i++) {
+    const lzq_lot_credit *other = &credit->lots[i];
+    if ((lot && i == lot->index) || other->system != to || other->released || other->merged ||
+        other->dead || begun(other) == LZQ_NEVER || begun(other) > since - FURTHER_MIN)
+      continue;
+    g_string_append_printf(codes, "%s%s", codes->len ? ", " : "", lz_desk_name(d->desk, "lot", i));
+  }
+  if (codes->len)
+    lz_command_note(
+        d->command,
+        g_strdup_printf(_("%1$s holds lots that are further on (%2$s): what comes in now may bring "
+                          "parasites to them, and their dates stay, since the station's last-in "
+                          "rule is off"),
+                        lz_desk_name(d->desk, "system", to), codes->str));
+}
+
+// It stood in its place, and the phase has not ended.
+static void
+note_away(LzDraft *d, const LzEntity *lot, uint32_t to, const lzq_lot_credit *credit)
+{
+  const lzq_snapshot *s = lz_model_view(d->model);
+  if (!credit->has_course || credit->served || credit->n_visits == 0 ||
+      credit->visits[credit->n_visits - 1].placed_at == LZQ_NEVER)
+    return;
+  const lzq_phase *phase = &s->phases[s->protocols[credit->protocol].first_phase + credit->phase];
+  if (phase->place != LZQ_PLACE_ROLE || s->systems[to].role == phase->role)
+    return;
+  lz_command_note(
+      d->command,
+      g_strdup_printf(_("%1$s is no place for what lot %2$s is in: its time there does not count, "
+                        "and the plan will ask to bring it back; if it is to stay there, stop its "
+                        "course or begin another"),
+                      lz_desk_name(d->desk, "system", to), lot->label));
+}
+
+void
+lz_gate_share(LzDraft *d, const LzEntity *lot, uint32_t to, const lzq_credit *credit)
+{
+  if (lot)
+    note_away(d, lot, to, &credit->lots[lot->index]);
+  note_others(d, lot, to, credit);
+}
