@@ -7,13 +7,8 @@
 lzd_look
 lz_look_of(GtkWidget *widget)
 {
-  static const lzd_theme themes[] = {
-      [LZ_THEME_LIGHT] = LZD_LIGHT,
-      [LZ_THEME_DARK] = LZD_DARK,
-      [LZ_THEME_CONTRAST] = LZD_HIGH_CONTRAST,
-  };
   return (lzd_look){
-      .palette = lzd_palette_get(themes[lz_theme_now()]),
+      .palette = lz_theme_palette(),
       .text_scale = lz_theme_text_scale(),
       .unit_scale = 1,
       .mirrored = gtk_widget_get_direction(widget) == GTK_TEXT_DIR_RTL,

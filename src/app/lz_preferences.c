@@ -15,7 +15,7 @@ struct _LzPreferences {
 
 G_DEFINE_FINAL_TYPE(LzPreferences, lz_preferences, GTK_TYPE_WINDOW)
 
-#define CHOICES 4
+#define CHOICES 5
 
 // Choices in the order of the schema's values; "language" is a string, the others are enums.
 static const struct {
@@ -24,8 +24,9 @@ static const struct {
 } rows[] = {
     {"theme",
      N_("Look"),
-     {"system", "light", "dark", "contrast"},
-     {N_("As the desktop"), N_("Light"), N_("Dark"), N_("High contrast")}},
+     {"system", "light", "dark", "contrast", "contrast-dark"},
+     {N_("As the desktop"), N_("Light"), N_("Dark"), N_("High contrast, light"),
+      N_("High contrast, dark")}},
     {"decimal",
      N_("Decimal sign shown"),
      {"language", "point", "comma"},

@@ -7,7 +7,13 @@
 
 #define LZ_APP_ID "net.lazaret.Lazaret"
 
-typedef enum { LZ_THEME_SYSTEM, LZ_THEME_LIGHT, LZ_THEME_DARK, LZ_THEME_CONTRAST } LzTheme;
+typedef enum {
+  LZ_THEME_SYSTEM,
+  LZ_THEME_LIGHT,
+  LZ_THEME_DARK,
+  LZ_THEME_CONTRAST, // black on white
+  LZ_THEME_CONTRAST_DARK
+} LzTheme;
 typedef enum { LZ_DECIMAL_LANGUAGE, LZ_DECIMAL_POINT, LZ_DECIMAL_COMMA } LzDecimal;
 
 // The one settings object of the process; owned by it.

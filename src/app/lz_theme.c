@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Two CSS providers: shapes once, colours by palette. GTK 4.8 does not follow the desktop's colour
-// scheme by itself, so the settings portal is asked, and GTK's own preference for dark as well.
+// Two CSS providers: shapes once, colours by palette. The colours are written from the drawing
+// layer's own palette, so that what is drawn and what GTK paints cannot differ. GTK 4.8 does not
+// follow the desktop's colour scheme by itself, so the settings portal is asked, and GTK's own
+// preference for dark and the name of its theme as well.
 #include "lz_theme.h"
 
 #include <string.h>
@@ -18,34 +20,69 @@ typedef struct {
 
 static Theme theme = {.now = LZ_THEME_LIGHT};
 
+// Of the theme "Default-hc-dark", "HighContrastInverse", "Adwaita:dark" (GTK_THEME).
 static bool
-desktop_is_dark(GtkSettings *settings)
+names_dark(const char *name)
 {
-  gboolean prefer = FALSE;
-  g_autofree char *name = NULL;
-  g_object_get(settings, "gtk-application-prefer-dark-theme", &prefer, "gtk-theme-name", &name,
-               NULL);
-  return prefer || theme.portal_dark || (name && g_str_has_suffix(name, "-dark"));
+  return strstr(name, "dark") || strstr(name, "Inverse");
 }
 
 static bool
-desktop_is_contrast(GtkSettings *settings)
+names_contrast(const char *name)
 {
-  g_autofree char *name = NULL;
-  g_object_get(settings, "gtk-theme-name", &name, NULL);
-  return theme.portal_contrast || (name && strstr(name, "HighContrast"));
+  return strstr(name, "HighContrast") || strstr(name, "-hc") || strstr(name, ":hc");
+}
+
+LzTheme
+lz_theme_choose(LzTheme setting, const LzDesktopLook *desktop)
+{
+  const char *name = desktop->gtk_theme ? desktop->gtk_theme : "";
+  if (setting != LZ_THEME_SYSTEM)
+    return setting;
+  bool dark = desktop->dark || names_dark(name);
+  if (desktop->contrast || names_contrast(name))
+    return dark ? LZ_THEME_CONTRAST_DARK : LZ_THEME_CONTRAST;
+  return dark ? LZ_THEME_DARK : LZ_THEME_LIGHT;
 }
 
 static LzTheme
 decide(void)
 {
-  LzTheme chosen = (LzTheme)g_settings_get_enum(lz_settings(), "theme");
-  GtkSettings *settings = gtk_settings_get_default();
-  if (chosen != LZ_THEME_SYSTEM)
-    return chosen;
-  if (desktop_is_contrast(settings))
-    return LZ_THEME_CONTRAST;
-  return desktop_is_dark(settings) ? LZ_THEME_DARK : LZ_THEME_LIGHT;
+  gboolean prefer_dark = FALSE;
+  g_autofree char *name = NULL;
+  g_object_get(gtk_settings_get_default(), "gtk-application-prefer-dark-theme", &prefer_dark,
+               "gtk-theme-name", &name, NULL);
+  const char *forced = g_getenv("GTK_THEME"); // GTK obeys it and leaves the property as it was
+  LzDesktopLook desktop = {
+      .gtk_theme = forced && *forced ? forced : name,
+      .dark = prefer_dark || theme.portal_dark,
+      .contrast = theme.portal_contrast,
+  };
+  return lz_theme_choose((LzTheme)g_settings_get_enum(lz_settings(), "theme"), &desktop);
+}
+
+const lzd_palette *
+lz_theme_palette(void)
+{
+  static const lzd_theme palettes[] = {
+      [LZ_THEME_LIGHT] = LZD_LIGHT,
+      [LZ_THEME_DARK] = LZD_DARK,
+      [LZ_THEME_CONTRAST] = LZD_LIGHT_CONTRAST,
+      [LZ_THEME_CONTRAST_DARK] = LZD_DARK_CONTRAST,
+  };
+  return lzd_palette_get(palettes[theme.now]);
+}
+
+// The named colours that lazaret.css uses.
+static char *
+colours_of(const lzd_palette *palette)
+{
+  GString *css = g_string_new(NULL);
+  for (lzd_role role = 0; role < LZD_ROLES; role++)
+    g_string_append_printf(css, "@define-color %s #%06X;\n", lzd_role_name(role),
+                           palette->rgb[role]);
+  g_string_append_printf(css, "@define-color on_accent #%06X;\n", palette->rgb[LZD_BACKGROUND]);
+  return g_string_free(css, FALSE);
 }
 
 static void
@@ -61,17 +98,12 @@ redraw_all(void)
 static void
 apply(void)
 {
-  static const char *const files[] = {
-      [LZ_THEME_LIGHT] = "lazaret-light.css",
-      [LZ_THEME_DARK] = "lazaret-dark.css",
-      [LZ_THEME_CONTRAST] = "lazaret-contrast.css",
-  };
   if (theme.busy)
     return;
   theme.busy = true; // setting gtk-xft-dpi below calls back
   theme.now = decide();
-  g_autofree char *path = g_strconcat(RESOURCES, files[theme.now], NULL);
-  gtk_css_provider_load_from_resource(theme.colours, path);
+  g_autofree char *css = colours_of(lz_theme_palette());
+  gtk_css_provider_load_from_data(theme.colours, css, -1);
   int percent = g_settings_get_int(lz_settings(), "text-percent");
   int dpi = theme.desktop_dpi > 0 ? theme.desktop_dpi : 96 * 1024;
   g_object_set(gtk_settings_get_default(), "gtk-xft-dpi", dpi * percent / 100,
@@ -154,12 +186,6 @@ lz_theme_start(GdkDisplay *display)
       G_DBUS_PROXY_FLAGS_DO_NOT_AUTO_START | G_DBUS_PROXY_FLAGS_DO_NOT_LOAD_PROPERTIES, NULL,
       "org.freedesktop.portal.Desktop", "/org/freedesktop/portal/desktop",
       "org.freedesktop.portal.Settings", NULL, on_portal, NULL);
-}
-
-LzTheme
-lz_theme_now(void)
-{
-  return theme.now;
 }
 
 double

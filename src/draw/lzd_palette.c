@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The four palettes. tests/draw/test_palette.c computes every contrast that is promised here.
+// The five palettes. tests/draw/test_palette.c computes every contrast that is promised here.
 #include "lzd_palette.h"
 
 #include <math.h>
+#include <stddef.h>
 
 static const lzd_palette palettes[LZD_THEMES] = {
     [LZD_LIGHT] =
@@ -72,7 +73,29 @@ static const lzd_palette palettes[LZD_THEMES] = {
             .forecast_alpha = 0,
             .weight = 1,
         },
-    [LZD_HIGH_CONTRAST] =
+    [LZD_LIGHT_CONTRAST] =
+        {
+            .rgb =
+                {
+                    [LZD_BACKGROUND] = 0xFFFFFF,
+                    [LZD_SURFACE] = 0xFFFFFF,
+                    [LZD_SUNK] = 0xFFFFFF,
+                    [LZD_TEXT] = 0x000000,
+                    [LZD_TEXT2] = 0x000000,
+                    [LZD_ACCENT] = 0x003A7A,
+                    [LZD_ALARM] = 0x7A2000,
+                    [LZD_RULE] = 0x000000,
+                    [LZD_PLANNED] = 0x003A7A,
+                    [LZD_HATCH] = 0x4A545B,
+                    [LZD_HAIRLINE] = 0x5E686F,
+                    [LZD_ACCENT_TINT] = 0xDCEBFF,
+                    [LZD_ALARM_TINT] = 0xFFE9DC,
+                },
+            .interval_alpha = 0.30,
+            .forecast_alpha = 0.15,
+            .weight = 1.35,
+        },
+    [LZD_DARK_CONTRAST] =
         {
             .rgb =
                 {
@@ -100,6 +123,27 @@ const lzd_palette *
 lzd_palette_get(lzd_theme theme)
 {
   return theme < LZD_THEMES ? &palettes[theme] : &palettes[LZD_LIGHT];
+}
+
+const char *
+lzd_role_name(lzd_role role)
+{
+  static const char *const names[LZD_ROLES] = {
+      [LZD_BACKGROUND] = "background",
+      [LZD_SURFACE] = "surface",
+      [LZD_SUNK] = "sunk",
+      [LZD_TEXT] = "text",
+      [LZD_TEXT2] = "text2",
+      [LZD_ACCENT] = "accent",
+      [LZD_ALARM] = "alarm",
+      [LZD_RULE] = "rule",
+      [LZD_PLANNED] = "planned",
+      [LZD_HATCH] = "hatch",
+      [LZD_HAIRLINE] = "hairline",
+      [LZD_ACCENT_TINT] = "accent_tint",
+      [LZD_ALARM_TINT] = "alarm_tint",
+  };
+  return role < LZD_ROLES ? names[role] : NULL;
 }
 
 // W3C, WCAG 2.1, relative luminance: sRGB channel to linear light.

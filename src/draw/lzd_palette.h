@@ -24,7 +24,14 @@ typedef enum {
   LZD_ROLES
 } lzd_role;
 
-typedef enum { LZD_LIGHT, LZD_DARK, LZD_PRINT, LZD_HIGH_CONTRAST, LZD_THEMES } lzd_theme;
+typedef enum {
+  LZD_LIGHT,
+  LZD_DARK,
+  LZD_PRINT,
+  LZD_LIGHT_CONTRAST, // high contrast, black on white
+  LZD_DARK_CONTRAST,  // high contrast, white on black
+  LZD_THEMES
+} lzd_theme;
 
 typedef struct {
   uint32_t rgb[LZD_ROLES]; // 0xRRGGBB
@@ -35,6 +42,9 @@ typedef struct {
 
 // A static palette, never NULL (an unknown theme answers the light one).
 const lzd_palette *lzd_palette_get(lzd_theme theme);
+
+// A role's name in style sheets: "background", "accent_tint". NULL for no role.
+const char *lzd_role_name(lzd_role role);
 
 // Contrast ratio of two colours 0xRRGGBB, 1 to 21, by relative luminance. Source: W3C, WCAG 2.1,
 // definitions "relative luminance" and "contrast ratio".

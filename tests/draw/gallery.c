@@ -5,7 +5,8 @@
 
 #include "scene.h"
 
-static const char *const themes[LZD_THEMES] = {"light", "dark", "print", "contrast"};
+static const char *const themes[LZD_THEMES] = {"light", "dark", "print", "light-contrast",
+                                               "dark-contrast"};
 
 typedef struct {
   const char *name;

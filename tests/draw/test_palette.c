@@ -61,13 +61,57 @@ START_TEST(outlines_reach_aa_for_what_is_not_text)
 }
 END_TEST
 
+// W3C, WCAG 2.1, 1.4.6: 7:1. Even decorative lines reach what graphics need.
 START_TEST(high_contrast_reaches_aaa)
 {
-  at_least(LZD_HIGH_CONTRAST, LZD_TEXT, LZD_BACKGROUND, 7);
-  at_least(LZD_HIGH_CONTRAST, LZD_TEXT2, LZD_BACKGROUND, 7);
-  at_least(LZD_HIGH_CONTRAST, LZD_ACCENT, LZD_BACKGROUND, 7);
-  at_least(LZD_HIGH_CONTRAST, LZD_ALARM, LZD_BACKGROUND, 7);
-  at_least(LZD_HIGH_CONTRAST, LZD_HATCH, LZD_BACKGROUND, 7);
+  static const lzd_role inks[] = {LZD_TEXT, LZD_TEXT2, LZD_ACCENT, LZD_ALARM, LZD_HATCH};
+  lzd_theme theme = _i ? LZD_DARK_CONTRAST : LZD_LIGHT_CONTRAST;
+  for (size_t i = 0; i < sizeof inks / sizeof *inks; i++)
+    at_least(theme, inks[i], LZD_BACKGROUND, 7);
+  at_least(theme, LZD_ACCENT, LZD_ACCENT_TINT, 7);
+  at_least(theme, LZD_ALARM, LZD_ALARM_TINT, 7);
+  at_least(theme, LZD_HAIRLINE, LZD_BACKGROUND, 3);
+}
+END_TEST
+
+// `ink` laid over `ground` with this opacity, as cairo does: in sRGB, not in linear light.
+static uint32_t
+laid_over(uint32_t ink, uint32_t ground, double alpha)
+{
+  uint32_t out = 0;
+  for (int shift = 16; shift >= 0; shift -= 8) {
+    double mixed = alpha * (ink >> shift & 255) + (1 - alpha) * (ground >> shift & 255);
+    out |= (uint32_t)lround(mixed) << shift;
+  }
+  return out;
+}
+
+// Lines, marks and words stand upon the fill of an estimate's interval.
+START_TEST(what_stands_on_an_interval_can_be_seen)
+{
+  static const lzd_role lines[] = {LZD_ACCENT, LZD_ALARM, LZD_TEXT2};
+  for (int theme = 0; theme < LZD_THEMES; theme++) {
+    const lzd_palette *p = lzd_palette_get((lzd_theme)theme);
+    uint32_t fill = laid_over(p->rgb[LZD_ACCENT], p->rgb[LZD_BACKGROUND], p->interval_alpha);
+    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
+      ck_assert_msg(lzd_contrast(p->rgb[lines[i]], fill) >= 3, "theme %d: role %d on an interval",
+                    theme, lines[i]);
+    ck_assert_msg(lzd_contrast(p->rgb[LZD_TEXT], fill) >= 4.5, "theme %d: text on one", theme);
+  }
+}
+END_TEST
+
+// A style sheet finds each role once, by a name that CSS takes.
+START_TEST(every_role_has_a_name_of_its_own)
+{
+  for (lzd_role role = 0; role < LZD_ROLES; role++) {
+    const char *name = lzd_role_name(role);
+    ck_assert_ptr_nonnull(name);
+    ck_assert_uint_eq(strspn(name, "abcdefghijklmnopqrstuvwxyz_0123456789"), strlen(name));
+    for (lzd_role other = 0; other < role; other++)
+      ck_assert_str_ne(name, lzd_role_name(other));
+  }
+  ck_assert_ptr_null(lzd_role_name(LZD_ROLES));
 }
 END_TEST
 
@@ -87,7 +131,9 @@ main(void)
   tcase_add_test(tc, text_reaches_aa_on_every_ground);
   tcase_add_test(tc, words_in_what_is_filled_reach_aa);
   tcase_add_test(tc, outlines_reach_aa_for_what_is_not_text);
-  tcase_add_test(tc, high_contrast_reaches_aaa);
+  tcase_add_loop_test(tc, high_contrast_reaches_aaa, 0, 2);
+  tcase_add_test(tc, what_stands_on_an_interval_can_be_seen);
+  tcase_add_test(tc, every_role_has_a_name_of_its_own);
   tcase_add_test(tc, an_unknown_theme_is_the_light_one);
   suite_add_tcase(suite, tc);
   return run_suite(suite);
