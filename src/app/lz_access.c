@@ -152,3 +152,13 @@ lz_access_plain(GtkWidget *root)
        child = gtk_widget_get_next_sibling(child))
     lz_access_plain(child);
 }
+
+void
+lz_access_shut(GtkWidget *widget, const char *why_not, const char *otherwise)
+{
+  const char *words = why_not ? why_not : otherwise;
+  gtk_widget_set_sensitive(widget, why_not == NULL);
+  gtk_widget_set_tooltip_text(widget, words);
+  gtk_accessible_update_property(GTK_ACCESSIBLE(widget), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
+                                 words ? words : "", -1);
+}

@@ -17,5 +17,7 @@ gboolean lz_access_leave_list(GtkWidget *focus, GtkDirectionType direction);
 // Every button with a mnemonic below `root` loses the underscore in its name; panes that scroll,
 // and what GTK itself leaves nameless in its shortcuts window, get one.
 void lz_access_plain(GtkWidget *root);
+// A widget that `why_not` shuts to whoever is here: it says so; NULL = open, and says `otherwise`.
+void lz_access_shut(GtkWidget *widget, const char *why_not, const char *otherwise);
 
 #endif

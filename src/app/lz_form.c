@@ -158,7 +158,7 @@ lz_form_open(LzForm *self, LzDesk *desk, const char *kind, gint64 corrects, cons
              GVariant *fields)
 {
   g_return_if_fail(LZ_IS_FORM(self));
-  g_set_object(&self->desk, desk);
+  lz_form_follow(self, desk);
   self->kind = lz_kind_find(kind);
   g_clear_pointer(&self->also, g_strfreev);
   self->corrects = corrects;
@@ -176,6 +176,7 @@ lz_form_open(LzForm *self, LzDesk *desk, const char *kind, gint64 corrects, cons
     while (g_variant_iter_next(&iter, "{&s&s}", &name, &text))
       lz_form_set_text(self, name, text);
   }
+  lz_form_show_right(self);
   ask(self, FALSE);                               // the title names the lots
   for (guint i = 0; i < self->inputs->len; i++) { // the first that is still empty
     LzFormField *input = g_ptr_array_index(self->inputs, i);
@@ -355,6 +356,7 @@ lz_form_class_init(LzFormClass *klass)
   gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_form.ui");
   gtk_widget_class_bind_template_child(widget, LzForm, box);
   gtk_widget_class_bind_template_child(widget, LzForm, title);
+  gtk_widget_class_bind_template_child(widget, LzForm, for_whom);
   gtk_widget_class_bind_template_child(widget, LzForm, message);
   gtk_widget_class_bind_template_child(widget, LzForm, fields);
   gtk_widget_class_bind_template_child(widget, LzForm, record);

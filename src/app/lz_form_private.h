@@ -23,7 +23,7 @@ struct _LzForm {
   GHashTable *along;       // filled in beforehand, without a field here: name to text
   GStrv also;              // lots that the same is entered for, NULL
   GtkWidget *box, *asking; // asking: what it costs the others, in the place of the fields
-  GtkLabel *title, *message;
+  GtkLabel *title, *for_whom, *message;
   GtkFlowBox *fields;
   LzCost *cost;
   GtkButton *record, *cancel;
@@ -34,5 +34,8 @@ LzFormField *lz_form_find(LzForm *self, const char *name); // NULL = not shown
 void lz_form_fill_known(LzForm *self);                     // from what it corrects or describes
 // The command, and the course that a new lot begins with: LzCommand, freed with the array.
 GPtrArray *lz_form_commands(LzForm *self);
+// lz_form_right.c: whether whoever is at this PC may record it.
+void lz_form_show_right(LzForm *self);
+void lz_form_follow(LzForm *self, LzDesk *desk); // and whoever sits at it
 
 #endif

@@ -3,9 +3,11 @@
 
 #include <glib/gi18n.h>
 #include <lz_format.h>
+#include <lz_roles.h>
 #include <lz_words.h>
 #include <string.h>
 
+#include "lz_access.h"
 #include "lz_key_bar.h"
 #include "lz_record.h"
 #include "lz_sign.h"
@@ -58,6 +60,18 @@ lz_lot_side_number(GtkFlowBox *acts)
   }
 }
 
+void
+lz_lot_side_shut(GtkFlowBox *acts, LzDesk *desk, const LzLotInfo *lot)
+{
+  const char *kind;
+  for (int i = 0; (kind = lz_lot_side_act(i + 1)); i++) {
+    GtkFlowBoxChild *child = gtk_flow_box_get_child_at_index(acts, i);
+    g_autofree char *why_not = lz_desk_why_not(desk, kind, lot->id, NULL);
+    if (child)
+      lz_access_shut(gtk_flow_box_child_get_child(child), why_not, NULL);
+  }
+}
+
 static void
 add_why(GtkBox *box, lzd_mark mark, const char *sentence, gboolean first)
 {
@@ -86,8 +100,9 @@ on_accept(GtkButton *button, gpointer lot)
 
 // What a named person may accept, with a reason: the form that records it.
 static void
-add_accept(GtkBox *box, const LzMatterInfo *matter)
+add_accept(GtkBox *box, LzDesk *desk, const LzMatterInfo *matter)
 {
+  g_autofree char *why_not = lz_desk_why_not(desk, "accept", 0, NULL);
   g_autofree char *minutes = g_strdup_printf("%d", (int)matter->acceptable_min);
   g_autofree char *phase = g_strdup_printf("%d", matter->phase_number);
   g_autofree char *words = g_strdup_printf(_("Accept %s min with a reason"), minutes);
@@ -99,6 +114,9 @@ add_accept(GtkBox *box, const LzMatterInfo *matter)
   g_object_set_data_full(G_OBJECT(button), "minutes", g_steal_pointer(&minutes), g_free);
   g_signal_connect(button, "clicked", G_CALLBACK(on_accept), NULL);
   gtk_box_append(box, button);
+  lz_access_shut(button, why_not, NULL);
+  if (why_not)
+    add_why(box, LZD_TASK_NOT_STARTED, why_not, FALSE);
 }
 
 // A release found short, a phase left short, fish that a sighting reached under no protocol.
@@ -113,7 +131,7 @@ add_matters(GtkBox *box, LzDesk *desk, const LzLotInfo *lot)
       continue;
     add_why(box, LZD_TASK_LATE, matter->what, TRUE);
     if (matter->acceptable_min > 0)
-      add_accept(box, matter);
+      add_accept(box, desk, matter);
   }
 }
 

@@ -16,5 +16,7 @@ gboolean lz_lot_side_given(GtkGrid *grid, LzDesk *desk, const LzLotInfo *lot);
 // buttons; NULL = nothing. The buttons show their digits.
 const char *lz_lot_side_act(int digit);
 void lz_lot_side_number(GtkFlowBox *acts);
+// Shuts those that are not for whoever is at this PC.
+void lz_lot_side_shut(GtkFlowBox *acts, LzDesk *desk, const LzLotInfo *lot);
 
 #endif

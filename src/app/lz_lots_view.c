@@ -94,6 +94,7 @@ show_lot(LzLotsView *self)
   lz_lot_side_seen(self->seen, self->desk, lot);
   gtk_widget_set_visible(GTK_WIDGET(self->given_title),
                          lz_lot_side_given(self->given, self->desk, lot));
+  lz_lot_side_shut(self->acts, self->desk, lot);
 }
 
 static bool
@@ -307,6 +308,7 @@ lz_lots_view_new(LzDesk *desk)
   g_signal_connect_object(self->selection, "notify::selected-item", G_CALLBACK(show_lot), self,
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(desk, "changed", G_CALLBACK(show_lot), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object(desk, "notify::actor", G_CALLBACK(show_lot), self, G_CONNECT_SWAPPED);
   show_lot(self);
   return GTK_WIDGET(self);
 }

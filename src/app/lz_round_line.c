@@ -43,6 +43,7 @@ forget(LzRoundLine *self)
   g_clear_pointer(&self->choice, g_free);
   g_clear_pointer(&self->reason, g_free);
   g_clear_pointer(&self->witness, g_free);
+  g_clear_pointer(&self->why_not, g_free);
   self->ask = LZ_ASK_NOTHING;
   self->alone_now = FALSE;
 }
@@ -258,6 +259,13 @@ lz_round_line_init(LzRoundLine *self)
   g_signal_connect_swapped(self->entry, "activate", G_CALLBACK(lz_round_line_submit), self);
 }
 
+static void
+on_actor(LzRoundLine *self)
+{
+  if (self->row && self->ask == LZ_ASK_NOTHING)
+    lz_round_line_show_form(self);
+}
+
 GtkWidget *
 lz_round_line_new(LzDesk *desk)
 {
@@ -267,5 +275,6 @@ lz_round_line_new(LzDesk *desk)
   gtk_drop_down_set_expression(self->instrument, title);
   gtk_drop_down_set_model(self->instrument, lz_desk_instruments(desk));
   lz_access_inner(GTK_WIDGET(self->instrument), _("Instrument"));
+  g_signal_connect_object(desk, "notify::actor", G_CALLBACK(on_actor), self, G_CONNECT_SWAPPED);
   return GTK_WIDGET(self);
 }

@@ -28,6 +28,7 @@ struct _LzRoundLine {
   char *first;  // the number before a read-back, a repeat or a second person's own sum
   char *choice; // the chosen word of a form with choices
   char *reason, *witness;
+  char *why_not; // whoever is at this PC may not record it; NULL = may
   LzDoseAdvice advice;
   gboolean has_advice, loading;
   gboolean alone_now; // two people work it out, each without the other's amount

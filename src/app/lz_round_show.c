@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include <lz_desk.h>
 #include <lz_format.h>
+#include <lz_roles.h>
 #include <lz_words.h>
 
 #include "lz_lookup.h"
@@ -69,11 +70,18 @@ show_asked(LzRoundLine *self, const LzTaskInfo *info)
 void
 lz_round_line_show_form(LzRoundLine *self)
 {
-  gboolean number = self->form->field && !self->form->words;
+  const lzq_task *task = lz_task_row_info(self->row)->task;
+  int64_t lot = task->lot == LZQ_NONE ? 0 : lz_desk_id(self->desk, "lot", task->lot);
+  g_free(self->why_not);
+  self->why_not =
+      self->form->kind ? lz_desk_why_not(self->desk, self->form->kind, lot, NULL) : NULL;
+  gboolean number = self->form->field && !self->form->words && !self->why_not;
   gtk_widget_set_visible(GTK_WIDGET(self->entry), number);
-  gtk_widget_set_visible(GTK_WIDGET(self->alone), !self->form->field);
+  gtk_widget_set_visible(GTK_WIDGET(self->alone), !self->form->field || self->why_not);
   gtk_widget_set_visible(self->instrument_row, g_strcmp0(self->form->kind, "reading") == 0);
-  if (!self->form->kind)
+  if (self->why_not)
+    gtk_label_set_label(self->alone, self->why_not);
+  else if (!self->form->kind)
     gtk_label_set_label(self->alone, _("Not recorded here; − says why it was not done."));
   else if (g_strcmp0(self->form->kind, "sighting") == 0)
     gtk_label_set_label(self->alone, _("Enter: nothing seen. * if you see something."));

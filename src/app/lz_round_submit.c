@@ -73,6 +73,7 @@ lz_round_line_ask(LzRoundLine *self, LzAsk ask)
   gboolean words = ask == LZ_ASK_SKIP || ask == LZ_ASK_REASON || ask == LZ_ASK_WITNESS;
   self->ask = ask;
   gtk_widget_set_visible(GTK_WIDGET(self->entry), self->form->field && !self->form->words &&
+                                                      !self->why_not &&
                                                       !(self->alone_now && ask == LZ_ASK_WITNESS));
   gtk_widget_set_visible(GTK_WIDGET(self->words), words);
   gtk_editable_set_text(GTK_EDITABLE(self->words), "");

@@ -3,6 +3,7 @@
 
 #include <glib/gi18n.h>
 #include <lz_backups.h>
+#include <lz_roles.h>
 #include <string.h>
 
 #include "lz_access.h"
@@ -18,7 +19,7 @@ struct _LzStationView {
   const LzStationSection *section;
   GtkWidget *box, *change, *add;
   GtkListBox *sections;
-  GtkLabel *title, *remark;
+  GtkLabel *title, *for_whom, *remark;
   LzLedgerBar *ledger_bar;
   LzTextTable *table;
 };
@@ -42,6 +43,20 @@ show_remark(LzStationView *self, const LzStationSection *section)
   g_autofree char *both = g_strdup_printf(_("%s Back-ups: %s."), remark, state);
   gtk_label_set_label(self->remark, both);
   gtk_widget_set_visible(GTK_WIDGET(self->remark), TRUE);
+}
+
+// Adding is shut to those whom it is not for; what is there can be read by everybody.
+static void
+show_right(LzStationView *self)
+{
+  const char *kind = self->section ? self->section->kind : NULL;
+  g_autofree char *why_not = kind ? lz_desk_why_not(self->desk, kind, 0, NULL) : NULL;
+  gtk_widget_set_visible(GTK_WIDGET(self->for_whom), why_not != NULL);
+  gtk_label_set_label(self->for_whom, why_not ? why_not : "");
+  gtk_widget_action_set_enabled(GTK_WIDGET(self), "station.add", kind && !why_not);
+  lz_access_shut(self->add, why_not, NULL);
+  gtk_button_set_label(GTK_BUTTON(self->change), why_not ? _("_Look at it") : _("_Change"));
+  lz_place_hints_changed(LZ_PLACE(self));
 }
 
 static gboolean
@@ -81,6 +96,7 @@ show_section(LzStationView *self, const LzStationSection *section)
   gtk_widget_set_visible(GTK_WIDGET(self->ledger_bar), is_ledger(section));
   lz_ledger_bar_listen(self->ledger_bar, is_ledger(section) ? GTK_WIDGET(self->table) : NULL);
   lz_text_table_set_rows(self->table, rows_of(self));
+  show_right(self);
 }
 
 static void
@@ -128,7 +144,7 @@ lz_station_view_key(LzPlace *place, LzPadKey key)
 {
   if (key.kind != LZ_PAD_PLUS)
     return false;
-  act_add(GTK_WIDGET(place), NULL, NULL);
+  gtk_widget_activate_action(GTK_WIDGET(place), "station.add", NULL);
   return true;
 }
 
@@ -176,6 +192,8 @@ static GPtrArray *
 lz_station_view_hints(LzPlace *place)
 {
   LzStationView *self = LZ_STATION_VIEW(place);
+  const char *kind = self->section ? self->section->kind : NULL;
+  g_autofree char *why_not = kind ? lz_desk_why_not(self->desk, kind, 0, NULL) : NULL;
   GPtrArray *hints = lz_hints_new();
   lz_hints_add(hints, "↑↓", _("other section"), NULL);
   lz_hints_add(hints, "Tab", _("to the table"), NULL);
@@ -183,9 +201,9 @@ lz_station_view_hints(LzPlace *place)
     lz_hints_add(hints, _("letters"), _("look for them"), NULL);
     lz_hints_add(hints, "Enter", _("correct, with a reason"), NULL);
   } else {
-    lz_hints_add(hints, "Enter", C_("edit", "change"), NULL);
+    lz_hints_add(hints, "Enter", why_not ? _("look at it") : C_("edit", "change"), NULL);
   }
-  if (self->section && self->section->kind && strcmp(self->section->kind, "station") != 0)
+  if (kind && !why_not && strcmp(kind, "station") != 0)
     lz_hints_add(hints, "+", _("add"), "win.pad::plus");
   lz_hints_add(hints, "F7", _("ledger"), "win.ledger");
   lz_hints_add(hints, _("Ctrl M"), _("how much"), "win.how-much");
@@ -227,6 +245,7 @@ lz_station_view_new(LzDesk *desk)
   g_signal_connect_object(self->ledger_bar, "changed", G_CALLBACK(refresh), self,
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(desk, "changed", G_CALLBACK(refresh), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object(desk, "notify::actor", G_CALLBACK(show_right), self, G_CONNECT_SWAPPED);
   g_signal_connect_object(self->table, "chosen", G_CALLBACK(open_row), self, G_CONNECT_SWAPPED);
   return GTK_WIDGET(self);
 }
@@ -257,6 +276,7 @@ lz_station_view_class_init(LzStationViewClass *klass)
   gtk_widget_class_bind_template_child(widget, LzStationView, add);
   gtk_widget_class_bind_template_child(widget, LzStationView, sections);
   gtk_widget_class_bind_template_child(widget, LzStationView, title);
+  gtk_widget_class_bind_template_child(widget, LzStationView, for_whom);
   gtk_widget_class_bind_template_child(widget, LzStationView, remark);
   gtk_widget_class_bind_template_child(widget, LzStationView, ledger_bar);
   gtk_widget_class_bind_template_child(widget, LzStationView, table);

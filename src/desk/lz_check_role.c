@@ -9,9 +9,10 @@
 #include <glib/gi18n-lib.h>
 
 #include "lz_check.h"
+#include "lz_roles.h"
 #include "lz_words.h"
 
-typedef enum { FOR_ALL, FOR_LEAD, FOR_LEAD_OR_VET } Right;
+typedef enum { FOR_ALL, FOR_LEAD, FOR_LEAD_OR_VET, FOR_VET } Right;
 
 static const Right rights[LZS_N_KINDS] = {
     [LZS_STATION] = FOR_LEAD,
@@ -26,6 +27,28 @@ static const Right rights[LZS_N_KINDS] = {
     [LZS_ACCEPT] = FOR_LEAD_OR_VET,
     [LZS_ACCEPT_OPEN] = FOR_LEAD_OR_VET,
 };
+
+// Fields that ask for more than the rest of their kind.
+static const struct {
+  lzs_kind kind;
+  const char *field;
+  Right right;
+} fields[] = {
+    {LZS_PERSON, "role", FOR_LEAD},
+    {LZS_PERSON, "active", FOR_LEAD},
+    {LZS_BOTTLE, "limit_level", FOR_LEAD_OR_VET}, // the level that the station never goes beyond
+    {LZS_PROTOCOL, "signed_off", FOR_VET},
+    {LZS_SIGN, "vet", FOR_VET},
+};
+
+static Right
+right_of_field(lzs_kind kind, const char *field)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS(fields); i++)
+    if (fields[i].kind == kind && g_strcmp0(fields[i].field, field) == 0)
+      return fields[i].right;
+  return FOR_ALL;
+}
 
 static gboolean
 works_here(const LzEntry *person)
@@ -42,9 +65,9 @@ is_role(const LzEntity *person, const char *role)
 
 // Whether somebody other than `but` is a lead.
 static gboolean
-has_lead(const LzDraft *d, int64_t but)
+has_lead(const LzModel *model, int64_t but)
 {
-  const GPtrArray *people = d->model->by_kind[LZS_PERSON];
+  const GPtrArray *people = model->by_kind[LZS_PERSON];
   for (guint i = 0; i < people->len; i++) {
     const LzEntity *person = people->pdata[i];
     if (person->id != but && is_role(person, "lead"))
@@ -72,6 +95,14 @@ changes(const LzDraft *d, const char *field)
   }
 }
 
+// Made by the desk itself for a clock that was handed in.
+static Right
+right_of_practice(LzDesk *desk)
+{
+  return !lz_clock_is_real(desk->clock) || lz_desk_may_look_ahead(desk) ? FOR_ALL
+                                                                        : rights[LZS_PRACTICE];
+}
+
 // What a kind asks, less or more by what is in it.
 static Right
 right_of(const LzDraft *d)
@@ -83,11 +114,9 @@ right_of(const LzDraft *d)
                    !changes(d, "active")
                ? FOR_ALL
                : FOR_LEAD;
-  case LZS_BOTTLE: // the level that the station never goes beyond
-    return changes(d, "limit_level") ? FOR_LEAD_OR_VET : FOR_ALL;
-  case LZS_PRACTICE: // made by the desk itself for a clock that was handed in
-    return !lz_clock_is_real(d->desk->clock) || lz_desk_may_look_ahead(d->desk) ? FOR_ALL
-                                                                                : FOR_LEAD;
+  case LZS_BOTTLE:
+    return changes(d, "limit_level") ? right_of_field(LZS_BOTTLE, "limit_level") : FOR_ALL;
+  case LZS_PRACTICE: return right_of_practice(d->desk);
   default: return rights[d->spec->kind];
   }
 }
@@ -96,7 +125,7 @@ gboolean
 lz_check_may(const LzDraft *d, gboolean vet_too, const char *what, GError **error)
 {
   const LzEntity *who = lz_model_entity(d->model, d->entry.who);
-  if (is_role(who, "lead") || (vet_too && is_role(who, "vet")) || !has_lead(d, 0))
+  if (is_role(who, "lead") || (vet_too && is_role(who, "vet")) || !has_lead(d->model, 0))
     return TRUE;
   const LzPerson *named = lz_model_person(d->model, d->entry.who);
   const char *initials = named && *named->initials ? named->initials : _("nobody");
@@ -114,7 +143,7 @@ check_last_lead(const LzDraft *d, GError **error)
 {
   int64_t about = d->entry.entity ? d->entry.entity : d->entry.corrects;
   const LzEntity *person = lz_model_entity(d->model, about);
-  if (d->spec->kind != LZS_PERSON || !is_role(person, "lead") || has_lead(d, about))
+  if (d->spec->kind != LZS_PERSON || !is_role(person, "lead") || has_lead(d->model, about))
     return TRUE;
   const lzs_value *active = lz_draft_value(d, "active");
   gboolean stays = !d->entry.voided && g_strcmp0(lz_draft_text(d, "role"), "lead") == 0 &&
@@ -137,4 +166,46 @@ lz_check_role(const LzDraft *d, GError **error)
   return (right == FOR_ALL ||
           lz_check_may(d, right == FOR_LEAD_OR_VET, lz_words_kind(d->spec->name), error)) &&
          check_last_lead(d, error);
+}
+
+// Fish that were never under a protocol leave on a lead's word; of the others the record decides.
+static Right
+right_of_release(LzDesk *desk, int64_t lot)
+{
+  uint32_t index = lz_desk_index(desk, "lot", lot);
+  const lzq_plan *plan = lz_desk_plan(desk);
+  if (!plan || index == LZQ_NONE)
+    return FOR_ALL;
+  const lzq_lot_credit *credit = &plan->credit->lots[index];
+  return credit->has_course || credit->served ? FOR_ALL : FOR_LEAD_OR_VET;
+}
+
+static Right
+right_asked(LzDesk *desk, lzs_kind kind, int64_t about, const char *field)
+{
+  Right of_field = field ? right_of_field(kind, field) : FOR_ALL;
+  if (of_field != FOR_ALL)
+    return of_field;
+  switch (kind) {
+  case LZS_PERSON: return about && about == lz_desk_actor(desk) ? FOR_ALL : rights[LZS_PERSON];
+  case LZS_RELEASE: return right_of_release(desk, about);
+  case LZS_PRACTICE: return right_of_practice(desk);
+  default: return rights[kind];
+  }
+}
+
+char *
+lz_desk_why_not(LzDesk *desk, const char *kind, int64_t about, const char *field)
+{
+  g_return_val_if_fail(LZ_IS_DESK(desk), NULL);
+  const lzs_kind_spec *spec = lzs_kind_find(kind);
+  Right right = spec ? right_asked(desk, spec->kind, about, field) : FOR_ALL;
+  const LzEntity *who = lz_model_entity(desk->model, lz_desk_actor(desk));
+  gboolean vet = is_role(who, "vet"), lead = is_role(who, "lead") || !has_lead(desk->model, 0);
+  switch (right) {
+  case FOR_LEAD: return lead ? NULL : g_strdup(_("For a lead."));
+  case FOR_LEAD_OR_VET: return lead || vet ? NULL : g_strdup(_("For a lead or a veterinarian."));
+  case FOR_VET: return vet ? NULL : g_strdup(_("For a veterinarian."));
+  default: return NULL;
+  }
 }
