@@ -17,6 +17,7 @@
 typedef struct {
   gboolean found;
   double target, plan, harm, rise_per_day;
+  double below;     // the most for lots that ask for little of it; NAN = none does
   double step;      // one step of a rise, mg/L; NAN = not in steps
   int32_t step_gap; // minutes between two of them
   lzq_form form;
@@ -74,34 +75,49 @@ static void
 take_need(gpointer data, const lzq_phase *phase)
 {
   NeedOf *of = data;
-  for (uint32_t b = 0; b < phase->n_bands; b++)
-    if (phase->bands[b].analyte == of->analyte && phase->bands[b].side != LZQ_AT_OR_BELOW)
-      join_band(&of->need, phase, &phase->bands[b]);
+  for (uint32_t b = 0; b < phase->n_bands; b++) {
+    const lzq_band *band = &phase->bands[b];
+    if (band->analyte != of->analyte)
+      continue;
+    if (band->side != LZQ_AT_OR_BELOW)
+      join_band(&of->need, phase, band);
+    else
+      of->need.below = isnan(of->need.below) ? band->works : fmin(of->need.below, band->works);
+  }
 }
 
 static Need
 need_of(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute at)
 {
-  NeedOf of = {{.target = NAN, .plan = NAN, .harm = NAN, .rise_per_day = NAN, .step = NAN},
-               analyte};
+  NeedOf of = {
+      {.target = NAN, .plan = NAN, .harm = NAN, .below = NAN, .rise_per_day = NAN, .step = NAN},
+      analyte};
   each_phase(desk, system, at, take_need, &of);
   return of.need;
 }
 
 static void
-take_salinity_step(gpointer data, const lzq_phase *phase)
+take_smaller(double *least, double value)
 {
-  double *step = data;
-  if (phase->salinity_step > 0)
-    *step = isnan(*step) ? phase->salinity_step : fmin(*step, phase->salinity_step);
+  if (value > 0)
+    *least = isnan(*least) ? value : fmin(*least, value);
 }
 
-double
-lz_advice_salinity_step(LzDesk *desk, uint32_t system, lzq_minute at)
+static void
+take_pace(gpointer data, const lzq_phase *phase)
 {
-  double step = NAN;
-  each_phase(desk, system, at, take_salinity_step, &step);
-  return step;
+  LzSalinityPace *pace = data;
+  take_smaller(&pace->step, phase->salinity_step);
+  take_smaller(&pace->fall_day, phase->salinity_fall_day);
+  take_smaller(&pace->rise_day, phase->salinity_rise_day);
+}
+
+LzSalinityPace
+lz_advice_salinity_pace(LzDesk *desk, uint32_t system, lzq_minute at)
+{
+  LzSalinityPace pace = {NAN, NAN, NAN};
+  each_phase(desk, system, at, take_pace, &pace);
+  return pace;
 }
 
 // The rise that is still allowed: what was dosed in the last so many minutes counts.
@@ -238,7 +254,8 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
                         .ml = NAN,
                         .change_l = change_l,
                         .plan_edge = NAN,
-                        .harm_edge = NAN};
+                        .harm_edge = NAN,
+                        .below_edge = NAN};
   if (system >= desk->model->systems->len) {
     cannot(desk, out, _("there is no such system"));
     return;
@@ -248,6 +265,7 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
   double level = lz_carry_level(steps);
   out->plan_edge = need.plan;
   out->harm_edge = need.harm;
+  out->below_edge = need.below;
   out->level_before = isnan(level) && need.found && untouched(steps) ? 0 : level;
   lzq_form form = need.form != LZQ_FORM_NONE ? need.form : form_in_water(desk->model, steps);
   out->bottle = bottle_for(desk->model, analyte, form);

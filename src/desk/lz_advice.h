@@ -15,7 +15,11 @@ void lz_advice_wanted(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_mi
 // The newest bottle that fits what is or shall be in a water (LZQ_NONE: any); LZQ_NONE.
 uint32_t lz_advice_bottle(LzDesk *desk, uint32_t system, lzq_analyte analyte);
 
-// Largest single step of salinity that the lots in a water may make now; NAN = none asks.
-double lz_advice_salinity_step(LzDesk *desk, uint32_t system, lzq_minute at);
+// How fast the lots in a water may go in salinity now: one step, and any 1,440 minutes down and up;
+// NAN = none asks.
+typedef struct {
+  double step, fall_day, rise_day;
+} LzSalinityPace;
+LzSalinityPace lz_advice_salinity_pace(LzDesk *desk, uint32_t system, lzq_minute at);
 
 #endif

@@ -28,7 +28,7 @@ way_of(const LzAdvising *a, gboolean down)
       .copper = NAN,
       .copper_target = a->ask->copper_target};
   if (isnan(way.max_step) && a->ask->system != LZQ_NONE)
-    way.max_step = lz_advice_salinity_step(a->desk, a->ask->system, a->desk->now);
+    way.max_step = lz_advice_salinity_pace(a->desk, a->ask->system, a->desk->now).step;
   if (isnan(way.max_step))
     way.max_step = down ? STEP_FALL : DAY_RISE;
   if (a->ask->system < a->desk->model->systems->len) {

@@ -282,6 +282,19 @@ medicine_of(const DoseGate *g)
                           .large = g->advice.possible && g->mg > LZQ_SLIP_SECOND * most};
 }
 
+// Grams of salt: g/L is taken as practical salinity.
+static gboolean
+gate_salt(const DoseGate *g, GError **error)
+{
+  LzDraft *d = g->draft;
+  g_autoptr(GArray) steps = lz_carry(d->model, g->water, LZQ_SALINITY, d->entry.happened_min);
+  double volume = lz_carry_volume(d->model, g->water, d->entry.happened_min);
+  g_autofree char *kg = lz_format_amount(g->mg / 1000, LZQ_UNIT_KG);
+  g_autofree char *what = g_strdup_printf("salt_kg: %s", kg);
+  return lz_gate_salinity(d, g->water, steps, lzq_after_dose(lz_carry_level(steps), g->mg, volume),
+                          what, error);
+}
+
 gboolean
 lz_gate_dose(LzDraft *d, GError **error)
 {
@@ -293,7 +306,7 @@ lz_gate_dose(LzDraft *d, GError **error)
   if (typed && !lz_command_get(d->command, "typed"))
     lz_draft_set_text(d, "typed", typed);
   if (g.analyte == LZQ_SALINITY)
-    return TRUE;
+    return gate_salt(&g, error);
   g_autoptr(GArray) steps = lz_carry(d->model, g.water, g.analyte, d->entry.happened_min);
   g.steps = steps;
   g.volume = lz_carry_volume(d->model, g.water, d->entry.happened_min);
@@ -304,39 +317,19 @@ lz_gate_dose(LzDraft *d, GError **error)
   if (lz_draft_yes(d, "given_in_error"))
     return lz_gate_in_error(&medicine, &g.advice, g.volume, error);
   return gate_open_dose(&g, error) && gate_unknown(&g, error) && gate_amount(&g, error) &&
-         lz_gate_medicine(&medicine, error);
+         lz_gate_planned(&medicine, &g.advice, error) && lz_gate_medicine(&medicine, error);
 }
 
-// Salinity after the change against the largest single step that the lots there may make.
 static gboolean
-gate_salinity_step(LzDraft *d, uint32_t water, double volume, double litres, gboolean drip,
-                   GError **error)
+gate_new_water(LzDraft *d, uint32_t water, double volume, double litres, gboolean drip,
+               GError **error)
 {
-  lzq_minute at = d->entry.happened_min;
-  double most = lz_advice_salinity_step(d->desk, water, at),
-         fresh = lz_draft_number(d, "new_salinity");
-  g_autoptr(GArray) steps = lz_carry(d->model, water, LZQ_SALINITY, at);
-  double now = lz_carry_level(steps);
-  if (isnan(most) || isnan(now) || isnan(fresh))
-    return TRUE;
-  double share = lzq_changed_share(litres, volume, drip);
-  double after = lzq_after_change(now, share, fresh);
-  if (fabs(after - now) <= most + LZQ_EDGE)
-    return TRUE;
-  g_autofree char *typed = lz_format_amount(litres, LZQ_UNIT_L), *from = lz_format_short(now, 1);
-  g_autofree char *to = lz_format_short(after, 1), *step = lz_format_short(most, 1);
-  if (!d->entry.reason)
-    return lz_gate_refuse(
-        error, LZ_GATED_SALINITY_STEP,
-        _("litres: %s would take salinity from %s to %s, and the largest step for the "
-          "fish there is %s; "
-          "if it has really been done, say why"),
-        typed, from, to, step);
-  lz_command_note(
-      d->command,
-      g_strdup_printf(_("salinity went from %s to %s in one step; the largest here is %s"), from,
-                      to, step));
-  return TRUE;
+  g_autoptr(GArray) steps = lz_carry(d->model, water, LZQ_SALINITY, d->entry.happened_min);
+  double after = lzq_after_change(lz_carry_level(steps), lzq_changed_share(litres, volume, drip),
+                                  lz_draft_number(d, "new_salinity"));
+  g_autofree char *typed = lz_format_amount(litres, LZQ_UNIT_L);
+  g_autofree char *what = g_strdup_printf("litres: %s", typed);
+  return lz_gate_salinity(d, water, steps, after, what, error);
 }
 
 gboolean
@@ -353,7 +346,7 @@ lz_gate_change(LzDraft *d, GError **error)
                           _("litres: %s is more than %s holds; accepted is at most %s, or drip"),
                           typed, system->label, most);
   }
-  if (!gate_salinity_step(d, system->index, volume, litres, drip, error))
+  if (!gate_new_water(d, system->index, volume, litres, drip, error))
     return FALSE;
   double most = g_array_index(d->model->systems, lzq_system, system->index).max_change_day;
   if (litres > most * volume * (1 + 1e-9)) {

@@ -4,6 +4,7 @@
 #ifndef LZ_GATE_MEDICINE_H
 #define LZ_GATE_MEDICINE_H
 
+#include "lz_advice.h"
 #include "lz_check.h"
 
 typedef struct {
@@ -25,6 +26,13 @@ gboolean lz_gate_medicine(const LzMedicineGate *gate, GError **error);
 // lz_gate_error.c: what is said to a dose that was given in error.
 gboolean lz_gate_in_error(const LzMedicineGate *gate, const LzDoseAdvice *advice, double volume,
                           GError **error);
+
+// lz_gate_rate.c: a dose that is due now, and as large as its lots ask for.
+gboolean lz_gate_planned(const LzMedicineGate *gate, const LzDoseAdvice *advice, GError **error);
+// Salinity `after` an act that `what` names, in a water of these steps, against the largest step
+// and the largest day that the lots there may make.
+gboolean lz_gate_salinity(LzDraft *draft, uint32_t water, const GArray *steps, double after,
+                          const char *what, GError **error);
 
 // lz_gate_meet.c: other medicines in the water, equipment.
 gboolean lz_gate_meet(const LzMedicineGate *gate, GError **error);

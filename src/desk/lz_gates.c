@@ -40,6 +40,13 @@ static const LzGateRule rules[LZ_N_GATES] = {
                         N_("too little lets the parasite through"),
                         N_("house rule of this program"),
                         N_("type the same amount again if it is meant"), LZ_LIFT_AGAIN},
+    [LZ_GATED_NOT_PLANNED] =
+        {"not_planned", N_("a dose that is not due, or goes beyond what the protocol plans"),
+         N_("copper that rises too fast kills fish, and the next step waits for its day"),
+         N_("the protocol's own steps, rise a day and plan edge; Zec, Hadfield and Hungerford 2021 "
+            "on deaths in the rise"),
+         N_("wait for the round that the plan names, and give what it says"),
+         LZ_LIFT_SECOND_PERSON},
     [LZ_GATED_SPECIES] =
         {"species", N_("fish or invertebrates that must not meet the medicine"),
          N_("it kills invertebrates, sharks and rays, and species that do not bear it"),

@@ -180,6 +180,22 @@ same_segments(const lzq_lot_plan *a, const lzq_lot_plan *b)
   }
 }
 
+// All bytes but those between code and numbers of the reason.
+static void
+same_tasks(const lzq_plan *p, const lzq_plan *q)
+{
+  const gsize gap = offsetof(lzq_because, n) - sizeof(lzq_because_code);
+  ck_assert_uint_eq(p->n_tasks, q->n_tasks);
+  for (uint32_t i = 0; i < p->n_tasks; i++) {
+    lzq_task a, b;
+    memcpy(&a, &p->tasks[i], sizeof a);
+    memcpy(&b, &q->tasks[i], sizeof b);
+    memset((char *)&a.because + sizeof a.because.code, 0, gap);
+    memset((char *)&b.because + sizeof b.because.code, 0, gap);
+    same_bytes(&a, &b, 1, sizeof a, "tasks");
+  }
+}
+
 static void
 compare(LzDesk *kept, LzDesk *made)
 {
@@ -195,8 +211,7 @@ compare(LzDesk *kept, LzDesk *made)
   const lzq_plan *p = lz_desk_plan(kept), *q = lz_desk_plan(made);
   ck_assert_msg(p != NULL, "%s", lz_desk_plan_error(kept));
   ck_assert_ptr_nonnull(q);
-  ck_assert_uint_eq(p->n_tasks, q->n_tasks);
-  same_bytes(p->tasks, q->tasks, p->n_tasks, sizeof *p->tasks, "tasks");
+  same_tasks(p, q);
   for (uint32_t i = 0; i < a->n_lots; i++) {
     ck_assert_int_eq(p->lots[i].served, q->lots[i].served);
     ck_assert_int_eq(p->lots[i].release_late, q->lots[i].release_late);

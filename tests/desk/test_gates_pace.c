@@ -1,0 +1,135 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The gates of pace: a dose before its day or beyond the plan's edge, copper where none is wanted,
+// salinity faster than the fish there bear.
+#include <string.h>
+
+#include "lab.h"
+
+static Lab lab;
+
+static void
+setup(void)
+{
+  lab_open(&lab, "2027-03-01 12:00");
+  lab_station(&lab);
+  lab_say(&lab, "system", NULL, "name", "Blue-1", "volume_l", "1000", "role", "treatment", NULL);
+  lab_say(&lab, "tank", NULL, "system", "Blue-1", "number", "1", NULL);
+  lab_say(&lab, "bottle", NULL, "name", "C-07", "analyte", "copper", "form", "ionic", "strength",
+          "5", NULL);
+}
+
+static void
+teardown(void)
+{
+  lab_close(&lab);
+}
+
+#define DOSE(code, ...)                                                                            \
+  lab_refused(&lab, code, "dose", NULL, "system", "Blue-1", "bottle", "C-07", __VA_ARGS__, NULL)
+#define GIVE(...)                                                                                  \
+  lab_say(&lab, "dose", NULL, "system", "Blue-1", "bottle", "C-07", __VA_ARGS__, NULL)
+#define TWO  LZ_DESK_ERROR_NEEDS_SECOND_PERSON
+#define TELL LZ_DESK_ERROR_NEEDS_REASON
+
+static void
+copper(const char *at, const char *value)
+{
+  lab_say(&lab, "reading", at, "system", "Blue-1", "analyte", "copper", "value", value, NULL);
+}
+
+// A rise to 0.19 in four steps a day apart, at most 0.06 a day (Zec, Hadfield and Hungerford 2017:
+// over 3 to 5 days): read 0.05 an hour after the first, the second 10 mL waits for tomorrow. Held
+// at 0.19, nothing is due; what goes in beyond the edge of the plan, 0.21, is nobody's own
+// decision.
+START_TEST(not_before_its_day)
+{
+  lab_say(&lab, "lot", "2027-02-20 09:00", "code", "0412", "tank", "Blue-1/1", "heads", "30", NULL);
+  lab_say(&lab, "protocol", NULL, "name", "Ionic", "version", "1", NULL);
+  lab_say(&lab, "phase", NULL, "protocol", "Ionic", "position", "1", "name", "rise", "kind", "rise",
+          "reach", "yes", "rise_steps", "4", "rise_per_day", "0.06", "step_gap_min", "1200", NULL);
+  lab_say(&lab, "band", NULL, "phase", "Ionic/1/1", "analyte", "copper", "form", "ionic", "side",
+          "at_or_above", "works", "0.18", "target", "0.19", "plan", "0.21", "harm", "0.25",
+          "gap_min", "1440", NULL);
+  lab_say(&lab, "phase", NULL, "protocol", "Ionic", "position", "2", "name", "hold", "kind", "hold",
+          "min_credit_min", "30240", NULL);
+  lab_say(&lab, "band", NULL, "phase", "Ionic/1/2", "analyte", "copper", "form", "ionic", "side",
+          "at_or_above", "works", "0.18", "target", "0.19", "plan", "0.21", "harm", "0.25",
+          "gap_min", "1440", NULL);
+  lab_say(&lab, "course", NULL, "lot", "0412", "protocol", "Ionic", NULL);
+  copper("2027-02-28 09:00", "0");
+  lab_say(&lab, "dose", "2027-03-01 09:00", "system", "Blue-1", "bottle", "C-07", "amount_ml", "10",
+          NULL);
+  copper("2027-03-01 11:00", "0.05");
+  lab_is_gate(DOSE(TWO, "amount_ml", "10"), LZ_GATED_NOT_PLANNED);
+  lab_is_gate(DOSE(TWO, "amount_ml", "10", "@reason", "sure"), LZ_GATED_NOT_PLANNED);
+  copper("2027-03-01 11:30", "0.19");
+  lab_is_gate(DOSE(TWO, "amount_ml", "1"), LZ_GATED_NOT_PLANNED);
+  lab_is_gate(DOSE(TWO, "amount_ml", "6"), LZ_GATED_NOT_PLANNED); // 0.22, harm is at 0.25
+  int64_t id = GIVE("amount_ml", "6", "@witness", "TA");
+  g_autoptr(LzEntry) dose = lz_desk_entry(lab.desk, id, NULL);
+  ck_assert_str_eq(lz_entry_text(dose, "lifted"), "not_planned");
+}
+END_TEST
+
+// Where the lots ask for water without copper, 2.5 mg into 1,000 L are still within 0.02 mg/L, 25
+// are not.
+START_TEST(copper_where_none_is_wanted)
+{
+  lab_say(&lab, "lot", "2027-02-20 09:00", "code", "0412", "tank", "Blue-1/1", "heads", "30", NULL);
+  lab_say(&lab, "protocol", NULL, "name", "Out", "version", "1", NULL);
+  lab_say(&lab, "phase", NULL, "protocol", "Out", "position", "1", "name", "out", "kind",
+          "copper_out", "reach", "yes", "min_elapsed_min", "1440", NULL);
+  lab_say(&lab, "band", NULL, "phase", "Out/1/1", "analyte", "copper", "form", "ionic", "side",
+          "at_or_below", "works", "0.02", "target", "0", "gap_min", "1440", NULL);
+  lab_say(&lab, "course", NULL, "lot", "0412", "protocol", "Out", NULL);
+  copper("2027-03-01 11:00", "0.01");
+  lab_is_gate(DOSE(TWO, "amount_ml", "5"), LZ_GATED_NOT_PLANNED);
+  GIVE("amount_ml", "0.5");
+}
+END_TEST
+
+// 34 to 16 in 1,000 L by four changes of 17.2 % (case G's ratio), at most 6 a step and 12 a day: a
+// second one within the round is one step of 10.7, a third within the day takes 14.7.
+START_TEST(salinity_pace)
+{
+  lab_say(&lab, "lot", "2027-02-20 09:00", "code", "S", "tank", "Blue-1/1", "heads", "3", NULL);
+  lab_say(&lab, "protocol", NULL, "name", "Down", "version", "1", NULL);
+  lab_say(&lab, "phase", NULL, "protocol", "Down", "position", "1", "name", "down", "kind", "lower",
+          "salinity_step", "6", "salinity_fall_day", "12", "salinity_rise_day", "3",
+          "min_credit_min", "60", NULL);
+  lab_say(&lab, "band", NULL, "phase", "Down/1/1", "analyte", "salinity", "side", "at_or_below",
+          "works", "22", "gap_min", "1440", NULL);
+  lab_say(&lab, "course", "2027-02-28 09:00", "lot", "S", "protocol", "Down", NULL);
+  lab_say(&lab, "reading", "2027-02-28 15:00", "system", "Blue-1", "analyte", "salinity", "value",
+          "34", NULL);
+  const char *fresh[] = {"2027-02-28 20:00", "2027-03-01 08:00", "2027-03-01 11:00"};
+  for (int i = 0; i < 2; i++)
+    lab_say(&lab, "change", fresh[i], "system", "Blue-1", "litres", "171.8", "new_salinity", "0",
+            NULL);
+  lab_is_gate(lab_refused(&lab, TELL, "change", fresh[2], "system", "Blue-1", "litres", "171.8",
+                          "new_salinity", "0", NULL),
+              LZ_GATED_SALINITY_STEP); // since 08:00 no reading: 28.2 to 19.3
+  lab_say(&lab, "reading", "2027-03-01 10:00", "system", "Blue-1", "analyte", "salinity", "value",
+          "23.3", NULL);
+  const char *no = lab_refused(&lab, TELL, "change", fresh[2], "system", "Blue-1", "litres",
+                               "171.8", "new_salinity", "0", NULL);
+  lab_is_gate(no, LZ_GATED_SALINITY_STEP);
+  ck_assert_msg(strstr(no, "within a day") != NULL, "%s", no);
+  no = lab_refused(&lab, TELL, "dose", fresh[2], "system", "Blue-1", "analyte", "salinity",
+                   "salt_kg", "4", NULL); // 4 g/L
+  lab_is_gate(no, LZ_GATED_SALINITY_STEP);
+}
+END_TEST
+
+int
+main(void)
+{
+  Suite *suite = suite_create("gates_pace");
+  TCase *all = tcase_create("all");
+  tcase_add_checked_fixture(all, setup, teardown);
+  tcase_add_test(all, not_before_its_day);
+  tcase_add_test(all, copper_where_none_is_wanted);
+  tcase_add_test(all, salinity_pace);
+  suite_add_tcase(suite, all);
+  return lab_run(suite);
+}
