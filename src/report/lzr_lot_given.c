@@ -85,8 +85,8 @@ static void
 medicines(LzrBuild *build, const GPtrArray *doses, const GPtrArray *feeds)
 {
   lzd_column columns[] = {{_("medicine"), 0, LZD_START},      {_("strength"), 62, LZD_START},
-                          {_("batch"), 50, LZD_START},        {_("expiry"), 56, LZD_START},
-                          {_("prescription"), 70, LZD_START}, {_("quantity"), 100, LZD_START},
+                          {_("batch"), 50, LZD_START},        {_("expiry"), 62, LZD_START},
+                          {_("prescription"), 66, LZD_START}, {_("quantity"), 98, LZD_START},
                           {_("first, last"), 62, LZD_START}};
   g_autoptr(GArray) uses = g_array_new(FALSE, TRUE, sizeof(Use));
   for (guint i = 0; i < doses->len; i++)

@@ -46,6 +46,15 @@ was_measured(const GPtrArray *readings, lzq_analyte analyte)
   return FALSE;
 }
 
+// Between two doings of one minute: new water that the dose had been mixed into is no dip.
+static gboolean
+within_a_minute(const GArray *points, guint i)
+{
+  lzq_minute at = g_array_index(points, LzChartPoint, i).at;
+  return i > 0 && i + 1 < points->len && g_array_index(points, LzChartPoint, i - 1).at == at &&
+         g_array_index(points, LzChartPoint, i + 1).at == at;
+}
+
 static void
 add_stay(LzrBuild *build, Estimate *estimate, const LzrStay *stay)
 {
@@ -56,7 +65,8 @@ add_stay(LzrBuild *build, Estimate *estimate, const LzrStay *stay)
       lz_chart_data_new(build->desk, stay->system, estimate->analyte, stay->from, to);
   for (guint i = 0; i < data->estimate->len; i++) {
     LzChartPoint point = g_array_index(data->estimate, LzChartPoint, i);
-    if (point.at >= stay->from && point.at <= to && isfinite(point.level))
+    if (point.at >= stay->from && point.at <= to && isfinite(point.level) &&
+        !within_a_minute(data->estimate, i))
       g_array_append_val(estimate->points, point);
   }
 }

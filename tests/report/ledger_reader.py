@@ -1,0 +1,143 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# What a station's file says, read by SQLite alone: entries in force, fish in a water, bottles, levels by
+# mass balance and time served. It shares no line with the program.
+import functools
+import sqlite3
+from datetime import datetime, timedelta, timezone
+from zoneinfo import ZoneInfo
+
+DAY = 1440
+
+
+class Store:
+    def __init__(self, path, at):
+        self.db = sqlite3.connect(f'file:{path}?mode=ro', uri=True)
+        self.db.row_factory = sqlite3.Row
+        self.zone = ZoneInfo(self.db.execute('SELECT zone FROM station ORDER BY id').fetchone()[0])
+        self.now = int(datetime.fromisoformat(at).replace(tzinfo=self.zone).timestamp()) // 60
+        self.who = {r['person']: r['initials'] for r in self.db.execute('SELECT * FROM identity')}
+
+    def local(self, minute):
+        return (datetime(1970, 1, 1, tzinfo=timezone.utc) + timedelta(minutes=minute)).astimezone(self.zone)
+
+    def stamp(self, minute):
+        return f'{self.local(minute):%Y-%m-%d %H:%M}'
+
+    # In force: of the versions of one fact the last one entered, unless that takes it away.
+    @functools.cache
+    def facts(self, kind):
+        versions = {}
+        for row in self.db.execute(f'SELECT e.*, k.* FROM entry e JOIN "{kind}" k ON k.id = e.id ORDER BY e.id'):
+            versions[row['corrects'] or row['id']] = row
+        rows = [r for r in versions.values() if not r['voided'] and r['happened_min'] <= self.now]
+        return sorted(rows, key=lambda r: (r['happened_min'], r['id']))
+
+    # Set-up: the last description of each thing, by the id of its first.
+    @functools.cache
+    def things(self, kind):
+        out = {}
+        for row in self.db.execute(f'SELECT e.*, k.* FROM entry e JOIN "{kind}" k ON k.id = e.id ORDER BY e.id'):
+            out[row['entity'] or row['corrects'] or row['id']] = row
+        return out
+
+    def name(self, kind, key):
+        row = self.things(kind).get(key)
+        return row['name'] if row else ''
+
+    def tank_name(self, key):
+        tank = self.things('tank')[key]
+        return f'{self.name("system", tank["system"])}/{tank["number"]}'
+
+    # Every lot by id: [(from, system, tank)], fish that came, code. A part begins where it was split off.
+    @functools.cache
+    def lots(self):
+        tanks, lots = self.things('tank'), {}
+        for row in self.facts('lot'):
+            lots[row['corrects'] or row['id']] = dict(row, way=[(row['happened_min'], row['tank'])], parent=None)
+        for row in self.facts('split'):
+            key = row['corrects'] or row['id']
+            parent = lots[row['lot']]
+            tank = row['tank'] or parent['way'][-1][1]
+            lots[key] = dict(row, way=[(row['happened_min'], tank)], parent=row['lot'])
+        for row in self.facts('move'):
+            lots[row['lot']]['way'].append((row['happened_min'], row['tank']))
+        for lot in lots.values():
+            lot['way'] = [(at, tanks[tank]['system'], tank) for at, tank in sorted(lot['way'])]
+        for row in self.facts('release'):
+            lots[row['lot']]['gone'] = row['happened_min']
+        return lots
+
+    def fish(self, lots, key, at):
+        heads, start = lots[key]['heads'], lots[key]['way'][0][0]
+        for row in sorted(self.facts('death') + self.facts('count') + self.facts('split'),
+                          key=lambda r: (r['happened_min'], r['id'])):
+            if row['lot'] != key or not start <= row['happened_min'] <= at:
+                continue
+            heads = row['heads'] if row['kind'] == 'count' else heads - row['heads']
+        return heads
+
+    def stood(self, lot, at):
+        if at > lot.get('gone', at):
+            return None
+        here = [s for when, s, _ in lot['way'] if when <= at]
+        return here[-1] if here else None
+
+    def mg_per_ml(self, bottle):
+        return self.things('bottle')[bottle]['strength']  # strength_as=metal in the stations read here
+
+    # opened, in, given, thrown, lost, left
+    def bottle(self, key):
+        opened = self.things('bottle')[key]['volume_ml']
+        stock = [r for r in self.facts('stock') if r['bottle'] == key]
+        given = sum(r['amount_ml'] or 0 for r in self.facts('dose') if r['bottle'] == key)
+        come = sum(max(0, r['change_ml']) for r in stock)
+        thrown = -sum(min(0, r['change_ml']) for r in stock if r['why'] == 'disposed')
+        lost = -sum(min(0, r['change_ml']) for r in stock if r['why'] != 'disposed')
+        return opened, come, given, thrown, lost, opened + come - given - thrown - lost
+
+    def readings(self, system, analyte):
+        return [r for r in self.facts('reading') if r['system'] == system and r['analyte'] == analyte]
+
+    # What was done to the copper of a water, as c * keep + added, by time.
+    def doings(self, system):
+        litres, out = self.things('system')[system]['volume_l'], []
+        for r in self.facts('change'):
+            if r['system'] == system:
+                share = r['litres'] / litres
+                out.append((r['happened_min'], r['id'], 1 - share, share * (r['new_copper'] or 0)))
+        for r in self.facts('dose'):
+            if r['system'] == system and r['bottle']:
+                added = (r['amount_ml'] or 0) * self.mg_per_ml(r['bottle']) / litres
+                out.append((r['happened_min'], r['id'], 1, added))
+        return sorted(out)
+
+    # Exact mass balance from the last reading before: right after what was done in that minute.
+    def carried(self, system, at):
+        past = [r for r in self.readings(system, 'copper') if r['happened_min'] < at]
+        if not past:
+            return None
+        level = past[-1]['value']
+        for when, _, keep, added in self.doings(system):
+            if past[-1]['happened_min'] <= when <= at:
+                level = level * keep + added
+        return level
+
+    # Minutes from `start` on that earn under a band of copper at or above `works`, by docs/engine/credit.md:
+    # last reading at most `gap` old and good, it carried forward good, the next one carried back good.
+    def served(self, system, start, works, gap):
+        readings, doings, earned = self.readings(system, 'copper'), self.doings(system), 0
+        for minute in range(start, self.now):
+            past = [r for r in readings if r['happened_min'] <= minute]
+            if not past or past[-1]['value'] < works or minute > past[-1]['happened_min'] + gap:
+                continue
+            forward = past[-1]['value']
+            for when, _, keep, added in doings:
+                if past[-1]['happened_min'] <= when <= minute:
+                    forward = forward * keep + added
+            later = [r for r in readings if r['happened_min'] > minute]
+            back = later[0]['value'] if later else works
+            for when, _, keep, added in reversed(doings):
+                if later and minute < when <= later[0]['happened_min']:
+                    back = (back - added) / keep
+            earned += forward >= works and back >= works
+        return earned
