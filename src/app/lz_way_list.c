@@ -64,12 +64,12 @@ price_of(LzWayList *self, const LzWay *way)
   g_autofree char *date = way->release == LZQ_NEVER
                               ? g_strdup(_("no date can be said"))
                               : lz_format_date(lz_desk_zone(self->desk), way->release);
-  g_autofree char *days = lz_format_number(fabs(way->foresight->fish_days), 0);
-  if (fabs(way->foresight->fish_days) < 0.5)
+  g_autofree char *days = lz_format_number(fabs(way->fish_days), 0);
+  if (isnan(way->fish_days) || fabs(way->fish_days) < 0.5)
     return g_steal_pointer(&date);
   // Translators: date of the release; fish-days
-  return g_strdup_printf(way->foresight->fish_days > 0 ? _("%1$s, %2$s fish-days later")
-                                                       : _("%1$s, %2$s fish-days sooner"),
+  return g_strdup_printf(way->fish_days > 0 ? _("%1$s, %2$s fish-days later")
+                                            : _("%1$s, %2$s fish-days sooner"),
                          date, days);
 }
 

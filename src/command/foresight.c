@@ -31,8 +31,9 @@ static void
 put_shift(const LzcForesight *out, const char *way, const LzShift *shift)
 {
   g_autofree char *before = when(out, shift->before), *after = when(out, shift->after);
-  g_autofree char *days = lzc_number((double)shift->later_min / LZQ_DAY);
-  g_autofree char *fish = lzc_number(shift->fish_days);
+  gboolean dated = shift->before != LZQ_NEVER && shift->after != LZQ_NEVER;
+  g_autofree char *days = dated ? lzc_number((double)shift->later_min / LZQ_DAY) : g_strdup("");
+  g_autofree char *fish = dated ? lzc_number(shift->fish_days) : g_strdup("");
   g_autofree char *heads = g_strdup_printf("%d", shift->heads);
   if (out->csv) {
     const char *cells[] = {way,           shift->lot, before, after,
@@ -44,10 +45,15 @@ put_shift(const LzcForesight *out, const char *way, const LzShift *shift)
     printf(_("  lot %1$s: %2$s\n"), shift->lot, shift->because);
   } else if (shift->added) {
     printf(_("  lot %1$s (new): %2$s; %3$s\n"), shift->lot, after, shift->because);
+  } else if (!dated) {
+    // Translators: lot; release before and after; reason
+    printf(_("  lot %1$s: %2$s -> %3$s; %4$s\n"), shift->lot, before, after, shift->because);
   } else {
+    g_autofree char *later = lz_format_short((double)shift->later_min / LZQ_DAY, 2);
+    g_autofree char *sum = lz_format_short(shift->fish_days, 1);
     // Translators: lot; release before and after; days, fish, fish-days; reason
     printf(_("  lot %1$s: %2$s -> %3$s, %4$s days x %5$s fish = %6$s fish-days; %7$s\n"),
-           shift->lot, before, after, days, heads, fish, shift->because);
+           shift->lot, before, after, later, heads, sum, shift->because);
   }
 }
 

@@ -341,7 +341,7 @@ put_way(const LzcPlan *p, uint32_t system, const LzWay *way)
   set_place(p, &row, system, LZQ_NONE);
   set_when(p, &row, way->release);
   set(&row, C_PLANNED, "yes");
-  set_number(&row, C_AMOUNT, way->foresight->fish_days);
+  set_number(&row, C_AMOUNT, way->fish_days);
   set(&row, C_UNIT, "fish_days");
   set(&row, C_BECAUSE, way->words);
   put(&row);

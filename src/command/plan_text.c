@@ -4,6 +4,7 @@
 #include "lzc_plan.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 #include <stdio.h>
 
 #include <lz_contacts.h>
@@ -189,10 +190,17 @@ static void
 print_way(const LzcPlan *p, uint32_t system, const LzWay *way)
 {
   g_autofree char *release = when(p, way->release);
-  g_autofree char *fish_days = lzc_number(way->foresight->fish_days);
-  // Translators: system, what could be done, fish-days that it costs, last release
-  printf(_("  %1$s: %2$s: %3$s fish-days, last release %4$s\n"),
-         lz_desk_name(p->desk, "system", system), way->words, fish_days, release);
+  const char *water = lz_desk_name(p->desk, "system", system);
+  if (isnan(way->fish_days)) {
+    // Translators: system, what could be done
+    printf(_("  %1$s: %2$s: a lot has no date then\n"), water, way->words);
+    return;
+  }
+  g_autofree char *days = lz_format_short(way->days, 1);
+  g_autofree char *fish_days = lz_format_short(way->fish_days, 1);
+  // Translators: system, what could be done, days and fish-days that it costs, last release
+  printf(_("  %1$s: %2$s: %3$s days, %4$s fish-days later than alone there, last release %5$s\n"),
+         water, way->words, days, fish_days, release);
 }
 
 void

@@ -21,21 +21,6 @@ lz_gate_move_stop(LzDraft *d, char *words, GError **error)
   return TRUE;
 }
 
-// While something was seen and nobody has answered it, nothing goes in or out without a reason.
-static gboolean
-nothing_seen(LzDraft *d, uint32_t system, GError **error)
-{
-  g_autoptr(LzSeen) seen = system != LZQ_NONE && d->live ? lz_seen_open(d->desk, system) : NULL;
-  if (!seen)
-    return TRUE;
-  g_autofree char *when = lz_format_when(lz_desk_zone(d->desk), seen->at, d->entry.happened_min);
-  return lz_gate_move_stop(
-      d,
-      g_strdup_printf(_("moves in and out of %1$s are stopped: something was seen there %2$s"),
-                      lz_desk_name(d->desk, "system", system), when),
-      error);
-}
-
 // Everything in place at that minute; NULL = there is not enough memory.
 static const lzq_credit *
 credit_then(LzDraft *d, lzq_arena *arena)
@@ -45,6 +30,28 @@ credit_then(LzDraft *d, lzq_arena *arena)
                          arena, &credit, NULL) != LZQ_OK)
     return NULL;
   return credit;
+}
+
+// While something was seen and nobody has answered it, nothing goes in or out without a reason.
+// Judged at the minute of the act, as everything at a gate.
+static gboolean
+nothing_seen(LzDraft *d, uint32_t system, GError **error)
+{
+  lzq_minute at = d->entry.happened_min;
+  if (system == LZQ_NONE || !d->live || !lz_seen_any(d->desk, system, at))
+    return TRUE;
+  lzq_arena arena;
+  lzq_arena_init(&arena, lzq_allocator_libc(), 0);
+  g_autoptr(LzSeen) seen = lz_seen_open_at(d->desk, system, at, credit_then(d, &arena));
+  lzq_arena_free(&arena);
+  if (!seen)
+    return TRUE;
+  g_autofree char *when = lz_format_when(lz_desk_zone(d->desk), seen->at, d->entry.happened_min);
+  return lz_gate_move_stop(
+      d,
+      g_strdup_printf(_("moves in and out of %1$s are stopped: something was seen there %2$s"),
+                      lz_desk_name(d->desk, "system", system), when),
+      error);
 }
 
 gboolean

@@ -18,6 +18,10 @@ typedef struct {
 
 // NULL = none is open there.
 LzSeen *lz_seen_open(LzDesk *desk, uint32_t system);
+// The same at another minute, of which this is the credit; NULL credit: as if nobody stood there.
+LzSeen *lz_seen_open_at(LzDesk *desk, uint32_t system, lzq_minute at, const lzq_credit *credit);
+// Whether anything was seen in that water by then, within the station's look-back, answered or not.
+gboolean lz_seen_any(LzDesk *desk, uint32_t system, lzq_minute at);
 void lz_seen_free(LzSeen *seen);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(LzSeen, lz_seen_free)
 

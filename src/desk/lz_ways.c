@@ -3,6 +3,7 @@
 #include "lz_ways.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 
 #include "lz_desk_private.h"
 
@@ -26,6 +27,7 @@ way_new(char *words)
   way->caution = g_strdup("");
   way->commands = g_ptr_array_new_with_free_func((GDestroyNotify)lz_command_free);
   way->release = LZQ_NEVER;
+  way->days = way->fish_days = NAN;
   return way;
 }
 
@@ -67,6 +69,8 @@ price(LzDesk *desk, LzWay *way, const uint32_t *lots, guint n)
   way->release = way->foresight && n ? LZQ_LONG_AGO : LZQ_NEVER;
   for (guint i = 0; i < n && way->foresight; i++)
     way->release = MAX(way->release, release_of(desk, way->foresight, lots[i]));
+  if (way->foresight)
+    way->fish_days = way->foresight->fish_days;
 }
 
 static int
@@ -82,7 +86,8 @@ static int
 cheapest(gconstpointer a, gconstpointer b)
 {
   const LzWay *x = *(const LzWay *const *)a, *y = *(const LzWay *const *)b;
-  double p = x->foresight->fish_days, q = y->foresight->fish_days;
+  double p = isnan(x->fish_days) ? INFINITY : x->fish_days;
+  double q = isnan(y->fish_days) ? INFINITY : y->fish_days;
   return p != q ? (p > q ? 1 : -1) : soonest(a, b);
 }
 
@@ -145,14 +150,78 @@ lz_ways_on(LzDesk *desk, const GArray *lots)
   return out;
 }
 
+// A lot in a water that serves not all, and when it could go if it had that water alone.
+typedef struct {
+  uint32_t lot;
+  int32_t heads;
+  lzq_minute alone;
+} Sharer;
+
+static lzq_minute
+release_alone(LzDesk *desk, const GArray *sharers, uint32_t lot)
+{
+  g_autoptr(GPtrArray) gone = g_ptr_array_new_with_free_func((GDestroyNotify)lz_command_free);
+  for (guint i = 0; i < sharers->len; i++) {
+    uint32_t other = g_array_index(sharers, Sharer, i).lot;
+    if (other == lot)
+      continue;
+    LzCommand *command = begin(desk, "count", other);
+    lz_command_set(command, "heads", "0");
+    g_ptr_array_add(gone, command);
+  }
+  g_autoptr(LzForesight) f =
+      lz_desk_foresee(desk, (LzCommand *const *)gone->pdata, gone->len, NULL);
+  return f ? release_of(desk, f, lot) : LZQ_NEVER;
+}
+
+static GArray *
+sharers_of(LzDesk *desk, uint32_t system)
+{
+  GArray *out = g_array_new(FALSE, FALSE, sizeof(Sharer));
+  const lzq_credit *credit = desk->plan->credit;
+  for (uint32_t i = 0; i < credit->n_lots; i++) {
+    const lzq_lot_credit *lot = &credit->lots[i];
+    if (lot->system == system && lot->heads > 0 && !lot->released && !lot->merged && !lot->dead) {
+      Sharer sharer = {i, lot->heads, LZQ_NEVER};
+      g_array_append_val(out, sharer);
+    }
+  }
+  for (guint i = 0; i < out->len; i++) {
+    Sharer *sharer = &g_array_index(out, Sharer, i);
+    sharer->alone = release_alone(desk, out, sharer->lot);
+  }
+  return out;
+}
+
+static void
+cost(LzDesk *desk, LzWay *way, const GArray *sharers)
+{
+  way->release = LZQ_LONG_AGO;
+  way->days = way->fish_days = 0;
+  for (guint i = 0; i < sharers->len; i++) {
+    const Sharer *sharer = &g_array_index(sharers, Sharer, i);
+    lzq_minute then = release_of(desk, way->foresight, sharer->lot);
+    if (sharer->alone == LZQ_NEVER) // it would have no date in any case
+      continue;
+    double days = then == LZQ_NEVER ? NAN : (double)(then - sharer->alone) / LZQ_DAY;
+    way->release = MAX(way->release, then);
+    way->days = isnan(days) || isnan(way->days) ? NAN : MAX(way->days, days);
+    way->fish_days += days * sharer->heads;
+  }
+  if (way->release == LZQ_LONG_AGO)
+    way->release = LZQ_NEVER;
+}
+
 // Kept if a level serves that water afterwards.
 static void
-take_if_out(LzDesk *desk, GPtrArray *out, LzWay *way, LzCommand *command, uint32_t lot,
+take_if_out(LzDesk *desk, GPtrArray *out, LzWay *way, LzCommand *command, const GArray *sharers,
             uint32_t system)
 {
   gboolean solved = FALSE;
   g_ptr_array_add(way->commands, command);
-  price(desk, way, &lot, 1);
+  price(desk, way, NULL, 0);
+  if (way->foresight)
+    cost(desk, way, sharers);
   const char *water = lz_desk_name(desk, "system", system);
   if (way->foresight) {
     solved = TRUE;
@@ -166,7 +235,7 @@ take_if_out(LzDesk *desk, GPtrArray *out, LzWay *way, LzCommand *command, uint32
 }
 
 static void
-moves(LzDesk *desk, GPtrArray *out, uint32_t lot, uint32_t system)
+moves(LzDesk *desk, GPtrArray *out, const GArray *sharers, uint32_t lot, uint32_t system)
 {
   uint32_t last = LZQ_NONE;
   for (uint32_t i = 0; i < lz_desk_snapshot(desk)->n_tanks; i++) {
@@ -181,12 +250,13 @@ moves(LzDesk *desk, GPtrArray *out, uint32_t lot, uint32_t system)
     LzWay *way =
         way_new(g_strdup_printf(_("Lot %1$s moves to %2$s"), lz_desk_name(desk, "lot", lot),
                                 lz_desk_name(desk, "system", to)));
-    take_if_out(desk, out, way, command, lot, system);
+    take_if_out(desk, out, way, command, sharers, system);
   }
 }
 
 static void
-changes(LzDesk *desk, GPtrArray *out, uint32_t lot, uint32_t other, uint32_t system)
+changes(LzDesk *desk, GPtrArray *out, const GArray *sharers, uint32_t lot, uint32_t other,
+        uint32_t system)
 {
   const lzq_lot_credit *lots = desk->plan->credit->lots;
   if (lots[other].has_course && lots[other].protocol != lots[lot].protocol) {
@@ -197,13 +267,13 @@ changes(LzDesk *desk, GPtrArray *out, uint32_t lot, uint32_t other, uint32_t sys
     take_if_out(
         desk, out,
         way_new(g_strdup_printf(_("Lot %1$s begins %2$s"), lz_desk_name(desk, "lot", lot), bare)),
-        command, lot, system);
+        command, sharers, system);
   }
   if (lots[lot].has_course)
     take_if_out(
         desk, out,
         way_new(g_strdup_printf(_("Lot %s stops its protocol"), lz_desk_name(desk, "lot", lot))),
-        begin(desk, "stop", lot), lot, system);
+        begin(desk, "stop", lot), sharers, system);
 }
 
 GPtrArray *
@@ -215,10 +285,11 @@ lz_ways_out(LzDesk *desk, uint32_t system)
   uint32_t a = desk->plan->waters[system].conflict_a, b = desk->plan->waters[system].conflict_b;
   if (a == LZQ_NONE || b == LZQ_NONE)
     return out;
-  moves(desk, out, a, system);
-  moves(desk, out, b, system);
-  changes(desk, out, a, b, system);
-  changes(desk, out, b, a, system);
+  g_autoptr(GArray) sharers = sharers_of(desk, system);
+  moves(desk, out, sharers, a, system);
+  moves(desk, out, sharers, b, system);
+  changes(desk, out, sharers, a, b, system);
+  changes(desk, out, sharers, b, a, system);
   g_ptr_array_sort(out, cheapest);
   return out;
 }

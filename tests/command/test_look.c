@@ -240,6 +240,68 @@ START_TEST(test_ways_out_of_an_empty_band)
 }
 END_TEST
 
+#define COPPER_HOLD(name, days, works, target, plan)                                               \
+  "[protocol]\nname=" name "\nversion=1\nsource=invented for a test\n[phase 1]\nname=Hold\n"       \
+  "kind=hold\nplace=stay\nmin_credit_min=" days "\nsighting_to=1\n[phase 1 band 1]\n"              \
+  "analyte=copper\nform=ionic\nside=at_or_above\nworks=" works "\ntarget=" target "\nplan=" plan   \
+  "\nharm=0.25\ngap_min=960\n"
+
+// Both stand in 0.19 mg/L since 08:00. Alone A (21 days, 30 fish) goes on 25 March 17:00 with the
+// test that makes 08:00 firm, B (10 days, 10 fish) on 14 March 17:00. B on A's protocol begins anew
+// at 09:00 and goes with the test of 17:00 too, 11 days later: 110 fish-days.
+START_TEST(test_ways_out_are_priced)
+{
+  static const char *const texts[] = {COPPER_HOLD("High", "30240", "0.18", "0.19", "0.21"),
+                                      COPPER_HOLD("Low", "14400", "0.1", "0.11", "0.12")};
+  Ctl *c = station();
+  for (int i = 0; i < 2; i++) {
+    g_autofree char *name = g_strdup_printf("%s/%d.protocol", c->folder, i);
+    ck_assert(g_file_set_contents(name, texts[i], -1, NULL));
+    g_free(ctl(c, 0, "protocol --who MK '%s'", name));
+  }
+  g_free(ctl(c, 0, "record system name=Blue-2 volume_l=1000 role=treatment"));
+  g_free(ctl(c, 0, "record tank system=Blue-2 number=1"));
+  g_free(ctl(c, 0, "record bottle name=C-1 analyte=copper form=ionic strength=1"));
+  g_free(ctl(c, 0, "record lot --happened '2027-03-04 08:00' code=A tank=Blue-1/1 heads=30"));
+  g_free(ctl(c, 0, "record course --happened '2027-03-04 08:00' lot=A protocol=High"));
+  g_free(ctl(c, 0, "record lot --happened '2027-03-04 08:00' code=B tank=Blue-1/2 heads=10"));
+  g_free(ctl(c, 0, "record course --happened '2027-03-04 08:00' lot=B protocol=Low"));
+  read_copper(c, "03-04 08:00", "0.19", "");
+  g_free(ctl(c, 0,
+             "record reading --happened '2027-03-04 08:00' system=Blue-2 analyte=copper value=0.11 "
+             "instrument=P1"));
+  g_autoptr(Table) plan = ctl_table(c, "plan --at '2027-03-04 09:00' --format=csv");
+  int anew = table_find(plan, "what", "way_out", "because", "Lot B begins High", NULL);
+  int moves = table_find(plan, "what", "way_out", "because", "Lot B moves to Blue-2", NULL);
+  int stops = table_find(plan, "what", "way_out", "because", "Lot B stops its protocol", NULL);
+  ck_assert_str_eq(cell(plan, anew, "amount"), "110");
+  ck_assert_str_eq(cell(plan, anew, "when"), "2027-03-25T16:00Z"); // the last of both
+  ck_assert_str_eq(cell(plan, moves, "amount"), "0");
+  ck_assert_str_eq(cell(plan, moves, "when"), "2027-03-25T16:00Z");
+  ck_assert_str_eq(cell(plan, stops, "amount"), ""); // no date, so no price
+  ck_assert_int_lt(moves, anew);
+  ctl_free(c);
+}
+END_TEST
+
+// Case F on the command line, ahead of the clock: while nobody has answered what was seen, nothing
+// goes in or out of that water without a reason.
+START_TEST(test_seen_stops_moves_in_and_out)
+{
+  Ctl *c = station();
+  g_free(ctl(c, 0, "record lot --happened '2027-06-08 09:00' code=A tank=Gold-1/1 heads=24"));
+  g_free(ctl(c, 0, "record move --happened '2027-06-18 10:50' lot=A tank=Gold-1/2"));
+  g_free(ctl(c, 0, "record sighting --happened '2027-06-18 11:00' system=Gold-1 sign=white_spot"));
+  g_autofree char *out = ctl(c, 1, "record move --happened '2027-06-18 11:10' lot=A tank=Gold-2/1");
+  g_autofree char *in =
+      ctl(c, 1, "record lot --happened '2027-06-18 11:10' code=B tank=Gold-1/1 heads=3");
+  ck_assert_msg(strstr(in, "moves in and out of Gold-1 are stopped"), "%s", in);
+  g_free(ctl(c, 0, "record scrape --happened '2027-06-18 12:00' lot=A finding=nothing"));
+  g_free(ctl(c, 0, "record lot --happened '2027-06-18 12:10' code=B tank=Gold-1/1 heads=3"));
+  ctl_free(c);
+}
+END_TEST
+
 // Case A: 360 of 2,400 L changed, 0.1615 mg/L by mass balance. The 68.4 mL that put it back are due
 // while people are at the tanks, and the next test comes after them.
 START_TEST(test_replacement_before_the_next_test)
@@ -306,6 +368,8 @@ main(void)
   tcase_add_test(tcase, test_within_reach_names_systems);
   tcase_add_test(tcase, test_act_that_changed_nothing);
   tcase_add_test(tcase, test_ways_out_of_an_empty_band);
+  tcase_add_test(tcase, test_ways_out_are_priced);
+  tcase_add_test(tcase, test_seen_stops_moves_in_and_out);
   tcase_add_test(tcase, test_replacement_before_the_next_test);
   tcase_add_test(tcase, test_gravity_at_sixty);
   tcase_add_test(tcase, test_a_vet_signs_a_protocol_off);
