@@ -189,14 +189,17 @@ worsen(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other)
   lzq_visit_common_signs(walk, lot, other);
   const lzq_stage *a = &lot->stage;
   lzq_stage *b = &other->stage;
-  if (a->eaten_days < b->eaten_days) {
+  // also the days that this phase does not ask for: another, to which it is kept over, may
+  if (lzq_visit_eaten(walk, lot) < lzq_visit_eaten(walk, other)) {
     other->feeds = lot->feeds;
     b->eaten_days = a->eaten_days;
   }
   if (a->run_min > b->run_min)
     b->run_lapsed = a->run_lapsed;
   b->start = lzq_latest(a->start, b->start);
+  lzq_visit_recount(walk, other);
   b->placed_at = lzq_latest(a->placed_at, b->placed_at);
+  b->given_at = lzq_latest(a->given_at, b->given_at);
   b->credit_from = lzq_latest(a->credit_from, b->credit_from);
   b->firm = a->open_min || b->open_min ? LZQ_NEVER : lzq_latest(a->firm, b->firm);
   b->open_min = a->open_min > b->open_min ? a->open_min : b->open_min;
@@ -285,6 +288,7 @@ course(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
   const bool keep = record->keep && lzq_walk_active(lot);
   // Kept credit that was earned after an end that still waits, waits with it.
   const lzq_minute firm = lzq_visit_ends(lot);
+  const lzq_phase *left = keep ? lzq_walk_phase(walk, lot) : NULL;
   stop(walk, lot, record->at);
   lot->has_course = true;
   for (uint32_t p = 0; lot->ends && p < LZQ_MAX_PHASES; p++)
@@ -295,6 +299,7 @@ course(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
   }
   lot->stage.protocol = record->protocol;
   lot->stage.phase = record->phase;
+  lzq_visit_regive(lot, left, lzq_walk_phase(walk, lot));
   lot->stage.firm = lzq_latest(lot->stage.firm, firm);
   lzq_visit_recall(walk, lot);
   lzq_visit_open(walk, lot);
@@ -323,9 +328,7 @@ apply_first_half(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
   case LZQ_REC_SIGN: lzq_visit_sign(walk, lot, record); break;
   case LZQ_REC_ACCEPT_OPEN: lzq_visit_accept_open(walk, lot, record->at); break;
   default:
-    if (!lzq_walk_active(lot))
-      return;
-    if (record->kind == LZQ_REC_ACCEPT)
+    if (lzq_walk_active(lot) && record->kind == LZQ_REC_ACCEPT)
       accept(walk, lot, record);
   }
 }
@@ -347,6 +350,7 @@ apply_second_half(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, const 
   case LZQ_REC_MERGE: merge(walk, lot, other, record); break;
   case LZQ_REC_STOP: stop(walk, lot, record->at); break;
   case LZQ_REC_COURSE: course(walk, lot, record); break;
+  case LZQ_REC_BATH: lzq_visit_bath(walk, lot, record); break;
   case LZQ_REC_RELEASE:
     lzq_place_depart(walk, lot, record->at, LZQ_LEFT_RELEASED);
     lot->released = true;
@@ -378,7 +382,7 @@ lzq_acts_apply(lzq_walk *walk, size_t i)
     ignore(walk, record, LZQ_IGNORED_NOT_HERE);
     return i + 1;
   }
-  if (record->kind < LZQ_REC_SPLIT || record->kind == LZQ_REC_BATH) {
+  if (record->kind < LZQ_REC_SPLIT) {
     apply_first_half(walk, lot, record);
     return i + 1;
   }

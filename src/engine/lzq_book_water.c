@@ -105,3 +105,24 @@ lzq_book_sweep(lzq_book *book, uint32_t system, uint32_t phase, uint32_t band,
     return NULL;
   return water->sweeps[id] = made;
 }
+
+lzq_minute
+lzq_book_dose(const lzq_book *book, uint32_t system, lzq_analyte analyte, lzq_minute from,
+              lzq_minute to)
+{
+  const lzq_list *facts = &book->waters[system].facts;
+  size_t low = 0, high = facts->n;
+  while (low < high) {
+    const size_t middle = low + (high - low) / 2;
+    if (lzq_list_at(facts, middle)->at < from)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  for (; low < facts->n && lzq_list_at(facts, low)->at < to; low++) {
+    const lzq_mark *mark = lzq_list_at(facts, low);
+    if (mark->kind == LZQ_REC_DOSE && mark->analyte == analyte)
+      return mark->at;
+  }
+  return LZQ_NEVER;
+}

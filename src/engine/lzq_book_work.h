@@ -142,6 +142,10 @@ lzq_status lzq_shorts_of_book(lzq_book *book, const lzq_snapshot *snapshot,
 bool lzq_book_tied(const lzq_book *book, uint64_t id);
 // The water with its track made; NULL = no memory.
 lzq_book_water *lzq_book_water_of(lzq_book *book, uint32_t system);
+// First minute in from .. to-1 at which the water was dosed with that; LZQ_NEVER = in none of them.
+// O(log(facts) + facts between).
+lzq_minute lzq_book_dose(const lzq_book *book, uint32_t system, lzq_analyte analyte,
+                         lzq_minute from, lzq_minute to);
 // Puts the checks of instruments in order, if they are not. False = no memory.
 bool lzq_book_checks(lzq_book *book);
 // Sweep of a system for band `band` of phases[phase]. Right from the first minute at which fish

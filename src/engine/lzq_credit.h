@@ -149,6 +149,7 @@ typedef struct {
   uint32_t protocol, phase;
   lzq_minute start;       // minute that it belongs to first
   lzq_minute placed_at;   // LZQ_NEVER = never stood in the place
+  lzq_minute given_at;    // first time its medicine was given (lzq_phase_gives); LZQ_NEVER = not
   lzq_minute end;         // LZQ_NEVER = still in it
   lzq_minute credit_from; // first credited minute since the last restart, LZQ_NEVER = none
   int64_t credit_min;     // at its end, or at `until`

@@ -24,6 +24,17 @@ lzq_gear_takes_out(lzq_gear gear, lzq_analyte analyte)
          analyte != LZQ_SALINITY;
 }
 
+bool
+lzq_phase_gives(const lzq_phase *phase)
+{
+  if (phase->kind == LZQ_PHASE_BATH)
+    return phase->bath_min > 0;
+  bool has_band = false;
+  for (uint32_t b = 0; b < phase->n_bands; b++)
+    has_band = has_band || phase->bands[b].analyte == phase->medicine;
+  return phase->kind == LZQ_PHASE_MEDICATE && phase->dose_level > 0 && !has_band;
+}
+
 static bool
 share_ok(double share)
 {

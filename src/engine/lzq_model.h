@@ -192,6 +192,10 @@ typedef struct {
   uint32_t gear_on, gear_off; // bits 1 << lzq_gear that must be on or off
 } lzq_phase;
 
+// Whether the phase ends only when its medicine was given since it began: a medicine dosed once
+// (there is no band on it), from when its minimum time counts then, and a bath.
+bool lzq_phase_gives(const lzq_phase *phase);
+
 typedef struct {
   uint32_t first_phase; // into snapshot.phases
   uint32_t n_phases;

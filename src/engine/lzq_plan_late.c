@@ -118,8 +118,8 @@ end_leg(lzq_late *late, const lzq_from *from, lzq_minute t, double p)
   lzq_minute quiet = lzq_later(leg->current ? leg->quiet_from : from->start, phase->quiet_min);
   end = elapsed > end ? elapsed : end;
   end = quiet > end ? quiet : end;
-  if (phase->eating_days > 0 || phase->sign != LZQ_SIGN_NOBODY) {
-    // days and signatures do not hang on tests: they keep their distance
+  if (phase->eating_days > 0 || phase->sign != LZQ_SIGN_NOBODY || lzq_phase_gives(phase)) {
+    // days, signatures, doses and baths do not hang on tests: they keep their distance
     lzq_minute kept = leg->current ? leg->end : lzq_later(from->placed, leg->end - leg->placed);
     end = kept > end ? kept : end;
     if (phase->sign != LZQ_SIGN_NOBODY)

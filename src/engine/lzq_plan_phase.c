@@ -129,6 +129,34 @@ eats_from(const lzq_work *work, const lzq_walker *walker, lzq_minute t)
   return walker->placed_at > t ? walker->placed_at : t;
 }
 
+lzq_minute
+lzq_given_next(const lzq_work *work, const lzq_water_state *water, const lzq_phase *phase,
+               lzq_minute t)
+{
+  if (phase->kind == LZQ_PHASE_MEDICATE && water->dose_at[phase->medicine] != LZQ_LONG_AGO) {
+    const lzq_minute again = lzq_later(water->dose_at[phase->medicine], phase->min_elapsed_min);
+    t = again > t ? again : t;
+  }
+  return lzq_visit_next(work, t, false);
+}
+
+// A medicine dosed once acts from its dose, which is planned for the next visit; a bath takes its
+// minutes there.
+static void
+wait_for_medicine(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
+                  const lzq_water_state *water, lzq_minute t, lzq_outcome *out)
+{
+  if (!lzq_phase_gives(phase))
+    return;
+  const bool given = walker->given_at != LZQ_NEVER;
+  const lzq_minute from = given ? walker->given_at : lzq_given_next(work, water, phase, t);
+  int64_t lasts = phase->min_elapsed_min;
+  if (phase->kind == LZQ_PHASE_BATH)
+    lasts = given ? 0 : phase->bath_min;
+  later_of(out, lzq_later(from, lasts), LZQ_BECAUSE_ELAPSED,
+           (double)(work->now > from ? work->now - from : 0), (double)lasts);
+}
+
 lzq_outcome
 lzq_phase_end(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_water_state *water)
 {
@@ -172,6 +200,7 @@ lzq_phase_end(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_wa
   later_of(&out, lzq_later(walker->stood_at, phase->min_elapsed_min), LZQ_BECAUSE_ELAPSED,
            (double)(work->now > walker->stood_at ? work->now - walker->stood_at : 0),
            (double)phase->min_elapsed_min);
+  wait_for_medicine(work, walker, phase, water, t, &out);
   lzq_minute quiet = walker->last_sighting > walker->start ? walker->last_sighting : walker->start;
   walker->leg->quiet_from = quiet;
   walker->leg->placed = walker->stood_at;

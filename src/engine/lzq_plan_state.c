@@ -214,8 +214,8 @@ state_of(lzq_book *book, uint32_t system)
   return &water->state;
 }
 
-// Acts of the lots that the plan needs and the credit does not say: eaten days, signatures, baths
-// and doses since the current phase began.
+// Acts of the lots that the plan needs and the credit does not say: eaten days and signatures
+// since the current phase began.
 static void
 take_lot_act(lzq_work *work, const lzq_record *r, int32_t *last_day)
 {
@@ -236,8 +236,6 @@ take_lot_act(lzq_work *work, const lzq_record *r, int32_t *last_day)
   }
   if (r->kind == LZQ_REC_SIGN && (r->ok || phase->sign == LZQ_SIGN_PERSON))
     work->signed_off[r->lot] = true;
-  if (r->kind == LZQ_REC_BATH && r->analyte == phase->medicine)
-    work->bathed[r->lot] = true;
 }
 
 // Older than any window only the newest point counts, as the base.
@@ -262,9 +260,8 @@ lzq_state_make(lzq_work *work)
   work->eaten = LZQ_NEW(work->arena, int32_t, snap->n_lots);
   work->fed_on = LZQ_NEW(work->arena, int32_t, snap->n_lots);
   work->signed_off = LZQ_NEW(work->arena, bool, snap->n_lots);
-  work->bathed = LZQ_NEW(work->arena, bool, snap->n_lots);
   if (!last_day || !work->where || !work->waters || !work->eaten || !work->fed_on ||
-      !work->signed_off || !work->bathed)
+      !work->signed_off)
     return LZQ_NO_MEMORY;
   for (uint32_t i = 0; i < snap->n_systems; i++) {
     const lzq_water_state *state = state_of(work->book, i);
@@ -281,8 +278,7 @@ lzq_state_make(lzq_work *work)
     const lzq_record *record = &((const lzq_deed *)lzq_list_at(deeds, i))->record;
     if (record->kind == LZQ_REC_RECEIVE || record->kind >= LZQ_REC_DEATH)
       lzq_turn_note(work, record);
-    if (record->kind == LZQ_REC_FEED || record->kind == LZQ_REC_SIGN ||
-        record->kind == LZQ_REC_BATH)
+    if (record->kind == LZQ_REC_FEED || record->kind == LZQ_REC_SIGN)
       take_lot_act(work, record, last_day);
     else if (record->kind == LZQ_REC_SIGHTING)
       work->waters[record->system].sighting_at = record->at;

@@ -164,26 +164,26 @@ gear_wrong(const lzq_water_state *water, uint32_t gear, bool on)
   return !(water->gear_known & bit) || ((water->gear_on & bit) != 0) != on;
 }
 
-// One task a piece of gear; the first that is wrong blocks the doses until it is on record.
-static bool
-gear_of(lzq_work *work, uint32_t system, const lzq_goal *goal, lzq_minute at, lzq_because *blocks)
+lzq_because
+lzq_gear_tasks(lzq_work *work, uint32_t system, lzq_minute at, bool listed)
 {
-  bool wrong = false;
+  const lzq_goal *goal = &work->goals[system];
+  lzq_because blocks = {LZQ_BECAUSE_NONE, {0}};
   for (uint32_t gear = 0; gear < LZQ_N_GEAR; gear++) {
     bool on = (goal->gear_on >> gear) & 1, off = (goal->gear_off >> gear) & 1;
     if (on == off || !gear_wrong(&work->waters[system], gear, on))
       continue;
-    lzq_task *task = lzq_task_add(work, LZQ_TASK_GEAR, system, at);
+    const lzq_because because = {LZQ_BECAUSE_GEAR, {gear, on, 0, 0}};
+    if (blocks.code == LZQ_BECAUSE_NONE)
+      blocks = because;
+    lzq_task *task = listed ? NULL : lzq_task_add(work, LZQ_TASK_GEAR, system, at);
     if (!task)
-      return wrong;
+      continue;
     task->gear = gear;
     task->amount = on;
-    task->because = (lzq_because){LZQ_BECAUSE_GEAR, {gear, on, 0, 0}};
-    if (!wrong)
-      *blocks = task->because;
-    wrong = true;
+    task->because = because;
   }
-  return wrong;
+  return blocks;
 }
 
 static void
@@ -317,7 +317,7 @@ programme_tasks(lzq_work *work, uint32_t system, const lzq_goal *goal,
     doses = doses || programme->steps[i].dose_mg > 0;
   lzq_minute first = programme->n ? programme->steps[0].at : work->now;
   if (doses || (goal->has[LZQ_MED] && band->side != LZQ_AT_OR_BELOW))
-    gear_of(work, system, goal, first < work->now ? work->now : first, &blocks);
+    blocks = lzq_gear_tasks(work, system, first < work->now ? work->now : first, false);
   if (water->open_at != LZQ_LONG_AGO) {
     lzq_minute unlocks = lzq_later(water->open_at, work->snap->systems[system].mixing_min);
     open = (lzq_because){LZQ_BECAUSE_OPEN_DOSE,

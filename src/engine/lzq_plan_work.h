@@ -77,6 +77,7 @@ typedef struct {
   lzq_minute start, last_sighting;
   lzq_minute placed_at; // from when it stands in the place to stay; LZQ_NEVER = it has to move
   lzq_minute stood_at;  // when it first stood there: elapsed time counts from then
+  lzq_minute given_at;  // lzq_phase_gives: when; LZQ_NEVER = not yet
   int64_t credit_min, run_min;
   int32_t eaten;
   bool current;          // the phase in which the record stands
@@ -121,7 +122,6 @@ typedef struct {
   int32_t *eaten;         // n_lots, days eaten in the current phase
   int32_t *fed_on;        // n_lots, station day of the last feed, INT32_MIN = never
   bool *signed_off;       // n_lots
-  bool *bathed;           // n_lots, in the medicine of the current phase since it began
   lzq_shorts shorts;
   const lzq_short **short_of; // n_lots, NULL = none
   lzq_lot_plan *lots;
@@ -198,6 +198,10 @@ void lzq_segments_past(lzq_work *work, uint32_t lot);
 // --- lzq_plan_phase.c
 lzq_outcome lzq_phase_end(lzq_work *work, lzq_walker *walker, const lzq_phase *phase,
                           lzq_water_state *water);
+// When the medicine of a phase that gives it can next be given, at or after t: at a visit, and
+// never sooner after the water's last dose of it than the phase lasts, whoever that dose was for.
+lzq_minute lzq_given_next(const lzq_work *work, const lzq_water_state *water,
+                          const lzq_phase *phase, lzq_minute t);
 void lzq_phase_sign_off(lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
                         lzq_outcome *out);
 bool lzq_waits_for_firm(const lzq_phase *phase);
@@ -245,6 +249,9 @@ void lzq_waters_curves(lzq_work *work);
 // --- lzq_plan_tasks.c, lzq_plan_order.c
 void lzq_tasks_of_waters(lzq_work *work);
 void lzq_tasks_of_lots(lzq_work *work);
+// A task for each piece of gear that is not as the lots there ask, unless they are listed already;
+// the first of them blocks doses until it is on record. NONE = all is as asked.
+lzq_because lzq_gear_tasks(lzq_work *work, uint32_t system, lzq_minute at, bool listed);
 lzq_task *lzq_task_add(lzq_work *work, lzq_task_kind kind, uint32_t system, lzq_minute at);
 void lzq_walk_order(lzq_work *work);
 void lzq_tasks_order(lzq_work *work);

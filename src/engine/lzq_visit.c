@@ -82,6 +82,7 @@ lzq_visit_begin(lzq_walk *walk, lzq_lot_walk *lot, uint32_t protocol, uint32_t p
       .start = start,
       .placed_at = LZQ_NEVER,
       .credit_from = LZQ_NEVER,
+      .given_at = LZQ_NEVER,
       .look_from = LZQ_NEVER,
       .first_lapse = LZQ_NEVER,
       .last_lapse = LZQ_NEVER,
@@ -101,6 +102,7 @@ lzq_visit_close(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at, lzq_left left)
   lzq_visit *visit = &walk->visits[lot->visit].visit;
   visit->start = stage->start;
   visit->placed_at = stage->placed_at;
+  visit->given_at = stage->given_at;
   visit->end = at;
   visit->credit_from = stage->credit_from;
   visit->credit_min = stage->credit_min;
@@ -195,14 +197,14 @@ lzq_visit_accept_open(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
   lot->accepted_visits = lzq_walk_active(lot) && lot->n_visits ? lot->n_visits - 1 : lot->n_visits;
 }
 
-// Days of eating since the phase began, up to as many as it asks for.
+// Days of eating since the phase began, up to `most`.
 static int32_t
-count_eaten(const lzq_walk *walk, const lzq_lot_walk *lot)
+count_eaten(const lzq_walk *walk, const lzq_lot_walk *lot, int32_t most)
 {
   const lzq_phase *phase = lzq_walk_phase(walk, lot);
   int32_t days[LZQ_MAX_EATING_DAYS];
   int32_t n = 0;
-  for (const lzq_note *feed = lot->feeds; feed && n < phase->eating_days; feed = feed->older) {
+  for (const lzq_note *feed = lot->feeds; feed && n < most; feed = feed->older) {
     if (feed->record->at < lot->stage.start)
       break;
     bool counts = feed->record->amount >= phase->eaten_share;
@@ -212,6 +214,12 @@ count_eaten(const lzq_walk *walk, const lzq_lot_walk *lot)
       days[n++] = feed->record->day;
   }
   return n;
+}
+
+int32_t
+lzq_visit_eaten(const lzq_walk *walk, const lzq_lot_walk *lot)
+{
+  return count_eaten(walk, lot, LZQ_MAX_EATING_DAYS);
 }
 
 static void
@@ -230,8 +238,32 @@ void
 lzq_visit_feed(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
 {
   note(walk, &lot->feeds, record, true);
-  if (lzq_walk_active(lot) && lot->stage.eaten_days < lzq_walk_phase(walk, lot)->eating_days)
-    lot->stage.eaten_days = count_eaten(walk, lot);
+  const int32_t asked = lzq_walk_active(lot) ? lzq_walk_phase(walk, lot)->eating_days : 0;
+  if (lot->stage.eaten_days < asked)
+    lot->stage.eaten_days = count_eaten(walk, lot, asked);
+}
+
+void
+lzq_visit_recount(const lzq_walk *walk, lzq_lot_walk *lot)
+{
+  lot->stage.eaten_days = count_eaten(walk, lot, lzq_walk_phase(walk, lot)->eating_days);
+}
+
+void
+lzq_visit_bath(const lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
+{
+  if (!lzq_walk_active(lot) || lot->stage.given_at != LZQ_NEVER)
+    return;
+  const lzq_phase *phase = lzq_walk_phase(walk, lot);
+  if (phase->kind == LZQ_PHASE_BATH && lzq_phase_gives(phase) && record->analyte == phase->medicine)
+    lot->stage.given_at = record->at;
+}
+
+void
+lzq_visit_regive(lzq_lot_walk *lot, const lzq_phase *from, const lzq_phase *to)
+{
+  if (from->kind != to->kind || from->medicine != to->medicine || !lzq_phase_gives(to))
+    lot->stage.given_at = LZQ_NEVER;
 }
 
 static void
@@ -290,7 +322,7 @@ void
 lzq_visit_recall(const lzq_walk *walk, lzq_lot_walk *lot)
 {
   lzq_stage *stage = &lot->stage;
-  stage->eaten_days = count_eaten(walk, lot);
+  lzq_visit_recount(walk, lot);
   stage->signed_person = stage->signed_vet = false;
   for (const lzq_note *sign = lot->signs; sign && !(stage->signed_person && stage->signed_vet);
        sign = sign->older) {

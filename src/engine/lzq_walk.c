@@ -82,18 +82,32 @@ is_signed(const lzq_phase *phase, const lzq_stage *stage)
   return true;
 }
 
+// When the phase's medicine was given first, if that was before `to`; the lot stands where it does
+// from the cursor up to there. A dose is that of the water, a bath is noted when it acts.
+static lzq_minute
+given_before(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute to)
+{
+  const lzq_phase *phase = lzq_walk_phase(walk, lot);
+  if (lot->stage.given_at != LZQ_NEVER || !lzq_phase_gives(phase) ||
+      phase->kind == LZQ_PHASE_BATH || !lzq_walk_present(lot))
+    return lot->stage.given_at;
+  return lzq_book_dose(walk->book, lot->system, phase->medicine, lot->cursor, to);
+}
+
 // First minute in from .. to-1 at which the phase ends, if every minute of the piece earns or none
 // does. LZQ_NEVER = in none of them.
 static lzq_minute
 end_in_piece(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute from, lzq_minute to,
-             lzq_minute placed_at, bool earns)
+             lzq_minute placed_at, lzq_minute given_at, bool earns)
 {
   const lzq_phase *phase = lzq_walk_phase(walk, lot);
   const lzq_stage *stage = &lot->stage;
   if (placed_at == LZQ_NEVER || (phase->reach && !earns) || !is_signed(phase, stage) ||
-      stage->eaten_days < phase->eating_days)
+      stage->eaten_days < phase->eating_days || (lzq_phase_gives(phase) && given_at == LZQ_NEVER))
     return LZQ_NEVER;
   lzq_minute at = lzq_latest(from, placed_at + phase->min_elapsed_min);
+  if (lzq_phase_gives(phase)) // a dose acts from then on; a bath is over when it is entered
+    at = lzq_latest(at, given_at + (phase->kind == LZQ_PHASE_BATH ? 0 : phase->min_elapsed_min));
   at = lzq_latest(at, lzq_latest(stage->start, lot->last_sighting) + phase->quiet_min);
   const int64_t lacks = phase->min_credit_min - stage->accepted_min - stage->credit_min;
   if (lacks > 0)
@@ -192,6 +206,13 @@ piece_end(const lzq_phase *phase, const lzq_lot_walk *lot, const lzq_answer *ans
   return to;
 }
 
+static void
+take_given(lzq_lot_walk *lot, lzq_minute at, lzq_minute before)
+{
+  if (at < before)
+    lot->stage.given_at = at;
+}
+
 void
 lzq_walk_to(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to)
 {
@@ -200,15 +221,18 @@ lzq_walk_to(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to)
     lot->stage.placed_at = lzq_walk_placed(walk, lot);
     const lzq_answer answer = lzq_walk_answer(walk, lot, lot->cursor);
     const lzq_minute stop = piece_end(phase, lot, &answer, to);
+    const lzq_minute given_at = given_before(walk, lot, stop);
     const lzq_minute end = end_in_piece(walk, lot, lot->cursor, stop, lot->stage.placed_at,
-                                        answer.why == LZQ_WHY_NONE);
+                                        given_at, answer.why == LZQ_WHY_NONE);
     const lzq_minute late = late_from(walk, lot, lot->cursor, lot->stage.placed_at);
     if (late < stop && late <= end) {
       count_piece(walk, lot, late, &answer);
+      take_given(lot, given_at, late);
       set_back_late(walk, lot, late);
       continue;
     }
     count_piece(walk, lot, end < stop ? end : stop, &answer);
+    take_given(lot, given_at, end < stop ? end + 1 : stop);
     if (end != LZQ_NEVER)
       lzq_visit_end_phase(walk, lot, end);
   }
@@ -228,7 +252,12 @@ lzq_walk_settle(lzq_walk *walk, lzq_lot_walk *lot, bool whole)
       continue;
     }
     const lzq_answer answer = lzq_walk_answer(walk, lot, t);
-    if (end_in_piece(walk, lot, t, t + 1, placed_at, answer.why == LZQ_WHY_NONE) != t)
+    const lzq_minute given_at = given_before(walk, lot, t + 1);
+    const bool ends =
+        end_in_piece(walk, lot, t, t + 1, placed_at, given_at, answer.why == LZQ_WHY_NONE) == t;
+    if (whole || ends)
+      lot->stage.given_at = given_at;
+    if (!ends)
       return;
     lot->stage.placed_at = placed_at;
     lzq_visit_end_phase(walk, lot, t);

@@ -46,7 +46,7 @@ typedef struct lzq_held {
 typedef struct {
   uint32_t protocol, phase;
   uint32_t began_in; // water in which it stood when the phase began
-  lzq_minute start, placed_at, credit_from;
+  lzq_minute start, placed_at, credit_from, given_at;
   lzq_minute look_from; // brought by merges, until a set-back: see lzq_place_looks_back_to
   int64_t credit_min, open_min, accepted_min, run_min;
   lzq_minute first_lapse, last_lapse;
@@ -170,6 +170,13 @@ void lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);
 // Credit open before `at` is firm at `at`.
 void lzq_visit_accept_open(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);
 void lzq_visit_feed(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
+// Days of eating since the phase began, also beyond what it asks for.
+int32_t lzq_visit_eaten(const lzq_walk *walk, const lzq_lot_walk *lot);
+// The same for its own phase anew: it begins later than it did.
+void lzq_visit_recount(const lzq_walk *walk, lzq_lot_walk *lot);
+void lzq_visit_bath(const lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
+// Kept over from one phase to another: what was given counts if both ask for the same.
+void lzq_visit_regive(lzq_lot_walk *lot, const lzq_phase *from, const lzq_phase *to);
 void lzq_visit_sign(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
 // Days of eating and signs since the stage's start, for the phase that it is in.
 void lzq_visit_recall(const lzq_walk *walk, lzq_lot_walk *lot);

@@ -41,6 +41,7 @@ earn(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
   *cell = (lzt_cell){-1, 0, 0, lot->system, LZQ_NEVER};
   if (!stay)
     return;
+  lzt_note_dose(replay, lot, t);
   lzt_verdict verdict = lzt_lot_judge(replay, lot, t);
   *cell = (lzt_cell){(int32_t)lot->n_stays - 1, (uint8_t)verdict.why, verdict.band, lot->system,
                      verdict.confirmed};

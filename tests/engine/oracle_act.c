@@ -154,6 +154,7 @@ worse_of_one_phase(lzt_replay *replay, lzt_lot *other, lzt_lot *lot)
   other->n_signs = kept;
   mine->v.start = LARGER(mine->v.start, theirs->v.start);
   mine->v.placed_at = LARGER(mine->v.placed_at, theirs->v.placed_at);
+  mine->v.given_at = LARGER(mine->v.given_at, theirs->v.given_at);
   mine->v.credit_min = SMALLER(mine->v.credit_min, theirs->v.credit_min);
   mine->v.accepted_min = SMALLER(mine->v.accepted_min, theirs->v.accepted_min);
   mine->v.open_min = LARGER(mine->v.open_min, theirs->v.open_min);
@@ -214,10 +215,11 @@ act_merge(lzt_replay *replay, lzt_lot *lot, lzt_lot *other, lzq_minute t)
 }
 
 static void
-act_course(lzt_lot *lot, const lzq_record *r)
+act_course(lzt_replay *replay, lzt_lot *lot, const lzq_record *r)
 {
   bool keep = r->keep && lzt_stay_now(lot);
   lzt_stay before = keep ? *lzt_stay_now(lot) : (lzt_stay){0};
+  const lzq_phase *left = keep ? lzt_phase_of(replay, lot) : NULL;
   // Credit that is kept waits for the ends that it was earned after.
   for (uint32_t p = 0; keep && p < lot->phase; p++)
     before.need = LARGER(before.need, lot->end_firm[p]);
@@ -231,7 +233,11 @@ act_course(lzt_lot *lot, const lzq_record *r)
   lzt_lot_begin(lot, r->phase, r->at);
   if (keep) {
     lzt_stay *now = lzt_stay_now(lot);
+    const lzq_phase *phase = lzt_phase_of(replay, lot);
     before.began_at = r->at;
+    if (left->kind != phase->kind || left->medicine != phase->medicine ||
+        !lzt_waits_for_medicine(phase))
+      before.v.given_at = LZQ_NEVER;
     *now = before;
     now->v.protocol = r->protocol;
     now->v.phase = r->phase;
@@ -267,6 +273,16 @@ act_accept_open(const lzt_replay *replay, lzt_lot *lot, lzq_minute t)
 }
 
 static void
+act_bath(const lzt_replay *replay, lzt_lot *lot, const lzq_record *r)
+{
+  lzt_stay *stay = lzt_stay_now(lot);
+  const lzq_phase *phase = stay ? lzt_phase_of(replay, lot) : NULL;
+  if (stay && phase->kind == LZQ_PHASE_BATH && lzt_waits_for_medicine(phase) &&
+      r->analyte == phase->medicine && stay->v.given_at == LZQ_NEVER)
+    stay->v.given_at = r->at;
+}
+
+static void
 act_on_lot(lzt_replay *replay, lzt_lot *lot, const lzq_record *r, size_t index)
 {
   const lzt_stay *stay = lzt_stay_now(lot);
@@ -294,7 +310,8 @@ act_on_lot(lzt_replay *replay, lzt_lot *lot, const lzq_record *r, size_t index)
     lot->has_course = lot->served = false;
     lot->served_at = LZQ_NEVER;
     break;
-  case LZQ_REC_COURSE: act_course(lot, r); break;
+  case LZQ_REC_COURSE: act_course(replay, lot, r); break;
+  case LZQ_REC_BATH: act_bath(replay, lot, r); break;
   case LZQ_REC_RELEASE:
     lzt_lot_leave(lot, LZQ_LEFT_RELEASED, r->at);
     lot->released = lot->gone = true;

@@ -84,4 +84,9 @@ void lzt_lot_leave(lzt_lot *lot, lzq_left left, lzq_minute t);
 void lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all);
 void lzt_replay_act(lzt_replay *replay, const lzt_event *event, size_t index);
 
+// Whether the phase waits for its medicine: dosed once, or a bath.
+bool lzt_waits_for_medicine(const lzq_phase *phase);
+// Writes down that the water in which the lot stands was dosed with it in minute t.
+void lzt_note_dose(lzt_replay *replay, lzt_lot *lot, lzq_minute t);
+
 #endif

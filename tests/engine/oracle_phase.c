@@ -84,6 +84,7 @@ lzt_lot_begin(lzt_lot *lot, uint32_t phase, lzq_minute t)
             .placed_at = LZQ_NEVER,
             .end = LZQ_NEVER,
             .credit_from = LZQ_NEVER,
+            .given_at = LZQ_NEVER,
             .firm_at = LZQ_NEVER,
             .first_lapse = LZQ_NEVER,
             .last_lapse = LZQ_NEVER},
@@ -119,6 +120,41 @@ is_signed(const lzt_lot *lot, const lzt_stay *stay, lzq_sign who)
   return who == LZQ_SIGN_NOBODY;
 }
 
+bool
+lzt_waits_for_medicine(const lzq_phase *phase)
+{
+  if (phase->kind == LZQ_PHASE_BATH)
+    return phase->bath_min > 0;
+  if (phase->kind != LZQ_PHASE_MEDICATE || !(phase->dose_level > 0))
+    return false;
+  for (uint32_t b = 0; b < phase->n_bands; b++)
+    if (phase->bands[b].analyte == phase->medicine)
+      return false; // a band holds it
+  return true;
+}
+
+static bool
+dosed_at(const lzt_replay *replay, const lzt_lot *lot, lzq_minute t)
+{
+  const lzq_phase *phase = lzt_phase_of(replay, lot);
+  for (size_t i = 0; i < replay->known.n; i++) {
+    const lzq_record *r = replay->known.events[i].r;
+    if (phase->kind == LZQ_PHASE_MEDICATE && r->at == t && r->kind == LZQ_REC_DOSE &&
+        r->system == lot->system && r->analyte == phase->medicine)
+      return true;
+  }
+  return false;
+}
+
+void
+lzt_note_dose(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
+{
+  lzt_stay *stay = lzt_stay_now(lot);
+  if (stay && stay->v.given_at == LZQ_NEVER && lzt_waits_for_medicine(lzt_phase_of(replay, lot)) &&
+      dosed_at(replay, lot, t))
+    stay->v.given_at = t;
+}
+
 // Whether everything that the phase asks for holds at t; *firm = when that becomes firm; all: every
 // record of the minute has acted, so that the place where the lot stands is settled.
 static bool
@@ -133,6 +169,16 @@ phase_done(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all, lzq_minute 
   if (all)
     stay->v.placed_at = placed_at;
   *firm = stay->need;
+  lzq_minute before = stay->v.given_at;
+  lzt_note_dose(replay, lot, t);
+  lzq_minute given_at = stay->v.given_at;
+  if (!all)
+    stay->v.given_at = before; // a move of this minute may still take it elsewhere
+  if (lzt_waits_for_medicine(phase) && given_at == LZQ_NEVER)
+    return false;
+  if (lzt_waits_for_medicine(phase) && phase->kind == LZQ_PHASE_MEDICATE &&
+      t - given_at < phase->min_elapsed_min)
+    return false;
   if (placed_at == LZQ_NEVER || t - placed_at < phase->min_elapsed_min)
     return false;
   if (stay->v.credit_min + stay->v.accepted_min < phase->min_credit_min)
@@ -149,6 +195,7 @@ phase_done(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all, lzq_minute 
       *firm = verdict.confirmed;
   }
   stay->v.placed_at = placed_at;
+  stay->v.given_at = given_at;
   return true;
 }
 

@@ -301,7 +301,10 @@ draw_small_act(scene *s, uint32_t lot)
 {
   double luck = lzt_prng_real(s->p, 0, 1);
   lzq_record *r;
-  if (luck < 0.3) {
+  if (luck < 0.08) {
+    r = add(s, LZQ_REC_BATH);
+    r->analyte = lzt_prng_chance(s->p, 0.8) ? LZQ_PRAZIQUANTEL : LZQ_FORMALIN;
+  } else if (luck < 0.3) {
     r = add(s, LZQ_REC_FEED);
     r->amount = lzt_prng_chance(s->p, 0.3) ? 0.5 : lzt_prng_real(s->p, 0, 1);
     r->day = (int32_t)(s->now / 1440);

@@ -110,6 +110,12 @@ draw_phase(lzt_prng *p, uint32_t index)
       .tol_ph = NAN,
       .tol_copper_free = 0.02,
   };
+  if (lzt_prng_chance(p, 0.2)) {
+    phase.kind = lzt_prng_chance(p, 0.6) ? LZQ_PHASE_MEDICATE : LZQ_PHASE_BATH;
+    phase.medicine = lzt_prng_chance(p, 0.8) ? LZQ_PRAZIQUANTEL : LZQ_FORMALIN;
+    phase.dose_level = lzt_prng_chance(p, 0.9) ? 2 : NAN;
+    phase.bath_min = (int32_t)sometimes(p, 0.8, 1, 60);
+  }
   if (lzt_prng_chance(p, 0.08))
     phase.n_bands = LZQ_MAX_BANDS;
   for (uint32_t b = 0; b < phase.n_bands; b++)

@@ -39,6 +39,7 @@ compare_visits(verdict *v, const lzq_lot_credit *e, const lzq_lot_credit *o)
     SAME(phase);
     SAME(start);
     SAME(placed_at);
+    SAME(given_at);
     SAME(end);
     SAME(left);
     SAME(credit_min);
