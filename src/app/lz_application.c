@@ -129,10 +129,22 @@ on_decimal(LzApplication *self)
       lz_desk_replan(lz_window_desk(w->data));
 }
 
+// GTK asks the login's locale, which says nothing where only LANGUAGE is set; the catalogue that is
+// really read knows.
+static void
+follow_writing(void)
+{
+  // Translators: "rtl" if your language is written from right to left, else "ltr".
+  const char *writing = C_("direction of writing", "ltr");
+  gtk_widget_set_default_direction(strcmp(writing, "rtl") == 0 ? GTK_TEXT_DIR_RTL
+                                                               : GTK_TEXT_DIR_LTR);
+}
+
 static void
 lz_application_startup(GApplication *application)
 {
   G_APPLICATION_CLASS(lz_application_parent_class)->startup(application);
+  follow_writing();
   g_action_map_add_action_entries(G_ACTION_MAP(application), actions, G_N_ELEMENTS(actions),
                                   application);
   g_autoptr(GAction) theme = g_settings_create_action(lz_settings(), "theme");

@@ -7,6 +7,7 @@
 
 #include "lz_chart_private.h"
 #include "lz_look.h"
+#include "lz_theme.h"
 
 G_DEFINE_FINAL_TYPE(LzChart, lz_chart, GTK_TYPE_WIDGET)
 
@@ -158,7 +159,8 @@ lz_chart_measure(GtkWidget *widget, GtkOrientation orientation, int for_size, in
                  int *natural, int *minimum_baseline, int *natural_baseline)
 {
   *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 320 : 260;
-  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 850 : 560;
+  *natural =
+      orientation == GTK_ORIENTATION_HORIZONTAL ? 850 : (int)MAX(560, 460 * lz_theme_text_scale());
 }
 
 static void

@@ -16,6 +16,7 @@ lz_keycap_new(const char *keys)
   GtkWidget *label = gtk_label_new(keys);
   gtk_widget_add_css_class(label, "key-cap");
   gtk_widget_set_valign(label, GTK_ALIGN_CENTER);
+  gtk_widget_set_direction(label, GTK_TEXT_DIR_LTR); // a cap is not turned with the writing
   return label;
 }
 

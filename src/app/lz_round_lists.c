@@ -57,6 +57,7 @@ head(GtkBox *box, const char *text, GtkSizeGroup *group, float xalign, int start
 {
   GtkWidget *label = gtk_label_new(text);
   gtk_label_set_xalign(GTK_LABEL(label), xalign);
+  gtk_label_set_ellipsize(GTK_LABEL(label), PANGO_ELLIPSIZE_END);
   gtk_widget_set_margin_start(label, start);
   gtk_widget_set_margin_end(label, end);
   if (group)

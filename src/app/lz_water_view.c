@@ -9,6 +9,7 @@
 #include "lz_lookup.h"
 #include "lz_place.h"
 #include "lz_record.h"
+#include "lz_panes.h"
 #include "lz_seen_view.h"
 #include "lz_sign.h"
 #include "lz_text_table.h"
@@ -360,6 +361,7 @@ lz_water_view_class_init(LzWaterViewClass *klass)
   g_type_ensure(LZ_TYPE_SIGN);
   g_type_ensure(LZ_TYPE_CHART);
   g_type_ensure(LZ_TYPE_CHART_MENU);
+  g_type_ensure(LZ_TYPE_PANES);
   g_type_ensure(LZ_TYPE_SEEN_VIEW);
   g_type_ensure(LZ_TYPE_TEXT_TABLE);
   g_type_ensure(LZ_TYPE_WATER_STATE);

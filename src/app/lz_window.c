@@ -7,6 +7,7 @@
 
 #include "lz_access.h"
 #include "lz_settings.h"
+#include "lz_tip.h"
 #include "lz_views.h"
 
 G_DEFINE_FINAL_TYPE(LzWindow, lz_window, GTK_TYPE_APPLICATION_WINDOW)
@@ -161,6 +162,7 @@ lz_window_dispose(GObject *object)
 {
   LzWindow *self = LZ_WINDOW(object);
   g_clear_handle_id(&self->tick, g_source_remove);
+  g_clear_handle_id(&self->fit, g_source_remove);
   if (self->stack)
     remove_all(self);
   g_cancellable_cancel(self->back_up_wish);
@@ -181,12 +183,30 @@ lz_window_move_focus(GtkWidget *widget, GtkDirectionType direction)
 }
 
 static void
+lz_window_size_allocate(GtkWidget *widget, int width, int height, int baseline)
+{
+  GTK_WIDGET_CLASS(lz_window_parent_class)->size_allocate(widget, width, height, baseline);
+  lz_window_fit(LZ_WINDOW(widget), width);
+}
+
+static void
+lz_window_get_property(GObject *object, guint id, GValue *value, GParamSpec *spec)
+{
+  g_value_set_boolean(value, LZ_WINDOW(object)->narrow);
+}
+
+static void
 lz_window_class_init(LzWindowClass *klass)
 {
   GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
   G_OBJECT_CLASS(klass)->dispose = lz_window_dispose;
+  G_OBJECT_CLASS(klass)->get_property = lz_window_get_property;
   widget->move_focus = lz_window_move_focus;
+  widget->size_allocate = lz_window_size_allocate;
   GTK_WINDOW_CLASS(klass)->close_request = lz_window_close_request;
+  g_object_class_install_property(
+      G_OBJECT_CLASS(klass), 1,
+      g_param_spec_boolean("narrow", NULL, NULL, FALSE, G_PARAM_READABLE | G_PARAM_STATIC_STRINGS));
   g_type_ensure(LZ_TYPE_KEY_BAR);
   g_type_ensure(LZ_TYPE_FORM);
   g_type_ensure(LZ_TYPE_GO_TO);
@@ -232,6 +252,7 @@ lz_window_init(LzWindow *self)
   lz_window_panels_init(self);
   lz_window_person_init(self);
   lz_window_drop_init(self);
+  lz_tip_add(GTK_WIDGET(self));
   g_signal_connect_object(self->person_menu, "closed", G_CALLBACK(on_person_closed), self,
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(self->stack, "notify::visible-child", G_CALLBACK(on_visible_child), self,

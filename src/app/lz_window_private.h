@@ -23,7 +23,8 @@ struct _LzWindow {
   LzForm *form;
   LzGoTo *go_to;
   LzPersonMenu *person_menu;
-  guint tick;
+  guint tick, fit;   // sources
+  gboolean narrow;   // for the size of its text
   gint64 touched_us; // last key or pointer, monotonic
   guint told_late;   // late lines when last looked at
   bool asks_still;   // "still MK?" stands in the bar
@@ -31,6 +32,8 @@ struct _LzWindow {
 
 // lz_window_bar.c: who, when, practice.
 void lz_window_refresh_bar(LzWindow *self);
+// lz_window_fit.c: what a narrow window leaves out.
+void lz_window_fit(LzWindow *self, int width);
 // lz_window_person.c: who is at this PC, and whether they still are.
 void lz_window_person_init(LzWindow *self);
 void lz_window_person_set_desk(LzWindow *self);

@@ -4,6 +4,7 @@
 #include <check.h>
 #include <glib/gstdio.h>
 #include <lz_command.h>
+#include <lz_demo.h>
 #include <lz_setup.h>
 #include <stdarg.h>
 
@@ -36,6 +37,18 @@ lz_app_station_open(LzAppStation *station)
                 "5", NULL);
   lz_clock_set(station->clock, LZ_APP_NOW);
   lz_desk_replan(station->desk);
+}
+
+void
+lz_app_station_demo(LzAppStation *station)
+{
+  g_autoptr(GError) error = NULL;
+  station->folder = g_dir_make_tmp("lazaret-app-XXXXXX", NULL);
+  station->clock = lz_clock_new_fixed(LZ_APP_NOW);
+  LzDeskOptions options = {.clock = station->clock, .pc_folder = station->folder};
+  g_autofree char *path = g_build_filename(station->folder, "station.lazaret", NULL);
+  station->desk = lz_demo_make(path, 1, &options, &error);
+  ck_assert_msg(station->desk != NULL, "%s", error ? error->message : "");
 }
 
 void

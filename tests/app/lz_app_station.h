@@ -18,6 +18,8 @@ typedef struct {
 void lz_app_station_open(LzAppStation *station);
 // A lot 0412 of 30 fish in Blue-2/1 under the main protocol since an hour ago.
 void lz_app_station_lot(LzAppStation *station);
+// Instead of the small one: the demo station, sixty days of it, up to LZ_APP_NOW.
+void lz_app_station_demo(LzAppStation *station);
 void lz_app_station_close(LzAppStation *station);
 // Builds and submits one command; the test fails with the desk's sentence if it is refused.
 void lz_app_submit(LzAppStation *station, const char *kind, ...) G_GNUC_NULL_TERMINATED;

@@ -21,15 +21,28 @@ lz_app_window_init(void)
   return g_application_register(G_APPLICATION(application), NULL, NULL);
 }
 
+static void
+present(void)
+{
+  window = LZ_WINDOW(lz_window_new(application));
+  lz_window_set_desk(window, g_object_ref(station.desk));
+  gtk_window_present(GTK_WINDOW(window));
+  lz_wait_until(gtk_widget_get_mapped(GTK_WIDGET(window)));
+}
+
 void
 lz_app_window_setup(void)
 {
   lz_app_station_open(&station);
   lz_app_station_lot(&station);
-  window = LZ_WINDOW(lz_window_new(application));
-  lz_window_set_desk(window, g_object_ref(station.desk));
-  gtk_window_present(GTK_WINDOW(window));
-  lz_wait_until(gtk_widget_get_mapped(GTK_WIDGET(window)));
+  present();
+}
+
+void
+lz_app_window_setup_demo(void)
+{
+  lz_app_station_demo(&station);
+  present();
 }
 
 void
@@ -57,7 +70,7 @@ void
 lz_app_window_settle(void)
 {
   graphene_rect_t was = GRAPHENE_RECT_INIT(0, 0, 0, 0), is;
-  for (int same = 0, i = 0; same < 3 && i < 100; i++) {
+  for (int same = 0, i = 0; same < 2 && i < 100; i++) {
     gtk_test_widget_wait_for_draw(GTK_WIDGET(window));
     GtkWidget *focus = gtk_window_get_focus(GTK_WINDOW(window));
     if (!focus)
@@ -79,6 +92,13 @@ void
 lz_app_window_text(int percent)
 {
   g_settings_set_int(lz_settings(), "text-percent", percent);
+  lz_app_window_settle();
+}
+
+void
+lz_app_window_size(int width, int height)
+{
+  gtk_window_set_default_size(GTK_WINDOW(window), width, height);
   lz_app_window_settle();
 }
 

@@ -11,6 +11,7 @@
 gboolean lz_app_window_init(void);
 // Fixtures: a station with one lot, and its window, mapped.
 void lz_app_window_setup(void);
+void lz_app_window_setup_demo(void); // the demo station at LZ_APP_NOW, with its hundred lines
 void lz_app_window_teardown(void);
 LzWindow *lz_app_window(void);
 LzAppStation *lz_app_window_station(void);
@@ -18,6 +19,7 @@ LzAppStation *lz_app_window_station(void);
 // A palette, percent of text, and a place, painted.
 void lz_app_window_theme(const char *theme);
 void lz_app_window_text(int percent);
+void lz_app_window_size(int width, int height);
 void lz_app_window_go(const char *place);
 // Waits until frames have passed in which nothing moves.
 void lz_app_window_settle(void);

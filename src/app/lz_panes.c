@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lz_panes.h"
+
+struct _LzPanes {
+  GtkWidget parent;
+  GtkScrolledWindow *scroll;
+  GtkBox *box;
+};
+
+static GtkBuildableIface *parent_buildable;
+
+static void
+add_child(GtkBuildable *buildable, GtkBuilder *builder, GObject *child, const char *type)
+{
+  LzPanes *self = LZ_PANES(buildable);
+  if (self->box && GTK_IS_WIDGET(child))
+    gtk_box_append(self->box, GTK_WIDGET(child));
+  else
+    parent_buildable->add_child(buildable, builder, child, type);
+}
+
+static void
+buildable_init(GtkBuildableIface *iface)
+{
+  parent_buildable = g_type_interface_peek_parent(iface);
+  iface->add_child = add_child;
+}
+
+G_DEFINE_FINAL_TYPE_WITH_CODE(LzPanes, lz_panes, GTK_TYPE_WIDGET,
+                              G_IMPLEMENT_INTERFACE(GTK_TYPE_BUILDABLE, buildable_init))
+
+static void
+follow(LzPanes *self, GParamSpec *spec, GtkWidget *root)
+{
+  gboolean narrow = FALSE;
+  g_object_get(root, "narrow", &narrow, NULL);
+  gtk_orientable_set_orientation(GTK_ORIENTABLE(self->box),
+                                 narrow ? GTK_ORIENTATION_VERTICAL : GTK_ORIENTATION_HORIZONTAL);
+  gtk_scrolled_window_set_policy(self->scroll, GTK_POLICY_NEVER,
+                                 narrow ? GTK_POLICY_AUTOMATIC : GTK_POLICY_NEVER);
+}
+
+static void
+lz_panes_root(GtkWidget *widget)
+{
+  GTK_WIDGET_CLASS(lz_panes_parent_class)->root(widget);
+  GObject *root = G_OBJECT(gtk_widget_get_root(widget));
+  if (!g_object_class_find_property(G_OBJECT_GET_CLASS(root), "narrow"))
+    return;
+  g_signal_connect_object(root, "notify::narrow", G_CALLBACK(follow), widget, G_CONNECT_SWAPPED);
+  follow(LZ_PANES(widget), NULL, GTK_WIDGET(root));
+}
+
+static void
+lz_panes_unroot(GtkWidget *widget)
+{
+  g_signal_handlers_disconnect_by_data(gtk_widget_get_root(widget), widget);
+  GTK_WIDGET_CLASS(lz_panes_parent_class)->unroot(widget);
+}
+
+static void
+lz_panes_dispose(GObject *object)
+{
+  LzPanes *self = LZ_PANES(object);
+  if (self->scroll)
+    gtk_widget_unparent(GTK_WIDGET(self->scroll));
+  self->scroll = NULL;
+  self->box = NULL;
+  G_OBJECT_CLASS(lz_panes_parent_class)->dispose(object);
+}
+
+static void
+lz_panes_class_init(LzPanesClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+  G_OBJECT_CLASS(klass)->dispose = lz_panes_dispose;
+  widget->root = lz_panes_root;
+  widget->unroot = lz_panes_unroot;
+  gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
+}
+
+static void
+lz_panes_init(LzPanes *self)
+{
+  GtkWidget *port = gtk_viewport_new(NULL, NULL), *scroll = gtk_scrolled_window_new();
+  self->box = GTK_BOX(gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 0));
+  self->scroll = GTK_SCROLLED_WINDOW(scroll);
+  gtk_scrollable_set_vscroll_policy(GTK_SCROLLABLE(port), GTK_SCROLL_NATURAL);
+  gtk_viewport_set_child(GTK_VIEWPORT(port), GTK_WIDGET(self->box));
+  gtk_scrolled_window_set_policy(self->scroll, GTK_POLICY_NEVER, GTK_POLICY_NEVER);
+  gtk_scrolled_window_set_child(self->scroll, port);
+  gtk_widget_set_parent(scroll, GTK_WIDGET(self));
+}

@@ -1,0 +1,222 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Every page of the window laid out in a language, a size and a size of text: nothing asks for more
+// than the screen has, no two words lie upon each other, and what is cut can be read in full.
+// meson.build runs it in English, in German and in a generated language written from right to left.
+#include <string.h>
+
+#include "lz_app_window.h"
+#include "lz_tip.h"
+#include "lz_window_private.h"
+#include "lz_words.h"
+
+static const struct {
+  int width, height, percent;
+} screens[] = {{1366, 728, 100}, {1366, 728, 200}, {1024, 728, 130}};
+
+typedef struct {
+  GPtrArray *labels; // of GtkWidget
+  GArray *inks;      // of GdkRectangle: where their letters are
+  char *where;
+  int percent;
+} Layout;
+
+// Names and sentences of the record may be of any length, and who is here and the date give way to
+// the places; what the program itself says on a control is not cut.
+static gboolean
+may_be_cut(GtkWidget *label)
+{
+  return !gtk_widget_get_ancestor(label, GTK_TYPE_BUTTON) &&
+         !gtk_widget_get_ancestor(label, LZ_TYPE_FORM);
+}
+
+static void
+take_label(GtkWidget *widget, const GdkRectangle *box, gpointer data)
+{
+  Layout *layout = data;
+  PangoRectangle ink;
+  int x, y;
+  if (!GTK_IS_LABEL(widget) || !*gtk_label_get_text(GTK_LABEL(widget)))
+    return;
+  PangoLayout *pango = gtk_label_get_layout(GTK_LABEL(widget));
+  if (pango_layout_is_ellipsized(pango)) {
+    ck_assert_msg(layout->percent > 130 || may_be_cut(widget), "%s: \"%s\" is cut", layout->where,
+                  gtk_label_get_text(GTK_LABEL(widget)));
+    ck_assert_str_eq(lz_tip_of(widget), gtk_label_get_text(GTK_LABEL(widget)));
+  }
+  pango_layout_get_pixel_extents(pango, &ink, NULL);
+  gtk_label_get_layout_offsets(GTK_LABEL(widget), &x, &y);
+  GdkRectangle is = {box->x + x + ink.x, box->y + y + ink.y, ink.width, ink.height};
+  g_ptr_array_add(layout->labels, widget);
+  g_array_append_val(layout->inks, is);
+}
+
+static void
+no_two_overlap(const Layout *layout)
+{
+  for (guint i = 0; i < layout->labels->len; i++)
+    for (guint k = 0; k < i; k++) {
+      GdkRectangle both;
+      GtkLabel *a = layout->labels->pdata[i], *b = layout->labels->pdata[k];
+      gboolean overlap =
+          gdk_rectangle_intersect(&g_array_index(layout->inks, GdkRectangle, i),
+                                  &g_array_index(layout->inks, GdkRectangle, k), &both) &&
+          both.width > 2 && both.height > 2;
+      ck_assert_msg(!overlap, "%s: \"%s\" lies on \"%s\"", layout->where, gtk_label_get_text(a),
+                    gtk_label_get_text(b));
+    }
+}
+
+// The names of the widgets that need this much, down to the narrowest.
+static char *
+who_needs(GtkWidget *widget, int wide)
+{
+  for (GtkWidget *child = gtk_widget_get_first_child(widget); child;
+       child = gtk_widget_get_next_sibling(child)) {
+    int least = 0;
+    if (gtk_widget_get_mapped(child))
+      gtk_widget_measure(child, GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
+    if (least > wide * 9 / 10) {
+      g_autofree char *below = who_needs(child, least);
+      return g_strconcat(G_OBJECT_TYPE_NAME(child), " > ", below, NULL);
+    }
+  }
+  return g_strdup("");
+}
+
+static void
+no_larger_than_the_screen(const Layout *layout, int width, int height)
+{
+  GtkWidget *window = GTK_WIDGET(lz_app_window());
+  int wide, high;
+  gtk_widget_measure(window, GTK_ORIENTATION_HORIZONTAL, -1, &wide, NULL, NULL, NULL);
+  gtk_widget_measure(window, GTK_ORIENTATION_VERTICAL, width, &high, NULL, NULL, NULL);
+  g_autofree char *who = who_needs(window, wide);
+  ck_assert_msg(wide <= width && high <= height, "%s needs %d x %d: %s", layout->where, wide, high,
+                who);
+}
+
+// To look at: SHOTS names a folder.
+static void
+save_picture(const Layout *layout)
+{
+  const char *folder = g_getenv("SHOTS");
+  if (!folder || !*folder)
+    return;
+  g_autofree char *name = g_strdelimit(g_strdup(layout->where), " /%", '-');
+  g_autofree char *path = g_strdup_printf("%s/%s.png", folder, name);
+  cairo_surface_t *picture = lz_app_window_picture();
+  cairo_surface_write_to_png(picture, path);
+  cairo_surface_destroy(picture);
+}
+
+static void
+look(int screen, const char *page)
+{
+  Layout layout = {g_ptr_array_new(), g_array_new(FALSE, FALSE, sizeof(GdkRectangle)),
+                   g_strdup_printf("%dx%d %d%% %s", screens[screen].width, screens[screen].height,
+                                   screens[screen].percent, page),
+                   screens[screen].percent};
+  lz_app_window_settle();
+  save_picture(&layout);
+  no_larger_than_the_screen(&layout, screens[screen].width, screens[screen].height);
+  lz_app_window_each(take_label, &layout);
+  ck_assert_uint_gt(layout.labels->len, 5);
+  no_two_overlap(&layout);
+  g_ptr_array_unref(layout.labels);
+  g_array_unref(layout.inks);
+  g_free(layout.where);
+}
+
+// FALSE where the generated language is left out: at 200 % its doubled words ask for more than any
+// language that is spoken.
+static gboolean
+set_up_screen(int screen)
+{
+  g_autofree char *language = lz_words_language();
+  if (screens[screen].percent == 200 && g_str_equal(language, "qps"))
+    return FALSE;
+  lz_app_window_size(screens[screen].width, screens[screen].height);
+  lz_app_window_text(screens[screen].percent);
+  return TRUE;
+}
+
+static void
+do_action(const char *name)
+{
+  g_autofree char *action = g_strconcat("win.", name, NULL);
+  gtk_widget_activate_action(GTK_WIDGET(lz_app_window()), action, NULL);
+}
+
+START_TEST(every_place_fits)
+{
+  static const char *const places[] = {"round", "water", "lots", "plan", "station"};
+  static const char *const pages[] = {"receive",   "power", "how-much",
+                                      "hand-over", "print", "ledger"};
+  if (!set_up_screen(_i))
+    return;
+  for (guint i = 0; i < G_N_ELEMENTS(places); i++) {
+    lz_window_go(lz_app_window(), places[i]);
+    look(_i, places[i]);
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(pages); i++) {
+    lz_window_go(lz_app_window(), "round");
+    do_action(pages[i]);
+    look(_i, pages[i]);
+  }
+}
+END_TEST
+
+START_TEST(every_panel_fits)
+{
+  static const char *const panels[] = {"see", "go-to", "what-if"};
+  static const char *const kinds[] = {"dose", "lot", "bottle", "instrument", "scrape"};
+  LzWindow *window = lz_app_window();
+  if (!set_up_screen(_i))
+    return;
+  for (guint i = 0; i < G_N_ELEMENTS(panels); i++) {
+    lz_window_go(window, i == 2 ? "plan" : "round");
+    do_action(panels[i]);
+    look(_i, panels[i]);
+    lz_window_close_panels(window);
+  }
+  lz_window_go(window, "water");
+  for (guint i = 0; i < G_N_ELEMENTS(kinds); i++) {
+    lz_window_open_form(window, kinds[i], 0, NULL, NULL);
+    look(_i, kinds[i]);
+    ck_assert(lz_window_close_panels(window));
+  }
+}
+END_TEST
+
+// The language of this run decides on which side the places begin.
+START_TEST(the_window_follows_the_writing)
+{
+  g_autofree char *language = lz_words_language();
+  gboolean rtl = g_str_equal(language, "qps");
+  GtkWidget *places = GTK_WIDGET(lz_app_window()->places);
+  lz_app_window_go("round");
+  ck_assert_int_eq(gtk_widget_get_direction(places), rtl ? GTK_TEXT_DIR_RTL : GTK_TEXT_DIR_LTR);
+  graphene_rect_t first, last;
+  ck_assert(gtk_widget_compute_bounds(gtk_widget_get_first_child(places), places, &first));
+  ck_assert(gtk_widget_compute_bounds(gtk_widget_get_last_child(places), places, &last));
+  ck_assert_int_eq(first.origin.x > last.origin.x, rtl);
+}
+END_TEST
+
+int
+main(void)
+{
+  lz_words_init();
+  gtk_disable_setlocale();
+  if (!lz_app_window_init())
+    return 77;
+  Suite *suite = suite_create("fits");
+  TCase *pages = tcase_create("pages");
+  tcase_set_timeout(pages, 240);
+  tcase_add_checked_fixture(pages, lz_app_window_setup_demo, lz_app_window_teardown);
+  tcase_add_loop_test(pages, every_place_fits, 0, G_N_ELEMENTS(screens));
+  tcase_add_loop_test(pages, every_panel_fits, 0, G_N_ELEMENTS(screens));
+  tcase_add_test(pages, the_window_follows_the_writing);
+  suite_add_tcase(suite, pages);
+  return lz_app_test_run(suite, true);
+}
