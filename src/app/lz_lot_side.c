@@ -51,9 +51,11 @@ lz_lot_side_number(GtkFlowBox *acts)
       return;
     g_autofree char *digit = g_strdup_printf("%d", i + 1);
     g_autofree char *words = g_strdup(gtk_button_get_label(GTK_BUTTON(button)));
-    GtkWidget *box = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 8);
+    GtkWidget *box = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 8), *label = gtk_label_new(words);
+    gtk_label_set_wrap(GTK_LABEL(label), TRUE); // two buttons stand in a row in every language
+    gtk_label_set_xalign(GTK_LABEL(label), 0);
     gtk_box_append(GTK_BOX(box), lz_keycap_new(digit));
-    gtk_box_append(GTK_BOX(box), gtk_label_new(words));
+    gtk_box_append(GTK_BOX(box), label);
     gtk_button_set_child(GTK_BUTTON(button), box);
     gtk_accessible_update_property(GTK_ACCESSIBLE(button), GTK_ACCESSIBLE_PROPERTY_LABEL, words,
                                    GTK_ACCESSIBLE_PROPERTY_KEY_SHORTCUTS, digit, -1);

@@ -36,6 +36,9 @@ follow(LzPanes *self, GParamSpec *spec, GtkWidget *root)
   g_object_get(root, "narrow", &narrow, NULL);
   gtk_orientable_set_orientation(GTK_ORIENTABLE(self->box),
                                  narrow ? GTK_ORIENTATION_VERTICAL : GTK_ORIENTATION_HORIZONTAL);
+  // Side by side the panes share the height that there is, below each other each has its own.
+  gtk_scrollable_set_vscroll_policy(GTK_SCROLLABLE(gtk_scrolled_window_get_child(self->scroll)),
+                                    narrow ? GTK_SCROLL_NATURAL : GTK_SCROLL_MINIMUM);
   gtk_scrolled_window_set_policy(self->scroll, GTK_POLICY_NEVER,
                                  narrow ? GTK_POLICY_AUTOMATIC : GTK_POLICY_NEVER);
 }
@@ -85,7 +88,6 @@ lz_panes_init(LzPanes *self)
   GtkWidget *port = gtk_viewport_new(NULL, NULL), *scroll = gtk_scrolled_window_new();
   self->box = GTK_BOX(gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 0));
   self->scroll = GTK_SCROLLED_WINDOW(scroll);
-  gtk_scrollable_set_vscroll_policy(GTK_SCROLLABLE(port), GTK_SCROLL_NATURAL);
   gtk_viewport_set_child(GTK_VIEWPORT(port), GTK_WIDGET(self->box));
   gtk_scrolled_window_set_policy(self->scroll, GTK_POLICY_NEVER, GTK_POLICY_NEVER);
   gtk_scrolled_window_set_child(self->scroll, port);

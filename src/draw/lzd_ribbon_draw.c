@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Draws lanes, words, folds, conflicts and releases around the ribbons' shapes, in their order.
 #include <math.h>
+#include <string.h>
 #include <stdio.h>
 #include <stdlib.h>
 
@@ -68,6 +69,18 @@ draw_lanes(const lzd_lane_drawing *d)
   }
 }
 
+// What stands before the first comma, if it fits in size.
+static bool
+name_alone(const char *text, char *name, size_t size)
+{
+  size_t length = strcspn(text, ",");
+  if (!text[length] || length >= size)
+    return false;
+  memcpy(name, text, length);
+  name[length] = 0;
+  return true;
+}
+
 // One leg's words: in the past part if it lasts long enough, else in the future part.
 static void
 leg_words(const lzd_lane_drawing *d, const lzd_way *way, const lzd_leg_place *place,
@@ -91,7 +104,14 @@ leg_words(const lzd_lane_drawing *d, const lzd_way *way, const lzd_leg_place *pl
   bool neck = place->leg > 0 && way->legs[place->leg - 1].lane != leg->lane && r->n_ways == 1;
   double x0 = lzd_lane_x(d, from) + lzd_lane_forward(d) * (pad + (neck ? 16 * d->l.unit : 0));
   double room = fabs(lzd_lane_x(d, to) - x0) - 3 * d->l.unit;
+  char name[32];
   double wanted = lzd_text_width(d->look, size, past, text);
+  if (wanted > room && name_alone(text, name, sizeof name)) { // "0312, 16" where only 0312 fits
+    wanted = lzd_text_width(d->look, size, past, text = name);
+    double give = fmin(pad - 3 * d->l.unit, fmax(0, wanted - room));
+    x0 -= lzd_lane_forward(d) * give;
+    room += give;
+  }
   if (room < 12 * d->l.unit || lzd_lane_forward(d) * (lzd_lane_x(d, to) - x0) < 0) {
     if (way->kind == LZD_WAY_WHAT_IF && place->leg == 0) { // an arrival: its name stands beside it
       lzd_type beside = {.size = size, .bold = true, .role = LZD_ACCENT};

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "lz_app_window.h"
+#include "lz_chart.h"
 #include "lz_tip.h"
 #include "lz_window_private.h"
 #include "lz_words.h"
@@ -18,6 +19,7 @@ typedef struct {
   GArray *inks;      // of GdkRectangle: where their letters are
   char *where;
   int percent;
+  guint charts; // that are shown whole
 } Layout;
 
 // Names and sentences of the record may be of any length, and who is here and the date give way to
@@ -35,6 +37,7 @@ take_label(GtkWidget *widget, const GdkRectangle *box, gpointer data)
   Layout *layout = data;
   PangoRectangle ink;
   int x, y;
+  layout->charts += LZ_IS_CHART(widget);
   if (!GTK_IS_LABEL(widget) || !*gtk_label_get_text(GTK_LABEL(widget)))
     return;
   PangoLayout *pango = gtk_label_get_layout(GTK_LABEL(widget));
@@ -122,6 +125,8 @@ look(int screen, const char *page)
   lz_app_window_each(take_label, &layout);
   ck_assert_uint_gt(layout.labels->len, 5);
   no_two_overlap(&layout);
+  if (layout.percent == 100 && g_str_equal(page, "water"))
+    ck_assert_uint_eq(layout.charts, 1);
   g_ptr_array_unref(layout.labels);
   g_array_unref(layout.inks);
   g_free(layout.where);
