@@ -18,6 +18,19 @@ kind_of(const char *path)
   return lz_kind_find(stem);
 }
 
+// A bar has room for the first lines of what is wrong.
+static void
+show_wrong(LzWindow *self, const char *words)
+{
+  g_auto(GStrv) lines = g_strsplit(words, "\n", 4);
+  if (g_strv_length(lines) == 4) {
+    g_free(lines[3]);
+    lines[3] = g_strdup("…");
+  }
+  g_autofree char *some = g_strjoinv("\n", lines);
+  lz_window_notice(self, some);
+}
+
 gboolean
 lz_window_take_table(LzWindow *self, GFile *file)
 {
@@ -34,7 +47,7 @@ lz_window_take_table(LzWindow *self, GFile *file)
   }
   in = g_file_read(file, NULL, &error);
   if (!in || !lz_table_import(self->desk, kind->name, G_INPUT_STREAM(in), FALSE, &made, &error)) {
-    lz_window_notice(self, error->message);
+    show_wrong(self, error->message);
     return FALSE;
   }
   g_autofree char *done = g_strdup_printf(

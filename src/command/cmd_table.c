@@ -81,6 +81,9 @@ import_from(const char *path, const char *table, GInputStream *in, gboolean dry_
            done.entries);
   else
     printf(ngettext("%u entry made.\n", "%u entries made.\n", done.entries), done.entries);
+  if (done.practice)
+    printf("%s\n",
+           _("A row lies ahead of the clock: the file is for practice from now on, for good."));
   return LZC_DONE;
 }
 

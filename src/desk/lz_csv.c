@@ -6,6 +6,7 @@
 
 #include "lz_error.h"
 #include "lz_tables.h"
+#include "lz_text.h"
 
 // A spreadsheet would run text that begins like this as a formula.
 static gboolean
@@ -124,26 +125,6 @@ is_blank(const GPtrArray *cells)
   return cells->len == 2 && *(const char *)cells->pdata[0] == '\0';
 }
 
-static guint
-line_of(const char *text, const char *at)
-{
-  guint line = 1;
-  for (const char *c = text; c < at; c++)
-    line += *c == '\n';
-  return line;
-}
-
-// Such a mark would show one thing and keep another: "copper" may read "reppoc".
-static const char *
-turning_mark(const char *text, gsize length)
-{
-  for (const char *c = text, *end = text + length; c + 2 < end; c++)
-    if ((c[0] == '\xe2' && c[1] == '\x80' && (guchar)c[2] >= 0xaa && (guchar)c[2] <= 0xae) ||
-        (c[0] == '\xe2' && c[1] == '\x81' && (guchar)c[2] >= 0xa6 && (guchar)c[2] <= 0xa9))
-      return c;
-  return NULL;
-}
-
 // A header without a comma but with another usual sign: said, for a guess may take a decimal comma
 // for the end of a cell.
 static gboolean
@@ -162,28 +143,8 @@ GPtrArray *
 lz_csv_parse(const char *text, gsize length, GArray **lines, GError **error)
 {
   Reader r = {.text = text, .at = text, .end = text + length, .line = 1, .error = error};
-  if (length >= 3 && memcmp(text, "\xef\xbb\xbf", 3) == 0)
-    r.at += 3; // a byte-order mark
-  if (length >= 2 && (memcmp(text, "\xff\xfe", 2) == 0 || memcmp(text, "\xfe\xff", 2) == 0)) {
-    wrong(&r, _("the text is UTF-16; accepted is UTF-8: save it again with that encoding"));
+  if (!lz_text_check(text, length, &r.at, error))
     return NULL;
-  }
-  if (memchr(text, '\0', length)) {
-    wrong(&r, _("the text holds a NUL byte; accepted is UTF-8 text"));
-    return NULL;
-  }
-  const char *bad = NULL;
-  if (!g_utf8_validate_len(text, length, &bad)) {
-    r.line = line_of(text, bad);
-    wrong(&r, _("the text is not UTF-8; accepted is UTF-8: save it again with that encoding"));
-    return NULL;
-  }
-  if ((bad = turning_mark(text, length))) {
-    r.line = line_of(text, bad);
-    wrong(&r, _("the text holds an invisible mark that turns its direction; accepted is text "
-                "without U+202A to U+202E and U+2066 to U+2069"));
-    return NULL;
-  }
   if (!delimiter_is_comma(&r))
     return NULL;
   g_autoptr(GPtrArray) rows = g_ptr_array_new_with_free_func((GDestroyNotify)g_strfreev);

@@ -31,4 +31,9 @@ typedef enum {
 // I/O).
 int lz_error_exit_status(const GError *error);
 
+// Several refusals of one act as one error, a line for each: twenty in words, then how many more
+// there are. *n counts what was added; `one` is taken over. lz_error_join_end before it is shown.
+void lz_error_join(GError **all, GError *one, guint *n);
+void lz_error_join_end(GError **all, guint n);
+
 #endif

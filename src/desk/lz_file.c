@@ -25,7 +25,7 @@ code_of(lzs_status status)
 }
 
 static char *
-sentence(const char *path, const lzs_error *from)
+words_of(const char *path, const lzs_error *from)
 {
   switch (from->status) {
   case LZS_BAD_INPUT:
@@ -57,6 +57,14 @@ sentence(const char *path, const lzs_error *from)
   case LZS_NO_MEMORY: return g_strdup(_("there is not enough memory; nothing was saved"));
   default: return g_strdup_printf(_("%s could not be read or written: %s"), path, from->detail);
   }
+}
+
+// Whatever a damaged file or a file's name puts into it, a sentence can be shown.
+static char *
+sentence(const char *path, const lzs_error *from)
+{
+  g_autofree char *words = words_of(path, from);
+  return g_utf8_make_valid(words, -1);
 }
 
 void

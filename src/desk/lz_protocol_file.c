@@ -9,6 +9,7 @@
 #include "lz_error.h"
 #include "lz_fields.h"
 #include "lz_format.h"
+#include "lz_text.h"
 
 static gboolean
 wrong(GError **error, const char *file, const char *group, const char *key, const char *what)
@@ -28,9 +29,12 @@ take_group(GKeyFile *keys, const char *group, LzCommand *command, const char *fi
   if (!names)
     return FALSE;
   for (char **name = names; *name; name++) {
-    g_autofree char *value = g_key_file_get_string(keys, group, *name, error);
-    if (!value)
-      return FALSE;
+    g_autoptr(GError) bad = NULL; // set beside a value, too
+    g_autofree char *value = g_key_file_get_string(keys, group, *name, &bad);
+    if (bad)
+      return wrong(error, file, group, *name,
+                   _("a backslash is followed by what it cannot stand before; accepted are \\\\, "
+                     "\\n, \\r, \\s and \\t"));
     if (!lz_kind_field(kind, *name))
       return wrong(error, file, group, *name, _("there is no such field"));
     lz_command_set(command, *name, g_strstrip(value));
@@ -118,7 +122,10 @@ lz_protocol_parse(const char *text, gsize length, const char *name_for_messages,
   g_autoptr(GKeyFile) keys = g_key_file_new();
   g_autoptr(GPtrArray) out = g_ptr_array_new_with_free_func((GDestroyNotify)lz_command_free);
   Loading l = {keys, name_for_messages, NULL, out};
-  if (!g_key_file_load_from_data(keys, text, length, G_KEY_FILE_NONE, error)) {
+  const char *from;
+  if (!lz_text_check(text, length, &from, error) ||
+      !g_key_file_load_from_data(keys, from, length - (gsize)(from - text), G_KEY_FILE_NONE,
+                                 error)) {
     g_prefix_error(error, "%s: ", name_for_messages);
     return NULL;
   }

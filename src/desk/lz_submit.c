@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "lz_check.h"
+#include "lz_error.h"
 #include "lz_format.h"
 
 // Applies a person's name beside the entry, so that later commands of the same submission find it.
@@ -55,28 +56,42 @@ practice_command(LzDesk *desk, LzCommand *const *commands, gsize n)
                           NULL);
 }
 
+// Where a refusal stands among several commands.
+static void
+name_place(const LzCommand *command, gsize i, gsize n, GError **why)
+{
+  if (command->place)
+    g_prefix_error(why, "%s: ", command->place);
+  else if (n > 1)
+    g_prefix_error(why, "%s %d: ", command->kind, (int)i + 1);
+}
+
 // Entries for all commands, applied to the model with the ids that they will have; -1 on refusal.
+// Rows of a table stand beside each other: every one that is wrong is said, to be mended in one go.
 static int
 apply_all(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
 {
   int applied = 0;
+  guint refused = 0;
   for (gsize i = 0; i < n; i++) {
-    g_autoptr(GError) why = NULL;
+    GError *why = NULL;
     LzEntry *entry = lz_check_command(desk, commands[i], lz_model_last_id(desk->model) + 1, &why);
-    if (!entry) {
-      if (commands[i]->place)
-        g_prefix_error(&why, "%s: ", commands[i]->place);
-      else if (n > 1)
-        g_prefix_error(&why, "%s %d: ", commands[i]->kind, (int)i + 1);
-      g_propagate_error(error, g_steal_pointer(&why));
-      lz_model_drop(desk->model, (guint)applied);
-      return -1;
+    if (entry) {
+      lz_model_apply(desk->model, entry);
+      name_person(desk, commands[i], entry);
+      applied++;
+      continue;
     }
-    lz_model_apply(desk->model, entry);
-    name_person(desk, commands[i], entry);
-    applied++;
+    name_place(commands[i], i, n, &why);
+    lz_error_join(error, why, &refused);
+    if (!commands[i]->as_written)
+      break;
   }
-  return applied;
+  if (!refused)
+    return applied;
+  lz_error_join_end(error, refused);
+  lz_model_drop(desk->model, (guint)applied);
+  return -1;
 }
 
 // A protocol that comes in whole, with its phases, is judged as a whole.
@@ -237,6 +252,10 @@ run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **
   for (gsize i = 0; i < n; i++)
     commands[i]->id = g_array_index(ids, int64_t, i + all->len - n);
   tell_clock(desk, commands[0]);
+  if (practice && lz_clock_is_real(desk->clock))
+    lz_command_note(commands[0],
+                    g_strdup(_("this lies ahead of the clock: the file is for practice "
+                               "from now on, for good")));
   gboolean named = write_names(desk, commands, n, error);
   int others = lz_desk_pull(desk, NULL); // whoever wrote in the meantime
   if (others > 0)

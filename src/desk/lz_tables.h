@@ -19,9 +19,11 @@ gboolean lz_table_export_all(LzDesk *desk, GOutputStream *out, GError **error);
 typedef struct {
   guint rows;        // read
   guint entries;     // made or restored
+  gboolean practice; // the file is for practice since: a row lay ahead of the clock
   gboolean restored; // ids, times, PC and hash came from the file and verify
 } LzImport;
-// All or nothing. Errors name line, column, value and what is accepted. dry_run checks only.
+// All or nothing. Errors name line, column, value and what is accepted, a line for each row that
+// is wrong. Rows that this very file gave out are refused. dry_run checks only.
 gboolean lz_table_import(LzDesk *desk, const char *kind, GInputStream *in, gboolean dry_run,
                          LzImport *out, GError **error);
 // Header names that import understands, in export order (NULL-terminated, to be freed with

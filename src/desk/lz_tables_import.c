@@ -6,19 +6,33 @@
 #include "lz_error.h"
 #include "lz_tables_private.h"
 
+static char *
+too_large(GError **error)
+{
+  g_set_error(
+      error, LZ_DESK_ERROR, LZ_DESK_ERROR_REFUSED,
+      _("The table is larger than %d MiB; accepted are smaller parts, one after the other."),
+      LZ_TABLE_MAX_BYTES / (1024 * 1024));
+  return NULL;
+}
+
 char *
 lz_table_slurp(GInputStream *in, gsize *length, GError **error)
 {
   g_autoptr(GByteArray) bytes = g_byte_array_new();
   guint8 buffer[65536];
   gssize n;
+  // a file that is too large is not read to its end to find that out
+  g_autoptr(GFileInfo) info =
+      G_IS_FILE_INPUT_STREAM(in)
+          ? g_file_input_stream_query_info(G_FILE_INPUT_STREAM(in), G_FILE_ATTRIBUTE_STANDARD_SIZE,
+                                           NULL, NULL)
+          : NULL;
+  if (info && g_file_info_get_size(info) > LZ_TABLE_MAX_BYTES)
+    return too_large(error);
   while ((n = g_input_stream_read(in, buffer, sizeof buffer, NULL, error)) > 0) {
     if (bytes->len + (gsize)n > LZ_TABLE_MAX_BYTES) {
-      g_set_error(
-          error, LZ_DESK_ERROR, LZ_DESK_ERROR_REFUSED,
-          _("The table is larger than %d MiB; accepted are smaller parts, one after the other."),
-          LZ_TABLE_MAX_BYTES / (1024 * 1024));
-      return NULL;
+      return too_large(error);
     }
     g_byte_array_append(bytes, buffer, (guint)n);
   }
@@ -78,14 +92,18 @@ lz_table_parse(GInputStream *in, LzTableText *out, GError **error)
       return wrong_row(error, out, 0, _("the column “%s” stands twice; accepted is once"),
                        header[i]);
   }
+  guint wrong = 0;
   for (guint row = 1; row < out->rows->len; row++) {
     guint cells = g_strv_length(out->rows->pdata[row]);
-    if (cells != n)
-      return wrong_row(error, out, row,
-                       _("%u cells under a header of %u; accepted is one cell for each column"),
-                       cells, n);
+    GError *one = NULL;
+    if (cells == n)
+      continue;
+    wrong_row(&one, out, row,
+              _("%u cells under a header of %u; accepted is one cell for each column"), cells, n);
+    lz_error_join(error, one, &wrong);
   }
-  return TRUE;
+  lz_error_join_end(error, wrong);
+  return wrong == 0;
 }
 
 const char *
@@ -171,23 +189,43 @@ set_own(LzCommand *command, const lzs_kind_spec *spec, const LzTableText *text, 
   }
 }
 
+// An exported table that comes back into its own file would enter everything a second time.
+static gboolean
+is_news(LzDesk *desk, const LzTableText *text, guint row, GError **error)
+{
+  const char *id = lz_table_cell(text, row, "id"), *hash = lz_table_cell(text, row, "hash");
+  LzEntry *entry =
+      id && hash ? lz_desk_entry(desk, g_ascii_strtoll(id + (*id == '#'), NULL, 10), NULL) : NULL;
+  if (!entry || g_ascii_strcasecmp(lz_entry_hash(entry), hash) != 0)
+    return TRUE;
+  return wrong_row(error, text, row,
+                   _("id: “%s” is in this ledger already; accepted are rows of another file, or "
+                     "rows without id and hash for something that happened again"),
+                   id);
+}
+
 static gboolean
 import_rows(LzDesk *desk, const lzs_kind_spec *spec, const LzTableText *text, gboolean dry_run,
             GError **error)
 {
   g_autoptr(GPtrArray) commands = g_ptr_array_new_with_free_func((GDestroyNotify)lz_command_free);
   gboolean ahead = lz_desk_may_look_ahead(desk);
+  guint wrong = 0;
   for (guint row = 1; row < text->rows->len; row++) {
     LzCommand *command = lz_command_new(spec->name);
     g_ptr_array_add(commands, command);
-    if (!set_common(command, text, row, error))
-      return FALSE;
+    GError *one = NULL;
+    if (!is_news(desk, text, row, &one) || !set_common(command, text, row, &one))
+      lz_error_join(error, one, &wrong);
     set_own(command, spec, text, row);
     lz_command_set_ahead(command, ahead);
     lz_command_set_as_written(command, TRUE);
     g_autofree char *place = g_strdup_printf(_("line %u"), lz_table_line(text, row));
     lz_command_set_place(command, place);
   }
+  lz_error_join_end(error, wrong);
+  if (wrong)
+    return FALSE;
   return dry_run ? lz_desk_check(desk, (LzCommand *const *)commands->pdata, commands->len, error)
                  : lz_desk_submit(desk, (LzCommand *const *)commands->pdata, commands->len, error);
 }
@@ -203,10 +241,12 @@ lz_table_import(LzDesk *desk, const char *kind, GInputStream *in, gboolean dry_r
   if (!lz_table_parse(in, &text, error) || !check_columns(&text, kind, error))
     return FALSE;
   out->rows = text.rows->len - 1;
+  gboolean practice = lz_desk_is_practice(desk);
   if (all)
     return lz_table_restore(desk, &text, dry_run, out, error);
   if (out->rows && !import_rows(desk, spec, &text, dry_run, error))
     return FALSE;
   out->entries = dry_run ? 0 : out->rows;
+  out->practice = !practice && lz_desk_is_practice(desk);
   return TRUE;
 }

@@ -71,7 +71,9 @@ START_TEST(test_formula_is_text)
   g_autoptr(Table) notes = ctl_table(c, "export notes");
   ck_assert_str_eq(table_cell(notes, 0, "words"), "'=1+1");
   ck_assert_str_eq(table_cell(notes, 1, "words"), "'-dash");
-  g_free(ctl(c, 0, "import notes notes.csv"));
+  g_autofree char *twice = ctl(c, 2, "import notes notes.csv");
+  ck_assert_msg(strstr(twice, "line 2: id: ") && strstr(twice, "\nline 3: id: "), "%s", twice);
+  ctl_import(c, "notes", "words\r\n'=1+1\r\n'-dash\r\n");
   g_autoptr(Table) again = ctl_table(c, "export notes");
   ck_assert_uint_eq(again->rows->len, 4);
   ck_assert_str_eq(table_cell(again, 2, "words"), "'=1+1");

@@ -54,7 +54,7 @@ START_TEST(only_its_own_go)
   ck_assert(!g_file_test(first, G_FILE_TEST_EXISTS)); // a later one of that day is kept for it
   ck_assert(g_file_test(other, G_FILE_TEST_EXISTS));
   gboolean wrong = FALSE;
-  g_autofree char *state = lz_desk_backup_state(lab.desk, &wrong);
+  g_free(lz_desk_backup_state(lab.desk, &wrong));
   ck_assert(wrong); // nobody started them for this desk
   lab_close(&lab);
 }

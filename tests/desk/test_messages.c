@@ -4,11 +4,13 @@
 #include "lab.h"
 
 #include <glib/gstdio.h>
+#include <lz_protocol_file.h>
 #include <lz_tables.h>
 #include <lzs_store.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include "lz_desk_private.h"
 
@@ -133,7 +135,7 @@ static const struct {
 } tables[] = {
     {"\xff\xfew\0o\0r\0d\0s\0", 12, 1, "UTF-16"},
     {"words\r\nfine\r\ngr\xfc\xdf\r\n", -1, 3, "another encoding"},
-    {"words\r\nab\0c\r\n", 13, 1, "a NUL byte"},
+    {"words\r\nab\0c\r\n", 13, 2, "a NUL byte"},
     {"words\r\nfed\r\ncop\xe2\x80\xaeper\r\n", -1, 3, "marks that turn"},
     {"happened;words\r\n2027-03-14 07:00;fed\r\n", -1, 1, "semicolons"},
     {"happened\twords\r\n2027-03-14 07:00\tfed\r\n", -1, 1, "tabs"},
@@ -156,6 +158,47 @@ START_TEST(tables_that_are_none)
   ck_catalogue(tables[_i].what, error->message + strlen(place));
   g_autoptr(GPtrArray) after = lz_desk_entries(lab.desk, NULL, 0, 0, NULL);
   ck_assert_uint_eq(before->len, after->len);
+}
+END_TEST
+
+#define SOME "[protocol]\nname=House\n"
+static const struct {
+  const char *text;
+  gssize n; // -1 = up to the NUL
+  const char *place, *what;
+} protocols[] = {
+    {"\xfe\xff\0[\0p", 6, "any: line 1: ", "UTF-16"},
+    {SOME "caution=gr\xfc\xdf\n", -1, "any: line 3: ", "another encoding"},
+    {SOME "[ph\0se 1]\n", 36, "any: line 3: ", "a NUL byte"},
+    {SOME "caution=cop\xe2\x80\xaeper\n", -1, "any: line 3: ", "marks that turn"},
+    {SOME "caution=a\\qb\n", -1, "any: [protocol] caution: ", "a backslash"},
+    {SOME "colour=blue\n", -1, "any: [protocol] colour: ", "an unknown field"},
+    {SOME "[phase 2]\nname=Hold\n", -1, "any: [phase 2]: ", "phases out of order"},
+    {SOME "[phase]\nname=Hold\n", -1, "any: [phase]: ", "an unknown group"},
+    {SOME "[phase 1 band 1]\nanalyte=copper\n", -1, "any: [phase 1 band 1]: ", "a band first"},
+    {"[protocol]\nversion=1\n", -1, "any: [protocol] name: ", "a needed field that is missing"},
+    {"[phase 1]\nname=Hold\n", -1, "any: [protocol]: ", "a missing group"},
+    {SOME, -1, "any: [phase 1]: ", "a missing group"},
+};
+
+START_TEST(protocol_files_that_are_none)
+{
+  gsize n = protocols[_i].n < 0 ? strlen(protocols[_i].text) : (gsize)protocols[_i].n;
+  g_autoptr(GError) error = NULL;
+  g_autoptr(GPtrArray) all = lz_protocol_parse(protocols[_i].text, n, "any", &error);
+  ck_assert_ptr_null(all);
+  ck_assert_msg(g_str_has_prefix(error->message, protocols[_i].place), "%s", error->message);
+  ck_catalogue(protocols[_i].what, error->message + strlen(protocols[_i].place));
+}
+END_TEST
+
+// A byte-order mark is no part of the first group's name.
+START_TEST(a_protocol_file_with_a_mark)
+{
+  g_autoptr(GError) error = NULL;
+  static const char text[] = "\xef\xbb\xbf" SOME "[phase 1]\nname=Hold\n";
+  g_autoptr(GPtrArray) all = lz_protocol_parse(text, strlen(text), "any", &error);
+  ck_assert_msg(all && all->len == 2, "%s", error ? error->message : "");
 }
 END_TEST
 
@@ -193,6 +236,70 @@ START_TEST(rows_that_cannot_be)
     g_autoptr(GPtrArray) after = lz_desk_entries(lab.desk, NULL, 0, 0, NULL);
     ck_assert_uint_eq(before->len, after->len);
   }
+}
+END_TEST
+
+static gboolean
+take(const char *kind, const char *csv, LzImport *done, GError **error)
+{
+  g_autoptr(GInputStream) in = g_memory_input_stream_new_from_data(csv, -1, NULL);
+  return lz_table_import(lab.desk, kind, in, FALSE, done, error);
+}
+
+// Somebody mends a table once, not row by row; beyond twenty, a number is enough.
+START_TEST(every_wrong_row_is_said)
+{
+  g_autoptr(GString) csv = g_string_new("system,analyte,value\r\n");
+  g_autoptr(GError) error = NULL, cells = NULL;
+  LzImport done;
+  lab_say(&lab, "system", NULL, "name", "Sump", "volume_l", "500", "role", "treatment", NULL);
+  for (int i = 0; i < 50; i++)
+    g_string_append(csv, i % 2 ? "Sump,copper,0.2\r\n" : "Sump,copper,x\r\n");
+  ck_assert(!take("reading", csv->str, &done, &error));
+  g_auto(GStrv) said = g_strsplit(error->message, "\n", -1);
+  ck_assert_uint_eq(g_strv_length(said), 21);
+  for (int i = 0; i < 20; i++) {
+    g_autofree char *place = g_strdup_printf("line %d: value: “x”", 2 + 2 * i);
+    ck_assert_msg(g_str_has_prefix(said[i], place), "%s", said[i]);
+  }
+  ck_assert_str_eq(said[20], "and 5 more lines");
+  ck_assert(!take("note", "words\r\na,b\r\nfed\r\na,b\r\n", &done, &cells));
+  ck_assert_msg(strstr(cells->message, "line 2: ") && strstr(cells->message, "\nline 4: "), "%s",
+                cells->message);
+  g_autoptr(GPtrArray) after = lz_desk_entries(lab.desk, "reading", 0, 0, NULL);
+  ck_assert_uint_eq(after->len, 0);
+}
+END_TEST
+
+START_TEST(an_export_does_not_come_in_twice)
+{
+  g_autoptr(GOutputStream) out = g_memory_output_stream_new_resizable();
+  g_autoptr(GError) error = NULL;
+  LzImport done;
+  lab_say(&lab, "note", NULL, "words", "fed", NULL);
+  ck_assert(lz_table_export(lab.desk, "note", out, NULL));
+  ck_assert(g_output_stream_write_all(out, "", 1, NULL, NULL, NULL));
+  const char *csv = g_memory_output_stream_get_data(G_MEMORY_OUTPUT_STREAM(out));
+  ck_assert(!take("note", csv, &done, &error));
+  ck_assert_ptr_nonnull(strstr(error->message, "line 2: "));
+  ck_catalogue("exported from this very file", error->message + strlen("line 2: "));
+}
+END_TEST
+
+// Not read to its end: a sparse file of 5 GiB takes no time.
+START_TEST(a_table_of_five_gib)
+{
+  g_autofree char *path = g_build_filename(lab.folder, "big.csv", NULL);
+  ck_assert(g_file_set_contents(path, "words\r\n", -1, NULL));
+  ck_assert_int_eq(truncate(path, (off_t)5 << 30), 0);
+  g_autoptr(GFile) file = g_file_new_for_path(path);
+  g_autoptr(GFileInputStream) in = g_file_read(file, NULL, NULL);
+  g_autoptr(GError) error = NULL;
+  LzImport done;
+  ck_assert(!lz_table_import(lab.desk, "note", G_INPUT_STREAM(in), FALSE, &done, &error));
+  ck_catalogue("more than 512 MiB", error->message);
+  ck_assert_int_eq(g_seekable_tell(G_SEEKABLE(in)), 0);
+  unlink(path);
 }
 END_TEST
 
@@ -240,7 +347,12 @@ suite(void)
   tcase_add_test(t, files_that_do_not_open);
   tcase_add_test(t, a_held_file_keeps_what_was_typed);
   tcase_add_loop_test(t, tables_that_are_none, 0, G_N_ELEMENTS(tables));
+  tcase_add_loop_test(t, protocol_files_that_are_none, 0, G_N_ELEMENTS(protocols));
+  tcase_add_test(t, a_protocol_file_with_a_mark);
   tcase_add_loop_test(t, rows_that_cannot_be, 0, G_N_ELEMENTS(rows));
+  tcase_add_test(t, every_wrong_row_is_said);
+  tcase_add_test(t, an_export_does_not_come_in_twice);
+  tcase_add_test(t, a_table_of_five_gib);
   tcase_add_loop_test(t, injection_is_text, 0, G_N_ELEMENTS(sharp));
   tcase_add_test(t, files_are_for_their_owner);
   suite_add_tcase(s, t);

@@ -123,13 +123,11 @@ LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
     abort();
   if (credit && read_all(credit) == 1)
     lzq_arena_reset(&arena);
-#ifdef LZT_WITH_PLAN
   const lzq_plan *plan = NULL;
   lzq_arena_reset(&arena);
   status = lzq_plan_make(&history.snap, history.until, &arena, &plan, &fault);
   if ((status == LZQ_OK) != (plan != NULL))
     abort();
-#endif
   lzq_arena_free(&arena);
   return 0;
 }
