@@ -180,15 +180,23 @@ say_bath(Say *s)
 }
 
 static char *
+say_medicate(Say *s)
+{
+  if (isnan(s->b->n[1]))
+    return g_strdup_printf(_("the dose of this phase: %s, on top of what is left of the last one"),
+                           level(s, analyte(s, 0), 3));
+  return g_strdup_printf(_("the dose of this phase: %1$s to %2$s"), level(s, analyte(s, 0), 1),
+                         level(s, analyte(s, 0), 2));
+}
+
+static char *
 say_water(Say *s)
 {
   switch (s->b->code) {
   case LZQ_BECAUSE_RISE_STEP:
     return g_strdup_printf(_("step %1$d of %2$d of the rise: %3$s to %4$s"), (int)s->b->n[0],
                            (int)s->b->n[1], level(s, LZQ_COPPER, 2), level(s, LZQ_COPPER, 3));
-  case LZQ_BECAUSE_MEDICATE:
-    return g_strdup_printf(_("the dose of this phase: %1$s to %2$s"), level(s, analyte(s, 0), 1),
-                           level(s, analyte(s, 0), 2));
+  case LZQ_BECAUSE_MEDICATE: return say_medicate(s);
   case LZQ_BECAUSE_BATH: return say_bath(s);
   case LZQ_BECAUSE_LOWER_STEP:
     return g_strdup_printf(_("step %1$d of %2$d down: salinity %3$s to %4$s"), (int)s->b->n[0],

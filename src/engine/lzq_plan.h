@@ -85,7 +85,7 @@ typedef enum {
                           // min that it takes, n3 lot that will come
   LZQ_BECAUSE_TURN_DONE,  // n0 minute at which disinfection began, n1 minute from which it is dry
   LZQ_BECAUSE_TEST_FIRST, // n0 analyte: never read here, nothing counts before
-  LZQ_BECAUSE_MEDICATE,   // n0 analyte, n1 level before, n2 after: the dose of the phase
+  LZQ_BECAUSE_MEDICATE,   // n0 analyte, n1 level before, n2 after (NAN = not known), n3 dose
   LZQ_BECAUSE_BATH, // n0 analyte, n1 level, n2 mL in 100 L of bath (NAN = not known), n3 °C or NAN
   LZQ_BECAUSE_WARMTH, // n0 °C last read (NAN = never), n1, n2 °C between which the times hold, NAN
                       // = open

@@ -123,91 +123,13 @@ bath_task(lzq_work *work, uint32_t lot, const lzq_phase *phase, lzq_minute at)
   task->level_after = level;
 }
 
-// What the lots of one water ask of a medicine that is dosed once: one dose serves them all.
-typedef struct {
-  lzq_minute at;
-  double level; // the highest that one of them asks for, mg/L
-  uint32_t n;   // lots
-  bool is_first;
-} once;
-
-static const lzq_phase *
-waits_for_dose(const lzq_work *work, uint32_t lot)
-{
-  const lzq_lot_credit *credit = &work->credit->lots[lot];
-  if (!credit->has_course || credit->served || credit->n_visits == 0 ||
-      credit->visits[credit->n_visits - 1].given_at != LZQ_NEVER ||
-      lzq_lot_asks(work, lot) != credit->phase)
-    return NULL;
-  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
-  return phase && phase->kind == LZQ_PHASE_MEDICATE && lzq_phase_gives(phase) ? phase : NULL;
-}
-
-static once
-once_of(const lzq_work *work, uint32_t system, uint32_t lot, lzq_analyte medicine)
-{
-  once all = {.at = LZQ_NEVER, .is_first = true};
-  for (uint32_t l = work->first_lot[system]; l != LZQ_NONE; l = work->next_lot[l]) {
-    const lzq_phase *phase = waits_for_dose(work, l);
-    if (!phase || phase->medicine != medicine)
-      continue;
-    const lzq_minute at = lzq_given_next(work, &work->waters[system], phase, work->now);
-    all.at = at < all.at ? at : all.at;
-    all.level = phase->dose_level > all.level ? phase->dose_level : all.level;
-    all.is_first = all.is_first && lot <= l;
-    all.n++;
-  }
-  return all;
-}
-
+// A medicine that the phase has a band on is dosed by the water's programme, one without a band by
+// lzq_plan_once.c.
 static void
-once_task(lzq_work *work, uint32_t lot, const lzq_phase *phase)
+bath_tasks(lzq_work *work, uint32_t lot, const lzq_phase *phase, const lzq_visit *visit)
 {
-  const uint32_t system = work->credit->lots[lot].system;
-  const lzq_water_state *water = &work->waters[system];
-  const lzq_goal *goal = &work->goals[system];
-  const uint8_t a = (uint8_t)phase->medicine;
-  const once all = once_of(work, system, lot, phase->medicine);
-  if (!all.is_first || all.at == LZQ_NEVER || all.at > work->now + LZQ_LOOK_MIN)
-    return;
-  const bool listed = goal->has[LZQ_MED] && goal->band[LZQ_MED].side != LZQ_AT_OR_BELOW;
-  const lzq_because blocks = lzq_gear_tasks(work, system, all.at, listed);
-  const lzq_because gives = {LZQ_BECAUSE_MEDICATE,
-                             {a, water->guess[a], water->guess[a] + all.level, 0}};
-  lzq_task *task = lot_task(work, LZQ_TASK_DOSE, lot, system, all.at, gives);
-  if (!task)
-    return;
-  if (all.n > 1)
-    task->lot = task->tank = LZQ_NONE;
-  task->analyte = a;
-  task->dose_mg = all.level * water->volume_l;
-  task->level_before = water->guess[a];
-  task->level_after = water->guess[a] + all.level;
-  task->unit = LZQ_UNIT_ML;
-  task->bottle = lzq_bottle_for(work, phase->medicine, LZQ_FORM_NONE);
-  if (task->bottle == LZQ_NONE) {
-    task->unit = LZQ_UNIT_G; // weighed out
-    task->amount = task->dose_mg / 1000;
-  } else {
-    task->amount = task->dose_mg / work->snap->bottles[task->bottle].strength_mg_ml;
-  }
-  if (blocks.code != LZQ_BECAUSE_NONE) {
-    task->state = LZQ_TASK_BLOCKED;
-    task->because = blocks;
-  }
-}
-
-// Medicine, bath and medicated feed of the phase in which the lot is. A medicine that the phase has
-// a band on is dosed by the water's programme.
-static void
-medicine_tasks(lzq_work *work, uint32_t lot, const lzq_phase *phase, const lzq_visit *visit)
-{
-  if (!lzq_phase_gives(phase) || visit->given_at != LZQ_NEVER ||
-      lzq_lot_asks(work, lot) != work->credit->lots[lot].phase)
-    return; // or it is still in the water of the phase before
-  if (phase->kind == LZQ_PHASE_MEDICATE)
-    once_task(work, lot, phase);
-  else
+  if (phase->kind == LZQ_PHASE_BATH && lzq_phase_gives(phase) && visit->given_at == LZQ_NEVER &&
+      lzq_lot_asks(work, lot) == work->credit->lots[lot].phase) // else in the water before it
     bath_task(work, lot, phase, lzq_visit_next(work, work->now, false));
 }
 
@@ -295,7 +217,7 @@ course_tasks(lzq_work *work, uint32_t lot)
   if (!phase || visit->left != LZQ_LEFT_NOT)
     return;
   sighting_task(work, lot, visit);
-  medicine_tasks(work, lot, phase, visit);
+  bath_tasks(work, lot, phase, visit);
   feed_task(work, lot, phase);
   accept_task(work, lot);
   sign_task(work, lot, phase);
@@ -320,4 +242,5 @@ lzq_tasks_of_lots(lzq_work *work)
     open_ends(work, lot);
     release_task(work, lot);
   }
+  lzq_once_tasks(work);
 }

@@ -249,6 +249,7 @@ void lzq_waters_curves(lzq_work *work);
 // --- lzq_plan_tasks.c, lzq_plan_order.c
 void lzq_tasks_of_waters(lzq_work *work);
 void lzq_tasks_of_lots(lzq_work *work);
+void lzq_once_tasks(lzq_work *work); // lzq_plan_once.c
 // A task for each piece of gear that is not as the lots there ask, unless they are listed already;
 // the first of them blocks doses until it is on record. NONE = all is as asked.
 lzq_because lzq_gear_tasks(lzq_work *work, uint32_t system, lzq_minute at, bool listed);

@@ -85,7 +85,14 @@ START_TEST(the_time_counts_from_the_dose)
   ck_assert_uint_eq(plan->credit->lots[0].phase, 1);
   MINUTES_EQ(plan->credit->lots[0].visits[0].end, lzt_at(5, 8, 9, 0));
   MINUTES_EQ(lzt_task(plan, LZQ_TASK_DOSE, 0, 0)->at, lzt_at(5, 8, 9, 0)); // a visit now
-  ck_assert_uint_eq(n_doses(lzt_plan(s, lzt_at(5, 6, 9, 0))), 0);          // and none before
+  plan = lzt_plan(s, lzt_at(5, 6, 9, 0)); // two days before: the second and the third wait
+  ck_assert_uint_eq(n_doses(plan), 2);
+  for (int i = 0; i < 2; i++) {
+    const lzq_task *task = lzt_task(plan, LZQ_TASK_DOSE, 0, (uint32_t)i);
+    MINUTES_EQ(task->at, lzt_at(5, i ? 12 : 8, 16, 0)); // 09:00 is no slot
+    ck_assert_int_eq(task->state, LZQ_TASK_WAITS);
+    ck_assert(isnan(task->level_after)); // nobody has read what is left
+  }
 }
 END_TEST
 
@@ -94,13 +101,13 @@ START_TEST(one_dose_serves_all_the_lots_of_a_water)
   lot_from(3, 7);
   lot_from(3, 7);
   const lzq_plan *plan = lzt_plan(s, lzt_at(5, 3, 8, 0));
-  ck_assert_uint_eq(n_doses(plan), 1);
+  ck_assert_uint_eq(n_doses(plan), 3); // days 0, 4 and 8
   const lzq_task *task = lzt_task(plan, LZQ_TASK_DOSE, 0, 0);
   ck_assert_uint_eq(task->lot, LZQ_NONE);
   ck_assert_double_eq_tol(task->amount, 200, 1e-9); // 2 mg/L x 1,000 L / 10 mg/mL
   dose(lzt_at(5, 3, 8, 0));
   plan = lzt_plan(s, lzt_at(5, 3, 8, 0));
-  ck_assert_uint_eq(n_doses(plan), 0);
+  MINUTES_EQ(lzt_task(plan, LZQ_TASK_DOSE, 0, 0)->at, lzt_at(5, 7, 8, 0));
   for (int i = 0; i < 2; i++)
     MINUTES_EQ(plan->credit->lots[i].visits[0].given_at, lzt_at(5, 3, 8, 0));
 }
@@ -113,8 +120,9 @@ START_TEST(no_dose_on_top_of_another)
   dose(lzt_at(5, 3, 8, 0));
   lot_from(4, 7);
   const lzq_plan *plan = lzt_plan(s, lzt_at(5, 4, 8, 0));
-  ck_assert_uint_eq(n_doses(plan), 1);
-  MINUTES_EQ(lzt_task(plan, LZQ_TASK_DOSE, 0, 0)->at, lzt_at(5, 7, 8, 0));
+  ck_assert_uint_eq(n_doses(plan), 3); // and the third of who came later
+  for (int i = 0; i < 3; i++)
+    MINUTES_EQ(lzt_task(plan, LZQ_TASK_DOSE, 0, (uint32_t)i)->at, lzt_at(5, 7 + 4 * i, 8, 0));
   MINUTES_EQ(plan->lots[1].release_earliest, lzt_at(5, 7 + 12, 8, 0));
 }
 END_TEST

@@ -1,0 +1,161 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Medicines that are dosed once and have no band: what the lots of one water ask for, now and in
+// the phases ahead, as one dose for all of them. Two asks that lie nearer together than the phase
+// lasts are one dose, so that nothing is given on top of what was just given.
+#include <math.h>
+#include <stdlib.h>
+
+#include "lzq_plan_work.h"
+
+typedef struct {
+  lzq_minute at;
+  double level;  // mg/L asked for
+  int64_t lasts; // min, of the phase
+  uint32_t system, lot;
+  uint8_t analyte;
+  bool now; // of the phase that the lot is in
+} ask;
+
+typedef struct {
+  ask *items;
+  size_t n, cap;
+} asks;
+
+static void
+add(asks *all, const lzq_work *work, const lzq_phase *phase, ask one)
+{
+  if (one.at == LZQ_NEVER || one.at > work->now + LZQ_LOOK_MIN || all->n == all->cap)
+    return;
+  one.level = phase->dose_level;
+  one.lasts = phase->min_elapsed_min;
+  one.analyte = (uint8_t)phase->medicine;
+  all->items[all->n++] = one;
+}
+
+static bool
+is_once(const lzq_phase *phase)
+{
+  return phase && phase->kind == LZQ_PHASE_MEDICATE && lzq_phase_gives(phase);
+}
+
+static void
+asks_of_lot(const lzq_work *work, uint32_t lot, asks *all)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  if (!credit->has_course || credit->served || credit->n_visits == 0 ||
+      credit->system >= work->snap->n_systems)
+    return;
+  const lzq_visit *visit = &credit->visits[credit->n_visits - 1];
+  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
+  if (is_once(phase) && visit->given_at == LZQ_NEVER && lzq_lot_asks(work, lot) == credit->phase)
+    add(all, work, phase,
+        (ask){.at = lzq_given_next(work, &work->waters[credit->system], phase, work->now),
+              .system = credit->system,
+              .lot = lot,
+              .now = true});
+  const lzq_lot_plan *plan = &work->lots[lot];
+  for (uint32_t i = 0; i < plan->n_segments; i++) {
+    const lzq_segment *segment = &plan->segments[i];
+    const lzq_phase *ahead = lzq_phase_of(work, segment->protocol, segment->phase);
+    if (segment->past || segment->phase <= credit->phase || segment->start == LZQ_NEVER ||
+        segment->because.code == LZQ_BECAUSE_PLACE || !is_once(ahead))
+      continue; // a segment until it stands in its place is not yet the phase's
+    add(all, work, ahead,
+        (ask){.at = lzq_visit_next(work, segment->start, false),
+              .system = segment->system,
+              .lot = lot});
+  }
+}
+
+static int
+by_water(const void *x, const void *y)
+{
+  const ask *a = x, *b = y;
+  if (a->system != b->system)
+    return a->system < b->system ? -1 : 1;
+  if (a->analyte != b->analyte)
+    return a->analyte < b->analyte ? -1 : 1;
+  if (a->at != b->at)
+    return a->at < b->at ? -1 : 1;
+  return a->lot < b->lot ? -1 : a->lot > b->lot;
+}
+
+// One dose for those[0..n), the first of which is the earliest. `repeats`: another one is planned
+// before it.
+static void
+dose_task(lzq_work *work, const ask *those, size_t n, bool repeats)
+{
+  const lzq_water_state *water = &work->waters[those->system];
+  const lzq_goal *goal = &work->goals[those->system];
+  const uint8_t a = those->analyte;
+  ask all = *those;
+  for (size_t i = 1; i < n; i++) {
+    all.level = those[i].level > all.level ? those[i].level : all.level;
+    all.now = all.now || those[i].now;
+    if (those[i].lot != all.lot)
+      all.lot = LZQ_NONE;
+  }
+  lzq_because blocks = {LZQ_BECAUSE_NONE, {0}};
+  if (all.now) {
+    const bool listed = goal->has[LZQ_MED] && goal->band[LZQ_MED].side != LZQ_AT_OR_BELOW;
+    blocks = lzq_gear_tasks(work, all.system, all.at, listed);
+  }
+  lzq_task *task = lzq_task_add(work, LZQ_TASK_DOSE, all.system, all.at);
+  if (!task)
+    return;
+  // what is left of an earlier dose is not known unless somebody has read it since
+  const bool unknown = repeats || water->dose_at[a] > water->read[a].at;
+  const double before = unknown ? NAN : water->guess[a];
+  task->lot = all.lot;
+  task->tank = all.lot == LZQ_NONE ? LZQ_NONE : work->credit->lots[all.lot].tank;
+  task->analyte = a;
+  task->dose_mg = all.level * water->volume_l;
+  task->level_before = before;
+  task->level_after = before + all.level;
+  task->because = (lzq_because){LZQ_BECAUSE_MEDICATE, {a, before, before + all.level, all.level}};
+  task->state = all.now ? LZQ_TASK_DUE : LZQ_TASK_WAITS;
+  task->bottle = lzq_bottle_for(work, (lzq_analyte)a, LZQ_FORM_NONE);
+  task->unit = task->bottle == LZQ_NONE ? LZQ_UNIT_G : LZQ_UNIT_ML; // weighed out
+  task->amount = task->bottle == LZQ_NONE
+                     ? task->dose_mg / 1000
+                     : task->dose_mg / work->snap->bottles[task->bottle].strength_mg_ml;
+  if (blocks.code != LZQ_BECAUSE_NONE) {
+    task->state = LZQ_TASK_BLOCKED;
+    task->because = blocks;
+  }
+}
+
+void
+lzq_once_tasks(lzq_work *work)
+{
+  asks all = {.cap = 0};
+  bool any = false;
+  for (uint32_t i = 0; i < work->snap->n_phases; i++)
+    any = any || is_once(&work->snap->phases[i]);
+  if (!any)
+    return;
+  for (uint32_t lot = 0; lot < work->snap->n_lots; lot++)
+    all.cap += work->lots[lot].n_segments + 1;
+  if (all.cap == 0)
+    return;
+  all.items = LZQ_NEW(work->arena, ask, all.cap);
+  if (!all.items) {
+    work->failed = true;
+    return;
+  }
+  for (uint32_t lot = 0; lot < work->snap->n_lots; lot++)
+    asks_of_lot(work, lot, &all);
+  qsort(all.items, all.n, sizeof *all.items, by_water);
+  bool repeats = false;
+  for (size_t i = 0, end; i < all.n; i = end) {
+    const ask *first = &all.items[i];
+    repeats = i > 0 && first[-1].system == first->system && first[-1].analyte == first->analyte;
+    for (end = i + 1; end < all.n; end++) {
+      const ask *next = &all.items[end];
+      if (next->system != first->system || next->analyte != first->analyte ||
+          next->at - first->at >= (next->lasts > 0 ? next->lasts : 1))
+        break;
+    }
+    dose_task(work, first, end - i, repeats);
+  }
+}
