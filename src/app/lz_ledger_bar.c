@@ -8,6 +8,7 @@
 #include <lz_fields.h>
 #include <lz_format.h>
 #include <lz_ledger.h>
+#include <lz_retention.h>
 #include <lz_rows.h>
 #include <lz_words.h>
 #include <string.h>
@@ -35,6 +36,8 @@ struct _LzLedgerBar {
   GtkEntry *about, *first, *last;
   GtkProgressBar *progress;
   GtkButton *stop;
+  GtkToggleButton *past;
+  GtkWidget *filters;
   GtkLabel *says;
 };
 
@@ -82,23 +85,12 @@ append(GListStore *store, const LzLedgerLine *line)
   g_list_store_append(store, row);
 }
 
-static int
-years_kept(LzLedgerBar *self)
-{
-  g_autoptr(GArray) ids = lz_desk_entities(self->desk, "station");
-  LzEntry *station =
-      ids->len ? lz_desk_entity(self->desk, "station", g_array_index(ids, int64_t, 0)) : NULL;
-  return station && lz_entry_has(station, "retention_years")
-             ? (int)lz_entry_int(station, "retention_years")
-             : 5; // the longest of the rules that docs/paper.md names
-}
-
 // How many there are, how long they stay, and what the last check found.
 static void
 say_count(LzLedgerBar *self, guint shown, guint fitting)
 {
   g_autoptr(GString) words = g_string_new(NULL);
-  int years = years_kept(self);
+  int years = lz_retention_years(self->desk);
   if (shown < fitting)
     g_string_append_printf(words, _("The newest %1$u of %2$u entries."), shown, fitting);
   else
@@ -114,9 +106,50 @@ say_count(LzLedgerBar *self, guint shown, guint fitting)
   say(self, words->str);
 }
 
+static void
+append_past(LzLedgerBar *self, GListStore *store, const LzPast *past)
+{
+  gboolean lot = past->kind == LZ_PAST_LOT;
+  g_autofree char *when = lz_format_stamp(lz_desk_zone(self->desk), past->last);
+  g_autofree char *what = g_strdup_printf(
+      lot ? ngettext("lot %1$s: %2$u entry, and none since",
+                     "lot %1$s: %2$u entries, and none since", past->entries)
+          : ngettext(
+                "%1$s no longer works here: %2$u entry, and none since; the name can be erased",
+                "%1$s no longer works here: %2$u entries, and none since; the name can be erased",
+                past->entries),
+      past->name, past->entries);
+  const char *cells[] = {when, "", what, lot ? "" : past->name};
+  g_autoptr(LzTextRow) row = lz_text_row_new(past->id, cells, G_N_ELEMENTS(cells));
+  g_list_store_append(store, row);
+}
+
+// What need not be kept any longer: a list to act on.
+static GListModel *
+past_rows(LzLedgerBar *self)
+{
+  GListStore *store = g_list_store_new(LZ_TYPE_TEXT_ROW);
+  guint old;
+  g_autoptr(GArray) past = lz_retention_past(self->desk, &old);
+  g_autofree char *limit =
+      lz_format_stamp(lz_desk_zone(self->desk), lz_retention_limit(self->desk));
+  g_autofree char *words = g_strdup_printf(
+      ngettext("%1$u entry is from before %2$.10s. Nothing is deleted by itself.",
+               "%1$u entries are from before %2$.10s. Nothing is deleted by itself.", old),
+      old, limit);
+  for (guint i = 0; i < past->len; i++)
+    append_past(self, store, &g_array_index(past, LzPast, i));
+  g_autofree char *none =
+      past->len ? NULL : g_strdup_printf("%s %s", _("No lot and no name is past that."), words);
+  say(self, none ? none : words);
+  return G_LIST_MODEL(store);
+}
+
 GListModel *
 lz_ledger_bar_rows(LzLedgerBar *self)
 {
+  if (gtk_toggle_button_get_active(self->past))
+    return past_rows(self);
   g_autoptr(GError) error = NULL;
   GListStore *store = g_list_store_new(LZ_TYPE_TEXT_ROW);
   guint kind = gtk_drop_down_get_selected(self->kind), fitting = 0;
@@ -145,6 +178,7 @@ lz_ledger_bar_look_for(LzLedgerBar *self, const char *words)
 {
   GtkEntry *const entries[] = {self->about, self->first, self->last};
   self->filling = TRUE;
+  gtk_toggle_button_set_active(self->past, FALSE);
   for (guint i = 0; i < G_N_ELEMENTS(entries); i++)
     gtk_editable_set_text(GTK_EDITABLE(entries[i]), "");
   gtk_drop_down_set_selected(self->kind, 0);
@@ -294,6 +328,7 @@ lz_ledger_bar_set_desk(LzLedgerBar *self, LzDesk *desk)
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(self->kind, "notify::selected", G_CALLBACK(on_changed), self,
                           G_CONNECT_SWAPPED);
+  g_signal_connect_object(self->past, "toggled", G_CALLBACK(on_changed), self, G_CONNECT_SWAPPED);
   g_signal_connect_object(self->person, "notify::selected", G_CALLBACK(on_changed), self,
                           G_CONNECT_SWAPPED);
 }
@@ -332,6 +367,8 @@ lz_ledger_bar_class_init(LzLedgerBarClass *klass)
   gtk_widget_class_bind_template_child(widget, LzLedgerBar, last);
   gtk_widget_class_bind_template_child(widget, LzLedgerBar, progress);
   gtk_widget_class_bind_template_child(widget, LzLedgerBar, stop);
+  gtk_widget_class_bind_template_child(widget, LzLedgerBar, past);
+  gtk_widget_class_bind_template_child(widget, LzLedgerBar, filters);
   gtk_widget_class_bind_template_child(widget, LzLedgerBar, says);
 }
 
@@ -340,6 +377,8 @@ lz_ledger_bar_init(LzLedgerBar *self)
 {
   gtk_widget_init_template(GTK_WIDGET(self));
   set_checking(self, FALSE);
+  g_object_bind_property(self->past, "active", self->filters, "sensitive",
+                         G_BINDING_INVERT_BOOLEAN);
   lz_type_ahead_add(self->kind);
   lz_type_ahead_add(self->person);
   lz_access_inner(GTK_WIDGET(self->kind), _("Kind of entry"));

@@ -24,6 +24,7 @@ int lzc_reach(const char *path, int argc, char **argv);
 int lzc_whatif(const char *path, int argc, char **argv);
 int lzc_print(const char *path, int argc, char **argv);
 int lzc_protocol(const char *path, int argc, char **argv);
+int lzc_retention(const char *path, int argc, char **argv);
 int lzc_verify(const char *path, int argc, char **argv);
 int lzc_backup(const char *path, int argc, char **argv);
 int lzc_restore(const char *path, int argc, char **argv);

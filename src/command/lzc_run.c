@@ -27,6 +27,7 @@ static const struct {
     {"reach", lzc_reach, N_("every lot that a batch of medicine reached")},
     {"whatif", lzc_whatif, N_("what acts would change for every lot, before anybody confirms")},
     {"print", lzc_print, N_("print a sheet to PDF")},
+    {"retention", lzc_retention, N_("what is past the years for which it must be kept")},
     {"verify", lzc_verify, N_("check every hash and row of the file")},
     {"backup", lzc_backup, N_("copy the file while it is in use")},
     {"restore", lzc_restore, N_("put a back-up in the station's place, in two steps")},

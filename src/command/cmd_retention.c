@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// lazaretctl FILE retention: what the station need not keep any longer. It deletes nothing.
+#include "lzc.h"
+
+#include <glib/gi18n.h>
+#include <stdio.h>
+
+#include <lz_format.h>
+#include <lz_retention.h>
+
+static const char *const columns[] = {"what", "name", "last", "entries"};
+
+static void
+put(LzDesk *desk, const LzPast *past, gboolean csv)
+{
+  gboolean lot = past->kind == LZ_PAST_LOT;
+  if (csv) {
+    g_autofree char *last = lz_format_iso(past->last);
+    g_autofree char *entries = g_strdup_printf("%u", past->entries);
+    const char *cells[] = {lot ? "lot" : "person", past->name, last, entries};
+    lzc_csv(cells, G_N_ELEMENTS(cells));
+    return;
+  }
+  g_autofree char *last = lz_format_stamp(lz_desk_zone(desk), past->last);
+  printf(lot ? ngettext("lot %1$s: %2$u entry, the last of %3$s\n",
+                        "lot %1$s: %2$u entries, the last of %3$s\n", past->entries)
+             : ngettext("%1$s, who no longer works here: %2$u entry, the last of %3$s; the name "
+                        "can be erased (record person erase=yes)\n",
+                        "%1$s, who no longer works here: %2$u entries, the last of %3$s; the name "
+                        "can be erased (record person erase=yes)\n",
+                        past->entries),
+         past->name, past->entries, last);
+}
+
+int
+lzc_retention(const char *path, int argc, char **argv)
+{
+  g_autofree char *at = NULL, *format = NULL;
+  const GOptionEntry entries[] = {
+      {"at", 0, 0, G_OPTION_ARG_STRING, &at, N_("as it stands at this local time"), N_("TIME")},
+      {"format", 0, 0, G_OPTION_ARG_STRING, &format, N_("text or csv"), N_("FORMAT")},
+      {NULL}};
+  int status;
+  gboolean csv;
+  guint old;
+  if (!lzc_options("retention", "", _("What is past the years for which it must be kept."), entries,
+                   &argc, &argv, &status) ||
+      !lzc_format_is_csv(format, &csv, &status))
+    return status;
+  if (argc > 1)
+    return lzc_wrong(_("“%s” is not understood. Accepted: options only."), argv[1]);
+  g_autoptr(LzDesk) desk = lzc_open_reading(path, at, &status);
+  if (!desk)
+    return status;
+  g_autoptr(GArray) past = lz_retention_past(desk, &old);
+  g_autofree char *limit = lz_format_stamp(lz_desk_zone(desk), lz_retention_limit(desk));
+  int years = lz_retention_years(desk);
+  if (csv)
+    lzc_csv(columns, G_N_ELEMENTS(columns));
+  else
+    printf(ngettext("Kept for %1$d year, so from %2$.10s on. %3$u of the ledger's entries are "
+                    "older; nothing is deleted by itself.\n",
+                    "Kept for %1$d years, so from %2$.10s on. %3$u of the ledger's entries are "
+                    "older; nothing is deleted by itself.\n",
+                    (gulong)years),
+           years, limit, old);
+  for (guint i = 0; i < past->len; i++)
+    put(desk, &g_array_index(past, LzPast, i), csv);
+  if (!csv && !past->len)
+    printf("%s\n", _("No lot and no name is past that."));
+  return LZC_DONE;
+}
