@@ -45,7 +45,7 @@ join_band(Need *need, const lzq_phase *phase, const lzq_band *band)
 }
 
 // Calls take for the phase in which each lot stands in a water at a minute.
-typedef void (*TakePhase)(gpointer data, const lzq_phase *phase);
+typedef void (*TakePhase)(gpointer data, const lzq_phase *phase, const lzq_visit *visit);
 
 static void
 each_phase(LzDesk *desk, uint32_t system, lzq_minute at, TakePhase take, gpointer data)
@@ -60,8 +60,9 @@ each_phase(LzDesk *desk, uint32_t system, lzq_minute at, TakePhase take, gpointe
     for (uint32_t i = 0; i < credit->n_lots; i++) {
       const lzq_lot_credit *lot = &credit->lots[i];
       if (lot->system == system && lot->has_course && !lot->served && !lot->released &&
-          !lot->merged && !lot->dead)
-        take(data, &s->phases[s->protocols[lot->protocol].first_phase + lot->phase]);
+          !lot->merged && !lot->dead && lot->n_visits > 0)
+        take(data, &s->phases[s->protocols[lot->protocol].first_phase + lot->phase],
+             &lot->visits[lot->n_visits - 1]);
     }
   lzq_arena_free(&arena);
 }
@@ -72,7 +73,7 @@ typedef struct {
 } NeedOf;
 
 static void
-take_need(gpointer data, const lzq_phase *phase)
+take_need(gpointer data, const lzq_phase *phase, const lzq_visit *visit)
 {
   NeedOf *of = data;
   for (uint32_t b = 0; b < phase->n_bands; b++) {
@@ -96,6 +97,30 @@ need_of(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute at)
   return of.need;
 }
 
+typedef struct {
+  lzq_analyte medicine;
+  LzOnce once;
+} OnceOf;
+
+static void
+take_once(gpointer data, const lzq_phase *phase, const lzq_visit *visit)
+{
+  OnceOf *of = data;
+  if (phase->kind != LZQ_PHASE_MEDICATE || !lzq_phase_gives(phase) ||
+      phase->medicine != of->medicine || visit->given_at != LZQ_NEVER)
+    return;
+  of->once.level = fmax(of->once.level, phase->dose_level); // of NAN and a number, the number
+  of->once.apart_min = MIN(of->once.apart_min, phase->min_elapsed_min);
+}
+
+LzOnce
+lz_advice_once(LzDesk *desk, uint32_t system, lzq_analyte medicine, lzq_minute at)
+{
+  OnceOf of = {medicine, {NAN, G_MAXINT64}};
+  each_phase(desk, system, at, take_once, &of);
+  return of.once;
+}
+
 static void
 take_smaller(double *least, double value)
 {
@@ -104,7 +129,7 @@ take_smaller(double *least, double value)
 }
 
 static void
-take_pace(gpointer data, const lzq_phase *phase)
+take_pace(gpointer data, const lzq_phase *phase, const lzq_visit *visit)
 {
   LzSalinityPace *pace = data;
   take_smaller(&pace->step, phase->salinity_step);
@@ -269,6 +294,15 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
   out->level_before = isnan(level) && need.found && untouched(steps) ? 0 : level;
   lzq_form form = need.form != LZQ_FORM_NONE ? need.form : form_in_water(desk->model, steps);
   out->bottle = bottle_for(desk->model, analyte, form);
+  if (!need.found && change_l <= 0) {
+    const LzOnce once = lz_advice_once(desk, system, analyte, at);
+    if (isfinite(once.level)) { // nobody reads it, and it breaks down by itself
+      out->level_before = isnan(level) ? 0 : level;
+      out->target = out->level_before + once.level;
+      fill_amount(desk, out, out->target, lz_carry_volume(desk->model, system, at));
+      return;
+    }
+  }
   if (isnan(out->level_before)) {
     cannot(desk, out, _("the level is not known: test first"));
     return;

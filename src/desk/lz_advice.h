@@ -8,6 +8,13 @@
 void lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change_l,
                     lzq_minute at, LzDoseAdvice *out);
 
+// A medicine that is dosed once or again and again with no reading between, as against flukes: how
+// much of it a lot in that water waits for, and the minutes from one dose there to the next.
+typedef struct {
+  double level;      // mg/L, NAN = no lot there waits for it
+  int64_t apart_min; // the shortest that one of them allows
+} LzOnce;
+LzOnce lz_advice_once(LzDesk *desk, uint32_t system, lzq_analyte medicine, lzq_minute at);
 // What the lots in a water ask for: target, the step of a rise (mg/L) and hours between two of
 // them; NAN = none asks. For LOWER and RAISE of the adviser.
 void lz_advice_wanted(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute at,

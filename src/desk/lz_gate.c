@@ -63,13 +63,22 @@ before_dose(const DoseGate *g)
   return g->analyte == LZQ_COPPER ? lz_carry_most(g->steps) : 0;
 }
 
+// The protocol's own next dose of a medicine that no shop reads.
+static gboolean
+is_repeat(const DoseGate *g, lzq_minute last)
+{
+  const lzq_minute at = g->draft->entry.happened_min;
+  const LzOnce once = lz_advice_once(g->draft->desk, g->water, g->analyte, at);
+  return isfinite(once.level) && at - last >= once.apart_min;
+}
+
 static gboolean
 gate_open_dose(DoseGate *g, GError **error)
 {
   LzDraft *d = g->draft;
   uint64_t except = (uint64_t)d->entry.corrects * LZ_RECORDS_PER_ENTRY;
   const LzCarryStep *open = lz_carry_open_dose(d->model, g->water, g->steps, except);
-  if (!open)
+  if (!open || is_repeat(g, open->at))
     return TRUE;
   const lzq_record *record = &g_array_index(d->model->records, lzq_record, open->record);
   const LzEntry *entry = lz_model_entry(d->model, (int64_t)(record->id / LZ_RECORDS_PER_ENTRY));

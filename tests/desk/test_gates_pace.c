@@ -28,6 +28,7 @@ teardown(void)
   lab_refused(&lab, code, "dose", NULL, "system", "Blue-1", "bottle", "C-07", __VA_ARGS__, NULL)
 #define GIVE(...)                                                                                  \
   lab_say(&lab, "dose", NULL, "system", "Blue-1", "bottle", "C-07", __VA_ARGS__, NULL)
+#define NO   LZ_DESK_ERROR_REFUSED
 #define TWO  LZ_DESK_ERROR_NEEDS_SECOND_PERSON
 #define TELL LZ_DESK_ERROR_NEEDS_REASON
 
@@ -121,6 +122,34 @@ START_TEST(salinity_pace)
 }
 END_TEST
 
+// 2 mg/L of praziquantel in 1,000 L are 2,000 mg, 200 mL of 10 mg/mL (dose: Thomas 2016), again
+// after four days. No shop reads it: the protocol's own next dose waits for no reading, but the
+// same dose twice in a round does, and a slip of ten is refused whoever asks.
+START_TEST(flukes)
+{
+  lab_say(&lab, "bottle", NULL, "name", "P-1", "analyte", "praziquantel", "strength", "10", NULL);
+  lab_say(&lab, "lot", "2027-02-20 09:00", "code", "F", "tank", "Blue-1/1", "heads", "3", NULL);
+  lab_say(&lab, "protocol", NULL, "name", "Flukes", "version", "1", NULL);
+  for (int i = 1; i <= 2; i++)
+    lab_say(&lab, "phase", NULL, "protocol", "Flukes", "position", i == 1 ? "1" : "2", "name",
+            "dose", "kind", "medicate", "medicine", "praziquantel", "dose_level", "2",
+            "min_elapsed_min", "5760", NULL);
+  lab_say(&lab, "course", NULL, "lot", "F", "protocol", "Flukes", NULL);
+#define PRAZI(code, at, ...)                                                                       \
+  lab_refused(&lab, code, "dose", at, "system", "Blue-1", "bottle", "P-1", __VA_ARGS__, NULL)
+  lab_is_gate(PRAZI(NO, NULL, "amount_ml", "2000", "@witness", "TA"), LZ_GATED_SLIP);
+  lab_is_gate(PRAZI(TWO, NULL, "amount_ml", "400"), LZ_GATED_LARGE);
+  lab_is_gate(PRAZI(LZ_DESK_ERROR_NEEDS_READBACK, NULL, "amount_ml", "20"), LZ_GATED_SMALL);
+  lab_say(&lab, "dose", NULL, "system", "Blue-1", "bottle", "P-1", "amount_ml", "200", NULL);
+  lab_go(&lab, "2027-03-01 13:00");
+  lab_is_gate(PRAZI(NO, NULL, "amount_ml", "200"), LZ_GATED_OPEN_DOSE);
+  lab_go(&lab, "2027-03-05 12:00"); // four days after 12:00
+  lab_say(&lab, "dose", NULL, "system", "Blue-1", "bottle", "P-1", "amount_ml", "200", NULL);
+  lab_go(&lab, "2027-03-05 13:00");
+  lab_is_gate(PRAZI(NO, NULL, "amount_ml", "200"), LZ_GATED_OPEN_DOSE);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -130,6 +159,7 @@ main(void)
   tcase_add_test(all, not_before_its_day);
   tcase_add_test(all, copper_where_none_is_wanted);
   tcase_add_test(all, salinity_pace);
+  tcase_add_test(all, flukes);
   suite_add_tcase(suite, all);
   return lab_run(suite);
 }
