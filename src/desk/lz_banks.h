@@ -8,11 +8,18 @@
 #include <lzq_water.h>
 
 #include "lz_carry.h"
+#include "lz_trust.h"
 
 typedef struct _LzBanks LzBanks;
 
 LzBanks *lz_banks_new(void);
 void lz_banks_free(LzBanks *banks);
+
+// The minute from which records are fed to what is asked about `until`: two to four months before
+// it, at a fixed beginning of 60 days, so that a bank that was fed in place and one made anew begin
+// alike. What a water lost in years before, with other rock, filters and fish in it, says nothing
+// about now, and an estimate costs the same however old the station is.
+lzq_minute lz_banks_begin(lzq_minute until);
 
 // The bank of a water and analyte with every record up to and including `until` fed. FALSE = no
 // model fits the analyte (pH, ammonia ...), or there is no such system.
@@ -34,7 +41,7 @@ gboolean lz_banks_thaw(LzBanks *banks, const LzModel *model, int64_t entry, cons
 // last course in that water asked for; for temperature the usual reading), and the form of copper
 // until a dose says which.
 double lz_banks_reference(const LzModel *model, uint32_t system, lzq_analyte analyte,
-                          lzq_form *form);
+                          lzq_minute begin, lzq_form *form);
 
 // The form of copper that the last course in that water asks for: what a dose on record has not yet
 // said. LZQ_FORM_NONE = any.
@@ -44,16 +51,12 @@ lzq_form lz_banks_form(const LzModel *model, uint32_t system);
 // resin takes out what decays here. New water of unknown salinity only widens the interval.
 gboolean lz_banks_lost(lzq_analyte analyte, const LzCarryStep *step, gboolean before);
 
-// --- which readings an instrument's checks let stand
-typedef struct _LzTrust LzTrust;
-LzTrust *lz_trust_new(LzModel *model);
-void lz_trust_free(LzTrust *trust);
-G_DEFINE_AUTOPTR_CLEANUP_FUNC(LzTrust, lz_trust_free)
-// FALSE for a reading between the instrument's last good check and a failed one, and for an
-// instrument never checked where the station does not trust that.
-gboolean lz_trust_reading(const LzTrust *trust, uint32_t instrument, lzq_minute at);
-// The last good check at or before `at`; LZQ_LONG_AGO = none.
-lzq_minute lz_trust_checked_at(const LzTrust *trust, uint32_t instrument, lzq_minute at);
+// Whether a step is fed to a bank that begins at `begin`. What lies before says only how much water
+// there was and which copper was in it; after copper before that minute the bank waits for the
+// first good reading, since a dose would otherwise meet water taken as free of it. `waits` is kept
+// by the caller from step to step, FALSE at first.
+gboolean lz_banks_feeds(lzq_water_bank *bank, const LzModel *model, const LzCarryStep *step,
+                        lzq_minute begin, gboolean *waits);
 
 // Feeds one step of lz_carry with the error that its instrument has by then, unless it is a reading
 // that the checks take away.

@@ -12,6 +12,8 @@ typedef struct {
   guint seen;         // records of the model looked at
   guint taken;        // of the water's own list
   guint unsaved;      // fed since the last checkpoint
+  gboolean waits;     // see lz_banks_feeds
+  lzq_minute begin;   // see lz_banks_begin
   lzq_minute last_at; // of the last record fed
   uint8_t last_kind;
   double reference; // see lz_banks_reference

@@ -34,6 +34,24 @@ concerns(const lzq_record *r, lzq_analyte analyte)
   return r->kind != LZQ_REC_GEAR || (r->ok && lzq_gear_takes_out(r->gear, analyte));
 }
 
+// Puts it where it acts: at the end nearly always; what was entered late goes further up.
+static void
+put_in_place(GArray *out, LzModel *m, uint32_t index)
+{
+  guint low = out->len;
+  if (low && by_acting(&g_array_index(out, uint32_t, low - 1), &index, m) > 0) {
+    guint high = low - 1;
+    for (low = 0; low < high;) {
+      const guint middle = low + (high - low) / 2;
+      if (by_acting(&g_array_index(out, uint32_t, middle), &index, m) > 0)
+        high = middle;
+      else
+        low = middle + 1;
+    }
+  }
+  g_array_insert_val(out, low, index);
+}
+
 static GArray *
 records_of(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
 {
@@ -41,39 +59,13 @@ records_of(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
   if (system >= m->of_water->len)
     return out;
   const GArray *all = m->of_water->pdata[system];
-  gboolean sorted = TRUE;
   for (guint i = 0; i < all->len; i++) {
     uint32_t index = g_array_index(all, uint32_t, i);
     const lzq_record *r = record_at(m, index);
-    if (r->at > until || !concerns(r, analyte) || !lz_model_record_holds(m, index))
-      continue;
-    if (out->len && by_acting(&g_array_index(out, uint32_t, out->len - 1), &index, m) > 0)
-      sorted = FALSE;
-    g_array_append_val(out, index);
+    if (r->at <= until && concerns(r, analyte) && lz_model_record_holds(m, index))
+      put_in_place(out, m, index);
   }
-  if (!sorted)
-    g_array_sort_with_data(out, by_acting, m);
   return out;
-}
-
-// Its instrument failed a check: the last one before the reading, or the first after it. Never
-// checked is trusted, unless the station says not.
-static gboolean
-in_doubt(const LzModel *m, const lzq_record *r, lzq_minute until)
-{
-  const lzq_record *before = NULL, *after = NULL;
-  for (guint i = 0; i < m->checks->len && r->instrument != LZQ_NONE; i++) {
-    uint32_t index = g_array_index(m->checks, uint32_t, i);
-    const lzq_record *check = record_at(m, index);
-    if (check->instrument != r->instrument || check->at > until || !lz_model_record_holds(m, index))
-      continue;
-    if (check->at <= r->at && (!before || check->at >= before->at))
-      before = check;
-    else if (check->at > r->at && (!after || check->at < after->at))
-      after = check;
-  }
-  gboolean unchecked = !before && r->instrument != LZQ_NONE && !m->rules.trust_unchecked;
-  return unchecked || (before && !before->ok) || (after && !after->ok);
 }
 
 // `form` of the last dose; before one, what the courses there ask for (as lzq_credit.h has it).
@@ -91,9 +83,9 @@ sees_form(const LzModel *m, const lzq_record *r, lzq_form form)
 
 // A reading that bears witness: not in doubt, and by a method that sees the form in the water.
 static gboolean
-is_good(const LzModel *m, const lzq_record *r, lzq_form form, lzq_minute until)
+is_good(const LzModel *m, const LzTrust *trust, const lzq_record *r, lzq_form form)
 {
-  return !r->suspect && !in_doubt(m, r, until) && sees_form(m, r, form);
+  return !r->suspect && lz_trust_reading(trust, r->instrument, r->at) && sees_form(m, r, form);
 }
 
 static double
@@ -122,14 +114,14 @@ most_after(const lzq_record *r, lzq_analyte analyte, const LzCarryStep *step)
 }
 
 static void
-act(const LzModel *m, const lzq_record *r, lzq_minute until, lzq_analyte analyte, lzq_form *form,
-    LzCarryStep *step)
+act(const LzModel *m, const LzTrust *trust, const lzq_record *r, lzq_analyte analyte,
+    lzq_form *form, LzCarryStep *step)
 {
   double level = step->before;
   switch ((lzq_record_kind)r->kind) {
   case LZQ_REC_VOLUME: step->volume_l = r->amount; break;
   case LZQ_REC_READING:
-    step->good = is_good(m, r, *form, until);
+    step->good = is_good(m, trust, r, *form);
     level = step->good ? r->value : level;
     break;
   case LZQ_REC_CHANGE:
@@ -155,8 +147,9 @@ act(const LzModel *m, const lzq_record *r, lzq_minute until, lzq_analyte analyte
 GArray *
 lz_carry(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
 {
-  GArray *steps = g_array_new(FALSE, TRUE, sizeof(LzCarryStep));
   g_autoptr(GArray) records = records_of(m, system, analyte, until);
+  GArray *steps = g_array_sized_new(FALSE, TRUE, sizeof(LzCarryStep), records->len);
+  g_autoptr(LzTrust) trust = lz_trust_new(m, until);
   double level = NAN, most = 0;
   double volume =
       system < m->systems->len ? g_array_index(m->systems, lzq_system, system).volume_l : NAN;
@@ -170,7 +163,7 @@ lz_carry(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
                         .before = level,
                         .most = most,
                         .volume_l = volume};
-    act(m, r, until, analyte, &form, &step);
+    act(m, trust, r, analyte, &form, &step);
     level = step.after;
     most = step.most;
     volume = step.volume_l;

@@ -69,13 +69,15 @@ put_reading(LzChartData *data, const LzModel *m, const LzTrust *trust, const LzC
 // The past: a point just before and just after everything that touched the water. FALSE = at its
 // end nobody knows the level.
 static gboolean
-walk(LzChartData *data, LzModel *m, const GArray *steps, lzq_water_bank *bank)
+walk(LzChartData *data, LzModel *m, const GArray *steps, lzq_minute begin, lzq_water_bank *bank)
 {
-  g_autoptr(LzTrust) trust = lz_trust_new(m);
+  g_autoptr(LzTrust) trust = lz_trust_new(m, LZQ_NEVER);
   lzq_minute last = LZQ_LONG_AGO;
-  gboolean lost = FALSE;
+  gboolean lost = FALSE, waits = FALSE;
   for (guint i = 0; i < steps->len; i++) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
+    if (!lz_banks_feeds(bank, m, step, begin, &waits))
+      continue;
     if (!lost) {
       fill(data, bank, last, step->at);
       put_estimate(data, bank, step->at);
@@ -100,7 +102,7 @@ walk(LzChartData *data, LzModel *m, const GArray *steps, lzq_water_bank *bank)
 static void
 put_record(LzChartData *data, LzModel *m, const GArray *steps)
 {
-  g_autoptr(LzTrust) trust = lz_trust_new(m);
+  g_autoptr(LzTrust) trust = lz_trust_new(m, LZQ_NEVER);
   for (guint i = 0; i < steps->len; i++) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
     if (step->kind == LZQ_REC_READING)
@@ -146,14 +148,18 @@ lz_chart_level(LzChartData *data, LzDesk *desk)
 {
   LzModel *m = desk->model;
   lzq_form form;
-  double reference = lz_banks_reference(m, data->system, data->analyte, &form);
+  // as the kept estimate; a chart of older days shows what was estimated then
+  lzq_minute begin = lz_banks_begin(data->now);
+  if (data->from < begin)
+    begin = lz_banks_begin(data->from);
+  double reference = lz_banks_reference(m, data->system, data->analyte, begin, &form);
   lzq_water_bank bank;
   gboolean modelled =
       lzq_water_begin(&bank, lz_model_view(m), data->system, data->analyte, reference) == LZQ_OK;
   bank.form = (uint8_t)form;
   g_autoptr(GArray) steps = lz_carry(m, data->system, data->analyte, data->now);
   put_record(data, m, steps);
-  if (!modelled || !walk(data, m, steps, &bank))
+  if (!modelled || !walk(data, m, steps, begin, &bank))
     return;
   look_ahead(data, &bank);
   set_exit(data, desk, &bank);

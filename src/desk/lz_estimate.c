@@ -343,7 +343,7 @@ lz_desk_judge_reading(LzDesk *desk, uint32_t system, lzq_analyte analyte, double
                         .at = MAX(at, bank.at),
                         .value = value,
                         .error = error};
-  g_autoptr(LzTrust) trust = lz_trust_new(m);
+  g_autoptr(LzTrust) trust = lz_trust_new(m, LZQ_NEVER);
   reading = lzq_water_aged(&reading, lz_model_view(m), lz_trust_checked_at(trust, instrument, at));
   lzq_read_verdict verdict = lzq_water_judge(&bank, lz_model_view(m), &reading);
   out.odd = verdict == LZQ_READ_SUSPECT || verdict == LZQ_READ_ASK_THIRD;

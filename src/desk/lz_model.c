@@ -39,6 +39,9 @@ clear_derived(LzModel *m)
     g_array_set_size(arrays[i], 0);
   g_array_set_size(m->checks, 0);
   g_array_set_size(m->sightings, 0);
+  g_array_set_size(m->states, 0);
+  g_array_set_size(m->stands, 0);
+  g_byte_array_set_size(m->replaced, 0);
   g_hash_table_remove_all(m->nets);
   m->station = NULL;
   m->practice = FALSE;
@@ -73,6 +76,9 @@ lz_model_new(void)
   m->records = g_array_new(FALSE, TRUE, sizeof(lzq_record));
   m->checks = g_array_new(FALSE, FALSE, sizeof(uint32_t));
   m->sightings = g_array_new(FALSE, FALSE, sizeof(uint32_t));
+  m->states = g_array_new(FALSE, FALSE, sizeof(uint32_t));
+  m->stands = g_array_new(FALSE, FALSE, sizeof(uint32_t));
+  m->replaced = g_byte_array_new();
   m->nets = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
   m->slots = g_array_new(FALSE, TRUE, sizeof(lzq_slot));
   clear_derived(m);
@@ -92,6 +98,9 @@ lz_model_free(LzModel *m)
   g_ptr_array_unref(m->of_water);
   g_array_unref(m->checks);
   g_array_unref(m->sightings);
+  g_array_unref(m->states);
+  g_array_unref(m->stands);
+  g_byte_array_unref(m->replaced);
   g_hash_table_unref(m->nets);
   for (int k = 0; k < LZS_N_KINDS; k++) {
     g_ptr_array_unref(m->by_kind[k]);
@@ -255,6 +264,9 @@ drop_records(LzModel *m, guint n)
       pop_index(m->of_water->pdata[last->system], len - 1);
     pop_index(m->checks, len - 1);
     pop_index(m->sightings, len - 1);
+    pop_index(m->states, len - 1);
+    pop_index(m->stands, len - 1);
+    g_byte_array_set_size(m->replaced, len - 1);
     g_array_set_size(m->records, len - 1);
   }
   for (guint i = m->entries->len - n; i < m->entries->len; i++)

@@ -52,11 +52,14 @@ typedef struct {
   double unseen_exit;  // largest chance that a level has left its band unseen by the next test
   double pressure_atm; // of the air here, for oxygen
   GArray *systems, *tanks, *instruments, *bottles, *phases, *protocols, *lots, *records, *slots;
-  GPtrArray *of_water; // per system: GArray of uint32_t, indices of records that touch its water
-  GArray *checks;      // uint32_t, indices of records of instrument checks
-  GArray *sightings;   // the same of sightings
-  GHashTable *nets;    // folded name of a net set -> its number
-  GHashTable *held;    // record id of a first entry -> index + 1 of the record that holds for it
+  GPtrArray *of_water;  // per system: GArray of uint32_t, indices of records that touch its water
+  GArray *checks;       // uint32_t, indices of records of instrument checks
+  GArray *sightings;    // the same of sightings
+  GArray *states;       // the same of what a water is said to be
+  GArray *stands;       // the same of what brings lots to a water or under a protocol, and splits
+  GHashTable *nets;     // folded name of a net set -> its number
+  GHashTable *held;     // record id of a first entry -> index + 1 of its last correction
+  GByteArray *replaced; // per record: 1 = a later one stands for it
   lzq_snapshot view;
 } LzModel;
 

@@ -137,11 +137,7 @@ gboolean
 lz_model_record_holds(const LzModel *m, uint32_t index)
 {
   const lzq_record *record = &g_array_index(m->records, lzq_record, index);
-  if (record->voided)
-    return FALSE;
-  int64_t first = (int64_t)(record->corrects ? record->corrects : record->id);
-  gpointer held = g_hash_table_lookup(m->held, &first);
-  return held ? GPOINTER_TO_UINT(held) == index + 1 : record->corrects == 0;
+  return !record->voided && !m->replaced->data[index];
 }
 
 static const char *

@@ -41,6 +41,36 @@ touches_water(uint8_t kind)
          kind == LZQ_REC_TOPUP || kind == LZQ_REC_DOSE || kind == LZQ_REC_GEAR;
 }
 
+static gboolean
+find_record(const LzModel *m, uint64_t id, guint *index)
+{
+  guint low = 0, high = m->records->len;
+  while (low < high) {
+    const guint middle = low + (high - low) / 2;
+    if (g_array_index(m->records, lzq_record, middle).id < id)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  *index = low;
+  return low < m->records->len && g_array_index(m->records, lzq_record, low).id == id;
+}
+
+// A correction stands for the first entry and for every correction before it.
+static void
+replace(LzModel *m, const lzq_record *r, guint index)
+{
+  int64_t *first = g_new(int64_t, 1);
+  guint before;
+  *first = (int64_t)r->corrects;
+  if (find_record(m, r->corrects, &before))
+    m->replaced->data[before] = 1;
+  before = GPOINTER_TO_UINT(g_hash_table_lookup(m->held, first));
+  if (before)
+    m->replaced->data[before - 1] = 1;
+  g_hash_table_replace(m->held, first, GUINT_TO_POINTER(index + 1));
+}
+
 static void
 push(LzModel *m, const lzq_record *r)
 {
@@ -52,11 +82,15 @@ push(LzModel *m, const lzq_record *r)
     g_array_append_val(m->checks, index);
   if (r->kind == LZQ_REC_SIGHTING)
     g_array_append_val(m->sightings, index);
-  if (r->corrects) {
-    int64_t *first = g_new(int64_t, 1);
-    *first = (int64_t)r->corrects;
-    g_hash_table_replace(m->held, first, GUINT_TO_POINTER(index + 1));
-  }
+  if (r->kind == LZQ_REC_STATE)
+    g_array_append_val(m->states, index);
+  if (r->kind == LZQ_REC_RECEIVE || r->kind == LZQ_REC_MOVE || r->kind == LZQ_REC_SPLIT ||
+      r->kind == LZQ_REC_COURSE)
+    g_array_append_val(m->stands, index);
+  const guint8 holds = 0;
+  g_byte_array_append(m->replaced, &holds, 1);
+  if (r->corrects)
+    replace(m, r, index);
 }
 
 static uint8_t

@@ -134,10 +134,11 @@ state_of(LzDesk *desk, const LzSystemInfo *info)
   const LzModel *m = desk->model;
   lzq_state state = LZQ_STATE_EMPTY;
   lzq_minute said = LZQ_LONG_AGO;
-  for (uint32_t i = 0; info->lots == 0 && i < m->records->len; i++) {
+  for (guint k = 0; info->lots == 0 && k < m->states->len; k++) {
+    const uint32_t i = g_array_index(m->states, uint32_t, k);
     const lzq_record *r = &g_array_index(m->records, lzq_record, i);
-    if (r->kind == LZQ_REC_STATE && r->system == info->index && r->at <= desk->now &&
-        r->at >= said && lz_model_record_holds(m, i)) {
+    if (r->system == info->index && r->at <= desk->now && r->at >= said &&
+        lz_model_record_holds(m, i)) {
       said = r->at;
       state = (lzq_state)r->state;
     }

@@ -108,6 +108,58 @@ START_TEST(a_correction_replaces_what_was_fed)
 }
 END_TEST
 
+// --- the months that an estimate learns from
+
+// Five months in which the beginning moves on twice: kept in place and made anew begin alike.
+START_TEST(the_beginning_moves_on_for_both)
+{
+  lzt_prng r;
+  lzt_prng_seed(&r, 20270302 + (uint64_t)_i);
+  int64_t readings[64];
+  guint n = 0;
+  house_course(&lab, "2027-03-01 07:00");
+  for (int step = 0; step < 50; step++) {
+    lz_clock_set(lab.clock, lab_at("2027-03-01 08:00") + (lzq_minute)step * (3 * LZQ_DAY + 130));
+    lz_desk_replan(lab.desk);
+    random_act(&r, readings, &n);
+    if (step % 5 == 4)
+      compare(lz_desk_now(lab.desk));
+  }
+}
+END_TEST
+
+static double
+mean_after(const char *from, const char *value, const char *dose_at)
+{
+  for (int i = 0; from && i < 12; i++) {
+    lz_clock_set(lab.clock, lab_at(from) + i * 600);
+    lab_say(&lab, "reading", NULL, "system", "Blue-1", "analyte", "copper", "value", value,
+            "instrument", "P1", NULL);
+  }
+  if (dose_at)
+    lab_say(&lab, "dose", dose_at, "system", "Blue-1", "bottle", "C-09", "amount_ml", "4", NULL);
+  lz_desk_replan(lab.desk);
+  LzEstimate e;
+  return lz_desk_estimate(lab.desk, 0, LZQ_COPPER, lz_desk_now(lab.desk), &e) && e.known ? e.mean
+                                                                                         : NAN;
+}
+
+// A water that was last read before the beginning and then dosed: nobody knows its level, and it is
+// not taken as the dose alone. The next reading is believed.
+START_TEST(a_dose_into_water_read_long_ago_says_nothing)
+{
+  lab_say(&lab, "bottle", NULL, "name", "C-09", "analyte", "copper", "form", "ionic", "strength",
+          "5", NULL);
+  mean_after("2027-03-01 08:00", "0.19", NULL);
+  lz_clock_set(lab.clock, lab_at("2027-09-20 08:00"));
+  double dosed = mean_after(NULL, NULL, "2027-09-20 08:00");
+  ck_assert_msg(isnan(dosed), "%.4f mg/L", dosed);
+  compare(lz_desk_now(lab.desk));
+  ck_assert_double_eq_tol(mean_after("2027-09-20 12:00", "0.21", NULL), 0.21, 0.005);
+  compare(lz_desk_now(lab.desk));
+}
+END_TEST
+
 // --- checkpoints in the file
 
 static LzEstimate
@@ -205,6 +257,8 @@ main(void)
   TCase *tc = tcase_create("kept");
   tcase_set_timeout(tc, 60);
   tcase_add_checked_fixture(tc, setup, teardown);
+  tcase_add_loop_test(tc, the_beginning_moves_on_for_both, 0, 3);
+  tcase_add_test(tc, a_dose_into_water_read_long_ago_says_nothing);
   tcase_add_test(tc, a_correction_replaces_what_was_fed);
   tcase_add_test(tc, checkpoints_can_be_thrown_away);
   tcase_add_loop_test(tc, a_changed_past_is_worked_out_anew, 0, 2);
