@@ -18,14 +18,21 @@
 
 #define DEMO_SEED 1
 
+// By what it is, not by its name: a link leads to the same window.
+static gboolean
+is_same_file(const char *one, const char *other)
+{
+  GStatBuf a, b;
+  return g_stat(one, &a) == 0 && g_stat(other, &b) == 0 && a.st_dev == b.st_dev &&
+         a.st_ino == b.st_ino;
+}
+
 static LzWindow *
 window_of(GtkApplication *application, const char *path)
 {
-  g_autofree char *wanted = g_canonicalize_filename(path, NULL);
   for (GList *w = gtk_application_get_windows(application); w; w = w->next) {
     LzDesk *desk = LZ_IS_WINDOW(w->data) ? lz_window_desk(w->data) : NULL;
-    g_autofree char *has = desk ? g_canonicalize_filename(lz_desk_path(desk), NULL) : NULL;
-    if (g_strcmp0(has, wanted) == 0)
+    if (desk && is_same_file(lz_desk_path(desk), path))
       return w->data;
   }
   return NULL;

@@ -61,6 +61,10 @@ entry_input(LzFormField *self)
   gboolean number = self->field->type == LZ_FIELD_INT || self->field->type == LZ_FIELD_REAL;
   if (number)
     gtk_entry_set_input_purpose(GTK_ENTRY(entry), GTK_INPUT_PURPOSE_NUMBER);
+  if (g_str_equal(self->field->name, "pin")) { // nobody reads it over a shoulder
+    gtk_entry_set_input_purpose(GTK_ENTRY(entry), GTK_INPUT_PURPOSE_PIN);
+    gtk_entry_set_visibility(GTK_ENTRY(entry), FALSE);
+  }
   gtk_editable_set_width_chars(GTK_EDITABLE(entry), number ? 10 : 16);
   gtk_widget_set_tooltip_text(entry, self->field->help);
   return entry;

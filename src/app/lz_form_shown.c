@@ -44,7 +44,7 @@ static const struct {
      N_("Receive a lot"),
      {"code", "species", "tank", "heads", "invoiced", "dead_on_arrival", "weak", "shipment",
       "bag_temperature", "bag_salinity", "bag_ph", "acclimation"}},
-    {"person", N_("A person"), {"initials", "name", "role", "contact", "active", "erase"}},
+    {"person", N_("A person"), {"initials", "name", "role", "contact", "pin", "active", "erase"}},
     {"system",
      N_("A system"),
      {"name", "volume_l", "role", "walk", "source_salinity", "mixing_min", "max_change_day"}},

@@ -13,6 +13,8 @@ struct _LzPersonMenu {
   GtkPasswordEntry *pin;
   GtkLabel *title, *message;
   GtkBox *people;
+  guint wrong; // PINs in a row
+  guint hold;  // source that ends the wait after too many, 0 = none
 };
 
 G_DEFINE_FINAL_TYPE(LzPersonMenu, lz_person_menu, GTK_TYPE_POPOVER)
@@ -20,7 +22,9 @@ G_DEFINE_FINAL_TYPE(LzPersonMenu, lz_person_menu, GTK_TYPE_POPOVER)
 enum { CONFIRMED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
-#define INITIALS 2 // letters that are enough where they name one person
+#define INITIALS   2  // letters that are enough where they name one person
+#define WRONG_MOST 3  // PINs, then a wait: nobody tries them all while a colleague fetches fish
+#define HOLD_S     20 // common practice, no source
 
 static void
 say(LzPersonMenu *self, const char *sentence)
@@ -29,26 +33,78 @@ say(LzPersonMenu *self, const char *sentence)
   gtk_widget_set_visible(GTK_WIDGET(self->message), sentence != NULL);
 }
 
+static gboolean
+on_held(gpointer data)
+{
+  LzPersonMenu *self = data;
+  self->hold = self->wrong = 0;
+  say(self, NULL);
+  gtk_widget_set_sensitive(GTK_WIDGET(self->pin), TRUE);
+  if (gtk_widget_get_mapped(GTK_WIDGET(self->pin)))
+    gtk_widget_grab_focus(GTK_WIDGET(self->pin));
+  return G_SOURCE_REMOVE;
+}
+
+static void
+say_hold(LzPersonMenu *self)
+{
+  g_autofree char *words = g_strdup_printf(
+      ngettext("%1$d wrong PIN: the next one is taken after %2$d seconds.",
+               "%1$d wrong PINs: the next one is taken after %2$d seconds.", WRONG_MOST),
+      WRONG_MOST, HOLD_S);
+  say(self, words);
+}
+
+// FALSE: not the PIN, and said so.
+static gboolean
+fits(LzPersonMenu *self, int64_t person, const char *pin)
+{
+  g_autoptr(GError) error = NULL;
+  if (lz_desk_check_pin(self->desk, person, pin, &error)) {
+    self->wrong = 0;
+    return TRUE;
+  }
+  say(self, error ? error->message : _("This is not the PIN."));
+  gtk_editable_set_text(GTK_EDITABLE(self->pin), "");
+  if (!error && ++self->wrong >= WRONG_MOST) {
+    say_hold(self);
+    gtk_widget_set_sensitive(GTK_WIDGET(self->pin), FALSE);
+    self->hold = g_timeout_add_seconds(HOLD_S, on_held, self);
+  }
+  return FALSE;
+}
+
+// TRUE: whoever it is has shown a PIN, or has none yet, which the window then says.
+static gboolean
+shows_pin(LzPersonMenu *self, const LzPersonInfo *person, const char *pin)
+{
+  if (lz_desk_check_pin(self->desk, person->id, NULL, NULL)) {
+    g_autofree char *none =
+        g_strdup_printf(_("%s has no PIN yet: Station, Staff gives one."), person->initials);
+    gtk_widget_activate_action(GTK_WIDGET(self), "win.notice", "s", none);
+    return TRUE;
+  }
+  gtk_widget_set_visible(GTK_WIDGET(self->pin), TRUE);
+  if (self->hold) {
+    say_hold(self);
+    return FALSE;
+  }
+  if (pin && *pin)
+    return fits(self, person->id, pin);
+  gtk_widget_grab_focus(GTK_WIDGET(self->pin));
+  return FALSE;
+}
+
 gboolean
 lz_person_menu_choose(LzPersonMenu *self, const char *initials, const char *pin)
 {
   const LzPersonInfo *person = self->desk ? lz_people_find(self->desk, initials) : NULL;
-  g_autoptr(GError) error = NULL;
   if (!person) {
     say(self, _("Nobody here has these initials."));
     return FALSE;
   }
-  if (lz_people_ask_pins(self->desk)) {
-    gtk_widget_set_visible(GTK_WIDGET(self->pin), TRUE);
-    if (!pin || !*pin) {
-      gtk_widget_grab_focus(GTK_WIDGET(self->pin));
-      return FALSE;
-    }
-    if (!lz_desk_check_pin(self->desk, person->id, pin, &error)) {
-      say(self, error ? error->message : _("This is not the PIN."));
-      return FALSE;
-    }
-  }
+  if (lz_people_ask_pins(self->desk) && !shows_pin(self, person, pin))
+    return FALSE;
   lz_desk_set_actor(self->desk, person->id);
   g_signal_emit(self, signals[CONFIRMED], 0);
   g_settings_set_string(lz_settings(), "last-person", person->initials);
@@ -151,6 +207,7 @@ static void
 lz_person_menu_dispose(GObject *object)
 {
   LzPersonMenu *self = LZ_PERSON_MENU(object);
+  g_clear_handle_id(&self->hold, g_source_remove);
   g_clear_object(&self->desk);
   G_OBJECT_CLASS(lz_person_menu_parent_class)->dispose(object);
 }

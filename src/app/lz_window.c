@@ -40,15 +40,6 @@ on_visible_child(LzWindow *self)
     lz_place_enter(place);
 }
 
-// Who was chosen goes on where the place stands.
-static void
-on_person_closed(LzWindow *self)
-{
-  LzPlace *place = lz_window_place(self);
-  if (place)
-    lz_place_enter(place);
-}
-
 static void
 add_place(LzWindow *self, const char *name, GtkWidget *view)
 {
@@ -166,6 +157,7 @@ lz_window_dispose(GObject *object)
   if (self->stack)
     remove_all(self);
   g_cancellable_cancel(self->back_up_wish);
+  g_clear_weak_pointer(&self->panel_focus);
   if (self->desk) {
     g_signal_handlers_disconnect_by_data(self->desk, self);
     lz_desk_close(self->desk);
@@ -253,7 +245,7 @@ lz_window_init(LzWindow *self)
   lz_window_person_init(self);
   lz_window_drop_init(self);
   lz_tip_add(GTK_WIDGET(self));
-  g_signal_connect_object(self->person_menu, "closed", G_CALLBACK(on_person_closed), self,
+  g_signal_connect_object(self->person_menu, "closed", G_CALLBACK(lz_window_back_to_work), self,
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(self->stack, "notify::visible-child", G_CALLBACK(on_visible_child), self,
                           G_CONNECT_SWAPPED);

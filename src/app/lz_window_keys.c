@@ -61,6 +61,9 @@ on_key(GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifi
     gtk_menu_button_popup(self->person);
     return GDK_EVENT_STOP;
   }
+  if ((keyval == GDK_KEY_space || keyval == GDK_KEY_KP_Space) &&
+      lz_window_waits_for_person(self, gtk_window_get_focus(GTK_WINDOW(self))))
+    return GDK_EVENT_STOP;
   if (key.kind == LZ_PAD_OTHER)
     return GDK_EVENT_PROPAGATE;
   if (focus.words && key.kind != LZ_PAD_ESCAPE)

@@ -29,6 +29,26 @@ lz_window_has_panel(LzWindow *self)
          gtk_widget_get_visible(GTK_WIDGET(self->go_to));
 }
 
+// Whoever was asked for, over the panel, goes on in the field where they stood.
+static void
+on_focus(LzWindow *self)
+{
+  GtkWidget *focus = gtk_window_get_focus(GTK_WINDOW(self));
+  if (focus && (gtk_widget_is_ancestor(focus, GTK_WIDGET(self->form)) ||
+                gtk_widget_is_ancestor(focus, GTK_WIDGET(self->go_to))))
+    g_set_weak_pointer(&self->panel_focus, focus);
+}
+
+void
+lz_window_back_to_work(LzWindow *self)
+{
+  LzPlace *place = lz_window_place(self);
+  if (lz_window_has_panel(self) && self->panel_focus && gtk_widget_get_mapped(self->panel_focus))
+    gtk_widget_grab_focus(self->panel_focus);
+  else if (place)
+    lz_place_enter(place);
+}
+
 void
 lz_window_open_form(LzWindow *self, const char *kind, gint64 corrects, const char *entity,
                     GVariant *fields)
@@ -94,6 +114,7 @@ on_cancelled(LzWindow *self)
 void
 lz_window_panels_init(LzWindow *self)
 {
+  g_signal_connect(self, "notify::focus-widget", G_CALLBACK(on_focus), NULL);
   g_signal_connect_object(self->form, "done", G_CALLBACK(on_form_done), self, G_CONNECT_SWAPPED);
   g_signal_connect_object(self->form, "cancelled", G_CALLBACK(on_cancelled), self,
                           G_CONNECT_SWAPPED);

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // "Still you?": after the station's minutes without a key or a pointer the name in the bar asks,
-// and the next Enter that would record something waits for the answer. Where PINs are asked for,
-// nobody is at this PC any more after that time.
+// and the next Enter, space or click that would record something waits for the answer. Where PINs
+// are asked for, nobody is at this PC any more after that time.
 #include "lz_people.h"
 #include "lz_window_private.h"
 
@@ -61,6 +61,33 @@ on_motion(LzWindow *self)
   lz_window_touched(self);
 }
 
+// A button of a place or panel, which may record; not the bar above, not a list to choose from.
+static gboolean
+may_record(LzWindow *self, GtkWidget *picked)
+{
+  GtkWidget *button = picked ? gtk_widget_get_ancestor(picked, GTK_TYPE_BUTTON) : NULL;
+  return button && !gtk_widget_is_ancestor(button, GTK_WIDGET(self->bar)) &&
+         !gtk_widget_get_ancestor(button, GTK_TYPE_DROP_DOWN) &&
+         !gtk_widget_get_ancestor(button, GTK_TYPE_POPOVER);
+}
+
+gboolean
+lz_window_waits_for_person(LzWindow *self, GtkWidget *at)
+{
+  if (!lz_window_asks_person(self) || !may_record(self, at))
+    return FALSE;
+  gtk_menu_button_popup(self->person);
+  return TRUE;
+}
+
+static void
+on_pressed(GtkGestureClick *gesture, int n, double x, double y, LzWindow *self)
+{
+  lz_window_touched(self);
+  if (lz_window_waits_for_person(self, gtk_widget_pick(GTK_WIDGET(self), x, y, GTK_PICK_DEFAULT)))
+    gtk_gesture_set_state(GTK_GESTURE(gesture), GTK_EVENT_SEQUENCE_CLAIMED);
+}
+
 void
 lz_window_person_set_desk(LzWindow *self)
 {
@@ -77,6 +104,10 @@ lz_window_person_init(LzWindow *self)
   gtk_event_controller_set_propagation_phase(motion, GTK_PHASE_CAPTURE);
   g_signal_connect_swapped(motion, "motion", G_CALLBACK(on_motion), self);
   gtk_widget_add_controller(GTK_WIDGET(self), motion);
+  GtkGesture *click = gtk_gesture_click_new();
+  gtk_event_controller_set_propagation_phase(GTK_EVENT_CONTROLLER(click), GTK_PHASE_CAPTURE);
+  g_signal_connect(click, "pressed", G_CALLBACK(on_pressed), self);
+  gtk_widget_add_controller(GTK_WIDGET(self), GTK_EVENT_CONTROLLER(click));
   self->person_menu = LZ_PERSON_MENU(lz_person_menu_new());
   gtk_menu_button_set_popover(self->person, GTK_WIDGET(self->person_menu));
   g_signal_connect_object(self->person_menu, "confirmed", G_CALLBACK(on_confirmed), self,

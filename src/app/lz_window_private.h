@@ -22,6 +22,7 @@ struct _LzWindow {
   LzKeyBar *key_bar;
   LzForm *form;
   LzGoTo *go_to;
+  GtkWidget *panel_focus; // weak: where the focus stood in the panel
   LzPersonMenu *person_menu;
   guint tick, fit;   // sources
   gboolean narrow;   // for the size of its text
@@ -40,6 +41,8 @@ void lz_window_person_set_desk(LzWindow *self);
 void lz_window_touched(LzWindow *self);
 void lz_window_idle_check(LzWindow *self, gint64 now_us); // also for tests
 bool lz_window_asks_person(LzWindow *self);               // the next Enter must wait for an answer
+// TRUE: what is pressed there may record, and whoever is here is asked first.
+gboolean lz_window_waits_for_person(LzWindow *self, GtkWidget *at);
 // lz_window_drop.c: a CSV table dropped on the window; FALSE = refused, and the bar says why.
 void lz_window_drop_init(LzWindow *self);
 gboolean lz_window_take_table(LzWindow *self, GFile *file);
@@ -53,6 +56,7 @@ void lz_window_press(LzWindow *self, LzPadKey key); // as if that key had been p
 void lz_window_panels_init(LzWindow *self);
 bool lz_window_close_panels(LzWindow *self); // true = one was open
 bool lz_window_has_panel(LzWindow *self);
+void lz_window_back_to_work(LzWindow *self); // the focus goes to the panel, else to the place
 void lz_window_open_form(LzWindow *self, const char *kind, gint64 corrects, const char *entity,
                          GVariant *fields);
 void lz_window_open_see(LzWindow *self);

@@ -271,13 +271,19 @@ takes_keys(Stage *stage, gpointer data)
   return look_walk(stage->root, stage->root, 0, has_focus_state, NULL);
 }
 
-static void
-launch(Stage *stage, const char *clock)
+static char *
+call_of(Stage *stage, const char *clock)
 {
   g_autofree char *file = g_shell_quote(stage->ctl->file);
   g_autofree char *option = clock ? g_strdup_printf("--clock %s", clock) : g_strdup("");
-  g_autofree char *line = g_strdup_printf("%s %s %s", g_getenv("LAZARET"), option,
-                                          stage->arguments ? stage->arguments : file);
+  return g_strdup_printf("%s %s %s", g_getenv("LAZARET"), option,
+                         stage->arguments ? stage->arguments : file);
+}
+
+static void
+launch(Stage *stage, const char *clock)
+{
+  g_autofree char *line = call_of(stage, clock);
   stage->app = session_spawn(stage->session, line, NULL);
   stage_until(stage, "the program on the accessibility bus", find_root, NULL);
   stage_wait(stage, "Lazaret");
@@ -315,6 +321,58 @@ stage_start(Ctl *c, const char *clock, const char *arguments)
   ck_assert_int_le(atspi_init(), 1);
   launch(stage, clock);
   return stage;
+}
+
+Stage *
+stage_login(Stage *first, const char *clock)
+{
+  Stage *stage = g_new0(Stage, 1);
+  g_autofree char *folder = g_build_filename(first->ctl->folder, "other", NULL);
+  stage->ctl = first->ctl;
+  stage->session = session_login(first->session, folder);
+  launch(stage, clock);
+  return stage;
+}
+
+void
+stage_to_front(Stage *stage)
+{
+  g_autofree char *line = g_strdup_printf(
+      "xdotool search --all --onlyvisible --pid %d --name Lazaret windowactivate", (int)stage->app);
+  session_run(stage->session, line);
+}
+
+static gboolean
+is_active_window(AtspiAccessible *accessible, int depth, gpointer data)
+{
+  return atspi_accessible_get_role(accessible, NULL) == ATSPI_ROLE_FRAME &&
+         look_has_state(accessible, ATSPI_STATE_ACTIVE);
+}
+
+gboolean
+stage_is_in_front(Stage *stage)
+{
+  drain();
+  return look_walk(stage->root, stage->root, 0, is_active_window, NULL);
+}
+
+guint
+stage_n_windows(Stage *stage)
+{
+  drain();
+  return (guint)atspi_accessible_get_child_count(stage->root, NULL);
+}
+
+void
+stage_call_again(Stage *stage)
+{
+  g_autofree char *by_link = g_build_filename(stage->ctl->folder, "link.lazaret", NULL);
+  g_autofree char *line = call_of(stage, NULL);
+  g_autofree char *quoted = g_shell_quote(by_link);
+  g_autofree char *link = g_strdup_printf("%s %s", g_getenv("LAZARET"), quoted);
+  ck_assert_int_eq(symlink(stage->ctl->file, by_link), 0);
+  session_run(stage->session, line);
+  session_run(stage->session, link);
 }
 
 void

@@ -20,8 +20,17 @@ typedef struct _Stage Stage;
 
 // The program opens the station of `c` with its clock standing at `clock` (ISO 8601 with an
 // offset), or with the real clock where it is NULL. `arguments` NULL = the station's file; "" = no
-// file at all. One stage at a time.
+// file at all. One stage at a time, and a second login beside it.
 Stage *stage_start(Ctl *c, const char *clock, const char *arguments);
+// Somebody else's login at the same display, with settings of their own, opens the same file. Keys
+// go to the window in front, which is the new one. stage_end it before the first.
+Stage *stage_login(Stage *first, const char *clock);
+void stage_to_front(Stage *stage);
+gboolean stage_is_in_front(Stage *stage);
+guint stage_n_windows(Stage *stage); // of the program
+// The program is called again in the same login with the same file, by its name and by a link; it
+// hands over and ends.
+void stage_call_again(Stage *stage);
 // Closes the window as Ctrl+Q does and waits for the program to end well.
 void stage_end(Stage *stage);
 // The same file again at another time, on the same display.

@@ -3,6 +3,7 @@
 #include "stage_session.h"
 
 #include <check.h>
+#include <gio/gio.h>
 #include <glib/gstdio.h>
 #include <signal.h>
 #include <stdlib.h>
@@ -71,7 +72,8 @@ first_line(int fd)
 static void
 set(Session *session, const char *name, const char *value)
 {
-  g_setenv(name, value, TRUE); // this process reads the accessibility bus of the session
+  if (!session->second)
+    g_setenv(name, value, TRUE); // this process reads the accessibility bus of the session
   session->environ_of_ours = g_environ_setenv(session->environ_of_ours, name, value, TRUE);
 }
 
@@ -83,11 +85,9 @@ set_folder(Session *session, const char *name, const char *folder)
   set(session, name, path);
 }
 
-Session *
-session_start(const char *folder)
+static void
+set_folders(Session *session, const char *folder)
 {
-  Session *session = g_new0(Session, 1);
-  int out = -1;
   session->folder = g_strdup(folder);
   session->environ_of_ours = g_get_environ();
   set_folder(session, "HOME", "home");
@@ -95,6 +95,54 @@ session_start(const char *folder)
   set_folder(session, "XDG_CACHE_HOME", "cache");
   set_folder(session, "XDG_RUNTIME_DIR", "run");
   set_folder(session, "XDG_DOCUMENTS_DIR", "home");
+}
+
+static void
+start_bus(Session *session)
+{
+  int out = -1;
+  session->bus =
+      spawn(session->environ_of_ours, "dbus-daemon --session --nofork --print-address=1", &out);
+  g_autofree char *address = first_line(out);
+  ck_assert_msg(*address, "dbus-daemon did not start");
+  set(session, "DBUS_SESSION_BUS_ADDRESS", address);
+}
+
+static char *
+accessibility_bus(void)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(GDBusConnection) bus = g_bus_get_sync(G_BUS_TYPE_SESSION, NULL, &error);
+  g_autoptr(GVariant) answer =
+      bus ? g_dbus_connection_call_sync(bus, "org.a11y.Bus", "/org/a11y/bus", "org.a11y.Bus",
+                                        "GetAddress", NULL, G_VARIANT_TYPE("(s)"),
+                                        G_DBUS_CALL_FLAGS_NONE, -1, NULL, &error)
+          : NULL;
+  char *address = NULL;
+  ck_assert_msg(answer != NULL, "%s", error ? error->message : "");
+  g_variant_get(answer, "(s)", &address);
+  return address;
+}
+
+Session *
+session_login(Session *first, const char *folder)
+{
+  Session *session = g_new0(Session, 1);
+  g_autofree char *address = accessibility_bus();
+  session->second = TRUE;
+  set_folders(session, folder);
+  set_folder(session, "XDG_DATA_HOME", "data");
+  set(session, "AT_SPI_BUS_ADDRESS", address);
+  start_bus(session);
+  return session;
+}
+
+Session *
+session_start(const char *folder)
+{
+  Session *session = g_new0(Session, 1);
+  int out = -1;
+  set_folders(session, folder);
   set(session, "GTK_A11Y", "atspi");
   set(session, "GDK_BACKEND", "x11");
   set(session, "GSETTINGS_BACKEND", "keyfile");
@@ -106,11 +154,7 @@ session_start(const char *folder)
   g_autofree char *display = g_strconcat(":", number, NULL);
   ck_assert_msg(*number, "Xvfb did not start");
   set(session, "DISPLAY", display);
-  session->bus =
-      spawn(session->environ_of_ours, "dbus-daemon --session --nofork --print-address=1", &out);
-  g_autofree char *address = first_line(out);
-  ck_assert_msg(*address, "dbus-daemon did not start");
-  set(session, "DBUS_SESSION_BUS_ADDRESS", address);
+  start_bus(session);
   // A window that is there before its manager is never given the focus.
   session->manager = session_spawn(session, "openbox --sm-disable --startup 'echo manages'", &out);
   g_autofree char *manages = first_line(out);
