@@ -72,7 +72,9 @@ act_about(GSimpleAction *action, GVariant *parameter, gpointer data)
 static void
 act_preferences(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  gtk_window_present(GTK_WINDOW(lz_preferences_new(active(data))));
+  GtkWindow *above = active(data);
+  LzDesk *desk = LZ_IS_WINDOW(above) ? lz_window_desk(LZ_WINDOW(above)) : NULL;
+  gtk_window_present(GTK_WINDOW(lz_preferences_new(above, desk)));
 }
 
 static void
@@ -119,9 +121,9 @@ static const GActionEntry actions[] = {
     {.name = "restore", .activate = act_restore},
 };
 
-// Numbers on every screen follow the sign that is set, at once.
+// Numbers and axes on every screen follow what is set, at once.
 static void
-on_decimal(LzApplication *self)
+on_shown(LzApplication *self)
 {
   lz_format_set_decimal(lz_settings_decimal());
   for (GList *w = gtk_application_get_windows(GTK_APPLICATION(self)); w; w = w->next)
@@ -155,8 +157,10 @@ lz_application_startup(GApplication *application)
     gtk_application_set_accels_for_action(GTK_APPLICATION(application), keys[i].action,
                                           keys[i].accels);
   lz_format_set_decimal(lz_settings_decimal());
-  g_signal_connect_object(lz_settings(), "changed::decimal", G_CALLBACK(on_decimal), application,
-                          G_CONNECT_SWAPPED);
+  static const char *const shown[] = {"changed::decimal", "changed::first-day"};
+  for (size_t i = 0; i < G_N_ELEMENTS(shown); i++)
+    g_signal_connect_object(lz_settings(), shown[i], G_CALLBACK(on_shown), application,
+                            G_CONNECT_SWAPPED);
   lz_theme_start(gdk_display_get_default());
   gtk_window_set_default_icon_name(LZ_APP_ID);
 }

@@ -72,3 +72,10 @@ lz_lookup_first_tank(LzDesk *desk, const char *system)
   }
   return NULL;
 }
+
+LzEntry *
+lz_lookup_station(LzDesk *desk)
+{
+  g_autoptr(GArray) ids = lz_desk_entities(desk, "station");
+  return ids && ids->len ? lz_desk_entity(desk, "station", g_array_index(ids, int64_t, 0)) : NULL;
+}

@@ -18,5 +18,7 @@ lzd_mark lz_band_sign(LzMark mark);
 const char *lz_band_word(LzMark mark);
 // The same where an edge has a side: a level on its band's upper or lower edge.
 lzd_mark lz_band_sign_at(LzMark mark, const lzq_band *band, double level);
+// The station as described now; NULL before it is set up. Owned by the desk.
+LzEntry *lz_lookup_station(LzDesk *desk);
 
 #endif

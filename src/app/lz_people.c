@@ -1,14 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "lz_people.h"
 
-#define IDLE_MIN 3 // where the station says nothing
+#include "lz_lookup.h"
 
-static LzEntry *
-station_of(LzDesk *desk)
-{
-  g_autoptr(GArray) ids = lz_desk_entities(desk, "station");
-  return ids && ids->len ? lz_desk_entity(desk, "station", g_array_index(ids, int64_t, 0)) : NULL;
-}
+#define IDLE_MIN 3 // where the station says nothing
 
 const LzPersonInfo *
 lz_people_find(LzDesk *desk, const char *initials)
@@ -28,14 +23,14 @@ lz_people_find(LzDesk *desk, const char *initials)
 gboolean
 lz_people_ask_pins(LzDesk *desk)
 {
-  LzEntry *station = station_of(desk);
+  LzEntry *station = lz_lookup_station(desk);
   return station && lz_entry_int(station, "pins") == 1;
 }
 
 int
 lz_people_idle_min(LzDesk *desk)
 {
-  LzEntry *station = station_of(desk);
+  LzEntry *station = lz_lookup_station(desk);
   return station && lz_entry_has(station, "idle_min") ? (int)lz_entry_int(station, "idle_min")
                                                       : IDLE_MIN;
 }

@@ -48,10 +48,8 @@ on_held(gpointer data)
 static void
 say_hold(LzPersonMenu *self)
 {
-  g_autofree char *words = g_strdup_printf(
-      ngettext("%1$d wrong PIN: the next one is taken after %2$d seconds.",
-               "%1$d wrong PINs: the next one is taken after %2$d seconds.", WRONG_MOST),
-      WRONG_MOST, HOLD_S);
+  g_autofree char *words =
+      g_strdup_printf(_("Too many wrong PINs: the next one is taken after %d seconds."), HOLD_S);
   say(self, words);
 }
 

@@ -7,6 +7,7 @@
 #include <lz_words.h>
 #include <string.h>
 
+#include "lz_lookup.h"
 #include "lz_settings.h"
 
 typedef enum { PAPER_STATION, PAPER_A4, PAPER_LETTER } Paper;
@@ -19,9 +20,7 @@ lz_print_paper(LzDesk *desk)
   case PAPER_LETTER: return LZR_LETTER;
   case PAPER_STATION: break;
   }
-  g_autoptr(GArray) ids = lz_desk_entities(desk, "station");
-  LzEntry *station =
-      ids && ids->len ? lz_desk_entity(desk, "station", g_array_index(ids, int64_t, 0)) : NULL;
+  LzEntry *station = lz_lookup_station(desk);
   const char *paper = station ? lz_entry_text(station, "paper") : NULL;
   return g_strcmp0(paper, "letter") == 0 ? LZR_LETTER : LZR_A4;
 }

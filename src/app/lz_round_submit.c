@@ -142,13 +142,28 @@ refused(LzRoundLine *self, const GError *error, const char *typed)
   }
 }
 
+// What was typed, in the record's own unit.
+static gboolean
+recorded_value(LzRoundLine *self, const char *typed, double *out)
+{
+  LzFieldCheck check;
+  if (!self->form->typed_in)
+    return lz_parse_number(typed, out, NULL, NULL);
+  g_autoptr(GPtrArray) all = commands(self, typed);
+  gboolean read = all->len > 0 && lz_desk_check_field(self->desk, g_ptr_array_index(all, 0),
+                                                      self->form->field, typed, &check, NULL);
+  if (read)
+    *out = check.value;
+  return read;
+}
+
 static gboolean
 is_odd(LzRoundLine *self, const char *typed, double *predicted)
 {
   const lzq_task *task = lz_task_row_info(self->row)->task;
   double value;
   return task->kind == LZQ_TASK_TEST && task->system != LZQ_NONE &&
-         lz_parse_number(typed, &value, NULL, NULL) &&
+         recorded_value(self, typed, &value) &&
          lz_desk_reading_is_odd(self->desk, task->system, task->analyte, value, predicted);
 }
 
@@ -157,8 +172,9 @@ ask_repeat(LzRoundLine *self, const char *typed, double predicted)
 {
   const lzq_task *task = lz_task_row_info(self->row)->task;
   g_autofree char *expected = lz_format_level(task->analyte, predicted);
-  g_autofree char *sentence = g_strdup_printf(_("%s is far from what was expected, about %s %s."),
-                                              typed, expected, self->form->unit);
+  g_autofree char *sentence = g_strdup_printf(
+      _("%s is far from what was expected, about %s %s."), typed, expected,
+      self->form->typed_in ? lz_words_analyte_unit(task->analyte) : self->form->unit);
   open_gate(self, LZ_GATE_REPEAT, sentence, typed);
   ask_again(self, LZ_ASK_REPEAT, typed);
 }
@@ -299,7 +315,9 @@ lz_round_line_check(LzRoundLine *self)
     return;
   }
   g_autofree char *words = spelled(self, typed);
-  lz_number_entry_set_echo(self->entry, words ? words : check.echo, FALSE);
+  g_autofree char *both =
+      words && self->form->typed_in ? g_strdup_printf("%s = %s", words, check.echo) : NULL;
+  lz_number_entry_set_echo(self->entry, both ? both : words ? words : check.echo, FALSE);
   if (self->ask == LZ_ASK_NOTHING && g_strcmp0(self->form->kind, "dose") == 0 &&
       !lz_desk_check(self->desk, (LzCommand *const *)all->pdata, all->len, &error) &&
       g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_REFUSED))

@@ -60,3 +60,19 @@ lz_settings_decimal(void)
   }
   return lz_format_login_decimal();
 }
+
+const char *
+lz_settings_typed_unit(lzq_analyte analyte)
+{
+  if (analyte == LZQ_TEMPERATURE && g_settings_get_enum(lz_settings(), "temperature"))
+    return "F";
+  if (analyte == LZQ_SALINITY && g_settings_get_enum(lz_settings(), "salinity"))
+    return "SG";
+  return NULL;
+}
+
+int
+lz_settings_first_day(void)
+{
+  return g_settings_get_enum(lz_settings(), "first-day");
+}

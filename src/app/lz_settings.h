@@ -4,6 +4,7 @@
 #define LZ_SETTINGS_H
 
 #include <gio/gio.h>
+#include <lz_engine.h>
 
 #define LZ_APP_ID "net.lazaret.Lazaret"
 
@@ -22,5 +23,9 @@ GSettings *lz_settings(void);
 void lz_settings_apply_language(void);
 // The sign that separates decimals on screen, '.' or ','.
 char lz_settings_decimal(void);
+// What a number of this analyte typed without a unit is in: "F", "SG", or NULL = the record's own.
+const char *lz_settings_typed_unit(lzq_analyte analyte);
+// 1 Monday .. 7 Sunday.
+int lz_settings_first_day(void);
 
 #endif

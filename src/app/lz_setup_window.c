@@ -14,7 +14,7 @@ struct _LzSetupWindow {
   GtkWindow parent;
   GtkApplication *station_of; // the application that gets the new window
   GtkEntry *station, *zone, *slots, *person, *initials, *system, *volume, *tanks, *salinity;
-  GtkLabel *message;
+  GtkLabel *message, *slots_help;
   GtkButton *make;
 };
 
@@ -112,6 +112,7 @@ lz_setup_window_class_init(LzSetupWindowClass *klass)
   CHILD(tanks);
   CHILD(salinity);
   CHILD(message);
+  CHILD(slots_help);
   CHILD(make);
 #undef CHILD
   gtk_widget_class_bind_template_callback(widget, on_make);
@@ -124,6 +125,7 @@ lz_setup_window_init(LzSetupWindow *self)
   gtk_widget_init_template(GTK_WIDGET(self));
   g_autofree char *zone = lz_setup_local_zone();
   gtk_editable_set_text(GTK_EDITABLE(self->zone), zone);
+  gtk_label_set_label(self->slots_help, lz_setup_slots_help());
   gtk_window_set_default_widget(GTK_WINDOW(self), GTK_WIDGET(self->make));
 }
 

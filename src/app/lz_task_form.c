@@ -9,6 +9,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "lz_settings.h"
+
 char *
 lz_field_word(const char *kind, const char *field, guint i)
 {
@@ -76,10 +78,12 @@ static const struct {
 };
 
 static const char *
-unit_of(const lzq_task *task)
+unit_of(const lzq_task *task, const char *typed_in)
 {
   switch (task->kind) {
   case LZQ_TASK_TEST:
+    if (typed_in)
+      return strcmp(typed_in, "F") == 0 ? "°F" : typed_in;
     return task->analyte == LZQ_SALINITY ? _("ppt") : lz_words_analyte_unit(task->analyte);
   case LZQ_TASK_DOSE: return lz_words_unit(LZQ_UNIT_ML);
   case LZQ_TASK_CHANGE:
@@ -100,7 +104,8 @@ lz_task_form_new(LzDesk *desk, const LzTaskInfo *info)
   form->kind = forms[kind].kind;
   form->field = forms[kind].field;
   form->label = g_strdup(forms[kind].label ? _(forms[kind].label) : "");
-  form->unit = g_strdup(unit_of(info->task));
+  form->typed_in = kind == LZQ_TASK_TEST ? lz_settings_typed_unit(info->task->analyte) : NULL;
+  form->unit = g_strdup(unit_of(info->task, form->typed_in));
   form->optional = forms[kind].optional;
   if (form->kind && form->field) {
     const LzKind *spec = lz_kind_find(form->kind);
@@ -152,6 +157,7 @@ reading(LzDesk *desk, const lzq_task *task, const LzTaskForm *form, const char *
   LzCommand *command = system_command(desk, task, form);
   set_word(command, "reading", "analyte", task->analyte);
   lz_command_set(command, "value", typed);
+  lz_command_set(command, "unit", form->typed_in);
   lz_command_set(command, "instrument", instrument);
   return command;
 }

@@ -10,12 +10,13 @@
 #include <lz_desk.h>
 
 typedef struct {
-  const char *kind;  // of the entry it makes: "reading"; NULL: it can only be skipped
-  const char *field; // that the typed number fills; NULL: Enter alone records
-  char *label;       // "Read", "Given", "Into tank", translated
-  char *unit;        // "mL", ""
-  const char *words; // choices instead of a number: "nothing|cryptocaryon|...", NULL
-  gboolean optional; // Enter without a number records as well
+  const char *kind;     // of the entry it makes: "reading"; NULL: it can only be skipped
+  const char *field;    // that the typed number fills; NULL: Enter alone records
+  char *label;          // "Read", "Given", "Into tank", translated
+  char *unit;           // "mL", ""
+  const char *words;    // choices instead of a number: "nothing|cryptocaryon|...", NULL
+  gboolean optional;    // Enter without a number records as well
+  const char *typed_in; // unit that the number goes into the command with, NULL = the record's own
 } LzTaskForm;
 
 LzTaskForm *lz_task_form_new(LzDesk *desk, const LzTaskInfo *info);

@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Ticks fall on local hours, days, Mondays and firsts of the month, so that a day with 23 or 25
-// hours keeps its midnight.
+// Ticks fall on local hours, days, first days of the week and firsts of the month, so that a day
+// with 23 or 25 hours keeps its midnight.
 #include "lz_time_axis.h"
 
 #include <glib/gi18n.h>
 #include <lz_format.h>
+
+#include "lz_settings.h"
 
 #define APART 72.0 // pixels between two ticks, at text scale 1
 #define MOST  400  // ticks of one axis
@@ -56,12 +58,13 @@ static void
 fill_days(LzTimeAxis *axis, LzZone *zone, lzd_window window, int step, lzq_minute now)
 {
   int32_t today = lz_zone_day(zone, now);
+  int first = lz_settings_first_day();
   for (int32_t day = lz_zone_day(zone, window.from); axis->ticks->len < MOST; day++) {
     lzq_minute at = lz_zone_day_start(zone, day);
     if (at > window.to)
       return;
     LzLocal local = lz_zone_local(zone, at);
-    bool wanted = step == 1 || (step == 2 && day % 2 == 0) || (step == 7 && local.weekday == 1);
+    bool wanted = step == 1 || (step == 2 && day % 2 == 0) || (step == 7 && local.weekday == first);
     if (!wanted)
       continue;
     // Translators: strftime directives of a day under a chart: "Mon 1".

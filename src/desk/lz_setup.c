@@ -109,3 +109,9 @@ lz_setup_new_station(const char *path, const LzSetup *setup, const LzDeskOptions
   g_unlink(path); // made a moment ago, and holds nothing
   return NULL;
 }
+
+const char *
+lz_setup_slots_help(void)
+{
+  return _("Where nobody is there: 07:30 17:00 except sun 17:00 2027-12-24");
+}

@@ -30,5 +30,7 @@ LzDesk *lz_setup_new_station(const char *path, const LzSetup *setup, const LzDes
 gboolean lz_setup_station(LzDesk *desk, const LzSetup *setup, GError **error);
 // This PC's IANA zone, "UTC" if it cannot be found. Newly allocated.
 char *lz_setup_local_zone(void);
+// How the hours of the shifts are written, for whoever types them; translated.
+const char *lz_setup_slots_help(void);
 
 #endif

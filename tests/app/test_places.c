@@ -237,6 +237,21 @@ START_TEST(the_name_asks_after_the_stations_time)
 }
 END_TEST
 
+// A pointer or a space on a button is no way round the question.
+START_TEST(a_click_waits_for_the_answer_too)
+{
+  GtkWidget *record =
+      GTK_WIDGET(gtk_widget_get_template_child(GTK_WIDGET(window->form), LZ_TYPE_FORM, "record"));
+  GtkWidget *popover = GTK_WIDGET(window->person_menu);
+  ck_assert(!lz_window_waits_for_person(window, record));
+  lz_window_idle_check(window, window->touched_us + 3 * 60 * G_USEC_PER_SEC);
+  ck_assert(!lz_window_waits_for_person(window, GTK_WIDGET(window->person)));
+  ck_assert(!gtk_widget_get_visible(popover));
+  ck_assert(lz_window_waits_for_person(window, record));
+  ck_assert(gtk_widget_get_visible(popover));
+}
+END_TEST
+
 START_TEST(with_pins_nobody_is_left_at_the_pc)
 {
   g_autofree char *entity =
@@ -292,6 +307,7 @@ main(void)
   tcase_add_test(frame, printing_goes_back_where_it_came_from);
   tcase_add_test(frame, lists_begin_with_what_is_chosen);
   tcase_add_test(frame, the_name_asks_after_the_stations_time);
+  tcase_add_test(frame, a_click_waits_for_the_answer_too);
   tcase_add_test(frame, with_pins_nobody_is_left_at_the_pc);
   tcase_add_test(frame, a_station_is_let_go_with_its_window);
   suite_add_tcase(suite, frame);

@@ -10,22 +10,13 @@
 #include <unistd.h>
 
 #include "stage_look.h"
-#include "stage_session.h"
+#include "stage_private.h"
 
 #define DEADLINE_S 60 // two cores shared with a whole test run
 #define LOOK_US    40000
 
-struct _Stage {
-  Ctl *ctl;
-  Session *session;
-  GPid app;
-  char *arguments;
-  guint n_keys;
-  AtspiAccessible *root; // the application
-};
-
-static void
-drain(void)
+void
+stage_drain(void)
 {
   while (g_main_context_iteration(NULL, FALSE))
     ;
@@ -70,7 +61,7 @@ char *
 stage_words(Stage *stage)
 {
   GString *all = g_string_new(NULL);
-  drain();
+  stage_drain();
   look_walk(stage->root, stage->root, 0, add_words, all);
   return g_string_free(all, FALSE);
 }
@@ -80,7 +71,7 @@ stage_until(Stage *stage, const char *what, StageTest test, gpointer data)
 {
   gint64 deadline = g_get_monotonic_time() + DEADLINE_S * G_USEC_PER_SEC;
   do {
-    drain();
+    stage_drain();
     if (test(stage, data))
       return;
     g_usleep(LOOK_US);
@@ -113,7 +104,7 @@ shows_not(Stage *stage, gpointer words)
 gboolean
 stage_shows(Stage *stage, const char *words)
 {
-  drain();
+  stage_drain();
   return shows(stage, (gpointer)words);
 }
 
@@ -181,7 +172,7 @@ stage_wait_focus(Stage *stage, AtspiRole role, const char *name)
 void
 stage_walk(Stage *stage, LookVisit visit, gpointer data)
 {
-  drain();
+  stage_drain();
   look_walk(stage->root, stage->root, 0, visit, data);
 }
 
@@ -189,7 +180,7 @@ gboolean
 stage_has_focus(Stage *stage, AtspiRole role, const char *name)
 {
   Wanted wanted = {.role = role, .name = name, .focused = TRUE};
-  drain();
+  stage_drain();
   gboolean found = find(stage, &wanted);
   g_clear_object(&wanted.found);
   return found;
@@ -271,8 +262,8 @@ takes_keys(Stage *stage, gpointer data)
   return look_walk(stage->root, stage->root, 0, has_focus_state, NULL);
 }
 
-static char *
-call_of(Stage *stage, const char *clock)
+char *
+stage_call(Stage *stage, const char *clock)
 {
   g_autofree char *file = g_shell_quote(stage->ctl->file);
   g_autofree char *option = clock ? g_strdup_printf("--clock %s", clock) : g_strdup("");
@@ -280,10 +271,10 @@ call_of(Stage *stage, const char *clock)
                          stage->arguments ? stage->arguments : file);
 }
 
-static void
-launch(Stage *stage, const char *clock)
+void
+stage_launch(Stage *stage, const char *clock)
 {
-  g_autofree char *line = call_of(stage, clock);
+  g_autofree char *line = stage_call(stage, clock);
   stage->app = session_spawn(stage->session, line, NULL);
   stage_until(stage, "the program on the accessibility bus", find_root, NULL);
   stage_wait(stage, "Lazaret");
@@ -305,7 +296,7 @@ quit(Stage *stage)
   g_clear_object(&stage->root);
   stage_keys(stage, "ctrl+q");
   while (!has_ended(stage, &status) && g_get_monotonic_time() < deadline) {
-    drain();
+    stage_drain();
     g_usleep(LOOK_US);
   }
   ck_assert_msg(status == 0, "the program ended with %d", status);
@@ -319,67 +310,15 @@ stage_start(Ctl *c, const char *clock, const char *arguments)
   stage->arguments = g_strdup(arguments);
   stage->session = session_start(c->folder);
   ck_assert_int_le(atspi_init(), 1);
-  launch(stage, clock);
+  stage_launch(stage, clock);
   return stage;
-}
-
-Stage *
-stage_login(Stage *first, const char *clock)
-{
-  Stage *stage = g_new0(Stage, 1);
-  g_autofree char *folder = g_build_filename(first->ctl->folder, "other", NULL);
-  stage->ctl = first->ctl;
-  stage->session = session_login(first->session, folder);
-  launch(stage, clock);
-  return stage;
-}
-
-void
-stage_to_front(Stage *stage)
-{
-  g_autofree char *line = g_strdup_printf(
-      "xdotool search --all --onlyvisible --pid %d --name Lazaret windowactivate", (int)stage->app);
-  session_run(stage->session, line);
-}
-
-static gboolean
-is_active_window(AtspiAccessible *accessible, int depth, gpointer data)
-{
-  return atspi_accessible_get_role(accessible, NULL) == ATSPI_ROLE_FRAME &&
-         look_has_state(accessible, ATSPI_STATE_ACTIVE);
-}
-
-gboolean
-stage_is_in_front(Stage *stage)
-{
-  drain();
-  return look_walk(stage->root, stage->root, 0, is_active_window, NULL);
-}
-
-guint
-stage_n_windows(Stage *stage)
-{
-  drain();
-  return (guint)atspi_accessible_get_child_count(stage->root, NULL);
-}
-
-void
-stage_call_again(Stage *stage)
-{
-  g_autofree char *by_link = g_build_filename(stage->ctl->folder, "link.lazaret", NULL);
-  g_autofree char *line = call_of(stage, NULL);
-  g_autofree char *quoted = g_shell_quote(by_link);
-  g_autofree char *link = g_strdup_printf("%s %s", g_getenv("LAZARET"), quoted);
-  ck_assert_int_eq(symlink(stage->ctl->file, by_link), 0);
-  session_run(stage->session, line);
-  session_run(stage->session, link);
 }
 
 void
 stage_reopen(Stage *stage, const char *clock)
 {
   quit(stage);
-  launch(stage, clock);
+  stage_launch(stage, clock);
 }
 
 void
@@ -388,7 +327,7 @@ stage_kill(Stage *stage, const char *clock)
   g_clear_object(&stage->root);
   kill(stage->app, SIGKILL);
   ck_assert_int_eq(waitpid(stage->app, NULL, 0), stage->app);
-  launch(stage, clock);
+  stage_launch(stage, clock);
 }
 
 void

@@ -86,7 +86,7 @@ START_TEST(test_pins)
   stage_wait(s, "This is not the PIN.");
   wrong_pin(s, "2222");
   wrong_pin(s, "3333");
-  stage_wait(s, "3 wrong PINs");
+  stage_wait(s, "Too many wrong PINs");
   stage_type(s, "2468"); // the right one is not taken now either
   stage_keys(s, "Return");
   ck_assert(!stage_shows(s, "TA Timo Arp"));
