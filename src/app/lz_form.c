@@ -11,6 +11,7 @@
 #include "lz_form_shown.h"
 #include "lz_lookup.h"
 #include "lz_second_person.h"
+#include "lz_tall.h"
 
 G_DEFINE_FINAL_TYPE(LzForm, lz_form, GTK_TYPE_WIDGET)
 
@@ -353,6 +354,7 @@ lz_form_class_init(LzFormClass *klass)
   gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_FORM);
   g_type_ensure(LZ_TYPE_COST);
+  g_type_ensure(LZ_TYPE_TALL);
   gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_form.ui");
   gtk_widget_class_bind_template_child(widget, LzForm, box);
   gtk_widget_class_bind_template_child(widget, LzForm, title);

@@ -113,9 +113,14 @@ lz_window_keys_refresh(LzWindow *self)
   g_autoptr(GPtrArray) hints =
       place && !lz_window_has_panel(self) ? lz_place_hints(place) : lz_hints_new();
   if (lz_window_has_panel(self)) {
-    lz_hints_add(hints, "Enter", _("record"), NULL);
-    lz_hints_add(hints, "Tab", _("next field"), NULL);
-    lz_hints_add(hints, _("Space"), _("open a list"), NULL);
+    if (gtk_widget_get_visible(GTK_WIDGET(self->go_to))) {
+      lz_hints_add(hints, "↑↓", _("other match"), NULL);
+      lz_hints_add(hints, "Enter", _("open it"), NULL);
+    } else {
+      lz_hints_add(hints, "Enter", _("record"), NULL);
+      lz_hints_add(hints, "Tab", _("next field"), NULL);
+      lz_hints_add(hints, _("Space"), _("open a list"), NULL);
+    }
     lz_hints_add(hints, "Esc", _("one step back"), NULL);
   }
   lz_hints_add(hints, "F1", _("keys"), "win.show-help-overlay");

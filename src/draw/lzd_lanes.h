@@ -34,6 +34,8 @@ double lzd_lane_forward(const lzd_lane_drawing *d); // +1: later is to the right
 double lzd_leg_start(const lzd_lane_drawing *d, const lzd_leg_place *place);
 double lzd_leg_end(const lzd_lane_drawing *d, const lzd_leg_place *place);
 bool lzd_leg_same_bar(const lzd_leg_place *a, const lzd_leg_place *b);
+void lzd_lane_times(const lzd_lane_drawing *d);
+void lzd_lane_heads(const lzd_lane_drawing *d);
 // `places` begins with the way's first leg.
 void lzd_way_shape(const lzd_lane_drawing *d, const lzd_way *way, const lzd_leg_place *places);
 void lzd_way_neck(const lzd_lane_drawing *d, const lzd_way *way, const lzd_leg_place *a,
