@@ -1,22 +1,40 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The Round by keys alone: digits fill the open line, Enter records, a refusal opens the gate and
 // keeps the number, minus asks why, what is half typed survives.
+#include "full_disk.h"
 #include "lz_app_station.h"
 #include "lz_app_test.h"
 #include "lz_place.h"
 #include "lz_round_view.h"
 #include "lz_rows.h"
 
+#include <sqlite3.h>
+
 static LzAppStation station;
 static GtkWidget *window, *view;
+
+static char *notice; // that the window was last asked to show
+
+static void
+on_notice(GSimpleAction *action, GVariant *words, gpointer data)
+{
+  g_free(notice);
+  notice = g_variant_dup_string(words, NULL);
+}
 
 static void
 setup(void)
 {
+  static const GActionEntry actions[] = {{"notice", on_notice, "s", NULL, NULL}};
+
+  full_disk_begin();
   lz_app_station_open(&station);
   lz_app_station_lot(&station);
   window = gtk_window_new();
   view = lz_round_view_new(station.desk);
+  g_autoptr(GSimpleActionGroup) group = g_simple_action_group_new();
+  g_action_map_add_action_entries(G_ACTION_MAP(group), actions, 1, NULL);
+  gtk_widget_insert_action_group(window, "win", G_ACTION_GROUP(group));
   gtk_window_set_child(GTK_WINDOW(window), view);
   gtk_window_present(GTK_WINDOW(window));
   lz_wait_until(gtk_widget_get_mapped(view));
@@ -27,6 +45,7 @@ teardown(void)
 {
   gtk_window_destroy(GTK_WINDOW(window));
   lz_app_station_close(&station);
+  g_clear_pointer(&notice, g_free);
 }
 
 static void
@@ -92,6 +111,23 @@ START_TEST(a_value_beyond_the_field_is_kept_and_not_recorded)
 }
 END_TEST
 
+START_TEST(a_full_disk_keeps_what_was_typed)
+{
+  walk_to_test(LZQ_SALINITY);
+  press("34");
+  full_disk_set(SQLITE_FULL);
+  press("\n");
+  ck_assert_uint_eq(lz_app_count(&station, "reading"), 0);
+  ck_assert_ptr_nonnull(notice);
+  ck_assert_ptr_nonnull(strstr(notice, "there is no room left on the disk; nothing was saved"));
+  full_disk_set(0);
+  press("\n"); // the number is still there
+  ck_assert_uint_eq(lz_app_count(&station, "reading"), 1);
+  g_autoptr(GPtrArray) facts = lz_desk_facts(station.desk, "reading", 0, LZQ_NEVER - 1);
+  ck_assert_double_eq_tol(lz_entry_number(g_ptr_array_index(facts, 0), "value"), 34, 1e-9);
+}
+END_TEST
+
 START_TEST(half_typed_survives_a_new_window)
 {
   walk_to_test(LZQ_SALINITY);
@@ -126,6 +162,7 @@ main(void)
   tcase_add_test(keys, digits_and_enter_record_a_reading);
   tcase_add_test(keys, enter_alone_records_nothing);
   tcase_add_test(keys, a_value_beyond_the_field_is_kept_and_not_recorded);
+  tcase_add_test(keys, a_full_disk_keeps_what_was_typed);
   tcase_add_test(keys, half_typed_survives_a_new_window);
   tcase_add_test(keys, hints_name_only_what_acts);
   suite_add_tcase(suite, keys);
