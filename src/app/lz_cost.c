@@ -12,7 +12,7 @@
 struct _LzCost {
   GtkWidget parent;
   GtkWidget *box;
-  GtkLabel *sum;
+  GtkLabel *sum, *notes;
   GtkGrid *grid;
   GtkBox *conflicts, *rooms;
   guint n_rooms;
@@ -229,6 +229,11 @@ lz_cost_set(LzCost *self, LzDesk *desk, const LzForesight *foresight, gboolean n
   gtk_label_set_label(self->sum, text);
   gtk_widget_set_visible(GTK_WIDGET(self->sum),
                          foresight->lots->len == 0 || fabs(foresight->fish_days) > 0);
+  g_ptr_array_add(foresight->notes, NULL);
+  g_autofree char *notes = g_strjoinv("\n", (char **)foresight->notes->pdata);
+  g_ptr_array_remove_index(foresight->notes, foresight->notes->len - 1);
+  gtk_label_set_label(self->notes, notes);
+  gtk_widget_set_visible(GTK_WIDGET(self->notes), *notes != 0);
   g_autofree char *sentence = lz_cost_sentence(desk, foresight);
   gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL, sentence, -1);
 }
@@ -273,6 +278,10 @@ lz_cost_init(LzCost *self)
   gtk_box_append(GTK_BOX(self->box), GTK_WIDGET(self->conflicts));
   gtk_box_append(GTK_BOX(self->box), GTK_WIDGET(self->grid));
   gtk_box_append(GTK_BOX(self->box), GTK_WIDGET(self->sum));
+  self->notes = GTK_LABEL(gtk_label_new(NULL));
+  gtk_label_set_xalign(self->notes, 0);
+  gtk_label_set_wrap(self->notes, TRUE);
+  gtk_box_append(GTK_BOX(self->box), GTK_WIDGET(self->notes));
   gtk_widget_set_parent(self->box, GTK_WIDGET(self));
 }
 

@@ -112,6 +112,8 @@ dry_run(LzDesk *desk, const LzKind *kind, LzCommand *command, LzCommand *again)
   print_notes(command);
   printf("%s\n", _("Accepted, nothing written."));
   g_autoptr(LzForesight) f = lz_desk_foresee(desk, two, 1, NULL);
+  if (f)
+    g_ptr_array_set_size(f->notes, 0); // they have been said
   if (f && (!kind->setup || f->lots->len || f->conflicts->len))
     lzc_foresight_put(&(LzcForesight){.desk = desk}, "", f);
   return LZC_DONE;

@@ -96,4 +96,6 @@ lzc_foresight_put(const LzcForesight *out, const char *way, const LzForesight *f
     printf(_("  %s holds no fish and would delay nobody\n"), (const char *)f->rooms->pdata[i]);
   for (guint i = 0; i < f->contacts->len; i++)
     printf(_("  contact: %s\n"), (const char *)f->contacts->pdata[i]);
+  for (guint i = 0; i < f->notes->len; i++)
+    printf(_("  note: %s\n"), (const char *)f->notes->pdata[i]);
 }

@@ -30,6 +30,7 @@ lz_foresight_free(LzForesight *f)
   g_ptr_array_unref(f->unserved);
   g_ptr_array_unref(f->rooms);
   g_ptr_array_unref(f->contacts);
+  g_ptr_array_unref(f->notes);
   g_free(f);
 }
 
@@ -141,6 +142,7 @@ foresight_of(LzDesk *desk, const lzq_plan *before, const lzq_plan *after, uint32
   out->rooms = g_ptr_array_new_with_free_func(g_free);
   out->unserved = g_ptr_array_new_with_free_func(g_free);
   out->contacts = g_ptr_array_new_with_free_func(g_free);
+  out->notes = g_ptr_array_new_with_free_func(g_free);
   for (uint32_t i = 0; i < diff->n_lots; i++) {
     const lzq_diff_lot *lot = &diff->lots[i];
     if (system != LZQ_NONE && before->credit->lots[lot->lot].system != system)
@@ -155,6 +157,15 @@ foresight_of(LzDesk *desk, const lzq_plan *before, const lzq_plan *after, uint32
       g_ptr_array_add(out->unserved, g_strdup(lz_desk_name(desk, "system", i)));
   find_rooms(desk, after, diff, into, out);
   return out;
+}
+
+static void
+find_notes(LzCommand *const *commands, gsize n, LzForesight *out)
+{
+  for (gsize i = 0; i < n; i++)
+    for (const char *const *note = lz_command_notes(commands[i]); note && *note; note++)
+      if (!g_ptr_array_find_with_equal_func(out->notes, *note, g_str_equal, NULL))
+        g_ptr_array_add(out->notes, g_strdup(*note)); // tried twice, said once
 }
 
 static LzForesight *
@@ -184,8 +195,10 @@ lz_desk_foresee(LzDesk *desk, LzCommand *const *commands, gsize n, GError **erro
                       foresight_of(desk, before, after, LZQ_NONE, entered(desk, applied), &with),
                       error)
                 : NULL;
-    if (out)
+    if (out) {
       find_contacts(desk, after, applied, out);
+      find_notes(commands, n, out);
+    }
     lzq_arena_free(&with);
     lz_model_drop(desk->model, (guint)applied);
   }

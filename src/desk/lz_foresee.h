@@ -27,6 +27,7 @@ typedef struct {
   GPtrArray *rooms;     // char *, other systems of that role without fish, where
                         // what comes or moves in would delay nobody; empty if it delays nobody
   GPtrArray *contacts;  // char *, lots that a sighting among the commands makes contacts of
+  GPtrArray *notes;     // char *, what would be said of the commands beside that
 } LzForesight;
 
 // The plans are of now, or of the last command where that lies ahead. NULL: refused, as

@@ -2,6 +2,7 @@
 // Fish that are carried into another water: it matches, or somebody says why they go all the same;
 // a part of a lot is carried like a whole one. Common practice, no source: salinity falls by no
 // more than 12 and rises by no more than 3 a day, and a course states closer tolerances.
+#include <lz_foresee.h>
 #include <string.h>
 
 #include "lab.h"
@@ -110,6 +111,20 @@ START_TEST(out_of_its_place_is_said)
 }
 END_TEST
 
+// Before anybody confirms, too, and once.
+START_TEST(a_what_if_says_so)
+{
+  course("L", "2027-02-20 10:00");
+  g_autoptr(LzCommand) comes =
+      lz_command_build("lot", "code", "New", "tank", "Blue-1/1", "heads", "5", NULL);
+  GError *error = NULL;
+  g_autoptr(LzForesight) f = lz_desk_foresee(lab.desk, &comes, 1, &error);
+  ck_assert_msg(f, "%s", error ? error->message : "");
+  ck_assert_uint_eq(f->notes->len, 1);
+  ck_assert_ptr_nonnull(strstr(f->notes->pdata[0], "(L)"));
+}
+END_TEST
+
 // Lots begun a day apart are not together; those begun within a day are.
 START_TEST(who_is_further_on_is_named)
 {
@@ -138,6 +153,7 @@ main(void)
   tcase_add_test(all, a_part_is_carried_like_the_whole);
   tcase_add_test(all, warmth_and_ph_that_were_read_today);
   tcase_add_test(all, out_of_its_place_is_said);
+  tcase_add_test(all, a_what_if_says_so);
   tcase_add_test(all, who_is_further_on_is_named);
   suite_add_tcase(suite, all);
   return lab_run(suite);
