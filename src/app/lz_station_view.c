@@ -56,6 +56,7 @@ show_right(LzStationView *self)
   gtk_widget_action_set_enabled(GTK_WIDGET(self), "station.add", kind && !why_not);
   lz_access_shut(self->add, why_not, NULL);
   gtk_button_set_label(GTK_BUTTON(self->change), why_not ? _("_Look at it") : _("_Change"));
+  lz_access_plain(self->change);
   lz_place_hints_changed(LZ_PLACE(self));
 }
 

@@ -182,7 +182,7 @@ static double
 row_block(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y)
 {
   const lzd_table *table = &sheet->tables[block->table];
-  double text = scale(sheet), tallest = LZD_PT_BODY * text, pad = block->flag ? 4 : 3;
+  double text = scale(sheet), tallest = LZD_PT_BODY * text, pad = block->flag && text >= 1 ? 4 : 3;
   bool basins = false; // words then stand level with the basin's name
   for (size_t i = 0; i < block->n; i++)
     basins = basins || block->cells[i].basin;

@@ -180,15 +180,17 @@ course_words(LzrBuild *build, const LzLotInfo *lot)
                     lzr_duration_short(build, lot->needed_min));
 }
 
+// "17:13" of today, "11-25 17:13" of another day: one line in any language, or a page grows.
 static const char *
-next_words(LzrBuild *build, lzq_minute at)
+clock_words(LzrBuild *build, lzq_minute at)
 {
+  LzZone *zone = lz_desk_zone(build->desk);
   if (at == LZQ_NEVER)
     return "";
-  if (lz_zone_day(lz_desk_zone(build->desk), at) ==
-      lz_zone_day(lz_desk_zone(build->desk), lz_desk_now(build->desk)))
+  if (at == LZQ_LONG_AGO || lz_zone_day(zone, at) == lz_zone_day(zone, lz_desk_now(build->desk)))
     return lzr_short_time(build, at);
-  return lzr_keep(build, lz_format_when(lz_desk_zone(build->desk), at, lz_desk_now(build->desk)));
+  LzLocal l = lz_zone_local(zone, at);
+  return lzr_printf(build, "%02d-%02d\u00a0%02d:%02d", l.month, l.day, l.hour, l.minute);
 }
 
 // One water in one row; copper over salinity where it has both bands.
@@ -204,7 +206,7 @@ water_row(LzrBuild *build, const LzSystemInfo *info)
       const char *line = n ? "\n" : "";
       level =
           lzr_printf(build, "%s%s%s", level, line, lzr_level(build, analytes[a], info->level[a]));
-      at = lzr_printf(build, "%s%s%s", at, line, lzr_short_time(build, info->read_at[a]));
+      at = lzr_printf(build, "%s%s%s", at, line, clock_words(build, info->read_at[a]));
       words = lzr_printf(build, "%s%s%s", words, line, mark_short(info->mark[a]));
       marks[n++] = lzr_band_mark(info->mark[a]);
     }
@@ -214,7 +216,7 @@ water_row(LzrBuild *build, const LzSystemInfo *info)
       {.text = level, .bold = true},
       {.text = at},
       {.text = words, .mark = marks[0], .mark2 = marks[1]},
-      {.text = next_words(build, info->next_test), .bold = true},
+      {.text = clock_words(build, info->next_test), .bold = true},
       {.text = dosed_today(build, info->index)},
   };
   lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
@@ -225,10 +227,10 @@ water_under_treatment(LzrBuild *build)
 {
   lzd_column columns[] = {{_("system"), 54, LZD_START},
                           {_("course and time served"), 0, LZD_START},
-                          {_("last reading"), 73, LZD_START},
-                          {_("at"), 34, LZD_START},
+                          {_("last reading"), 72, LZD_START},
+                          {_("at"), 62, LZD_START},
                           {NULL, 58, LZD_START},
-                          {_("next test"), 54, LZD_START},
+                          {_("next test"), 62, LZD_START},
                           {_("dose today"), 54, LZD_END}};
   GListModel *systems = lz_desk_systems(build->desk);
   g_autoptr(GString) dosed = g_string_new(NULL);

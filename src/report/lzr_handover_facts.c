@@ -96,40 +96,81 @@ moves(LzrBuild *build)
   lzr_none(build, _("None done, none forbidden."));
 }
 
-// Lots that may have carried the parasite, of sightings in the look-back: a line for each sighting,
-// told by its first row.
-static void
-contact_line(LzrBuild *build, GListModel *rows, guint first)
+// The lots that may have carried the parasite of one sighting: "0313, 0314 and 2 more".
+static char *
+lots_of(GListModel *rows, int64_t sighting)
 {
-  g_autoptr(LzContactRow) told = g_list_model_get_item(rows, first);
-  const LzContactInfo *seen = lz_contact_row_info(told);
-  g_autoptr(GString) lots = g_string_new(NULL);
-  guint n = 0;
+  g_autoptr(GPtrArray) codes = g_ptr_array_new();
+  GString *lots = g_string_new(NULL);
   for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
     g_autoptr(LzContactRow) row = g_list_model_get_item(rows, i);
     const LzContactInfo *info = lz_contact_row_info(row);
-    if (info->sighting != seen->sighting)
+    if (info->sighting != sighting ||
+        g_ptr_array_find_with_equal_func(codes, info->code, g_str_equal, NULL))
       continue;
-    if (i < first)
-      return;
-    if (!strstr(lots->str, info->code) && n++ < LOTS_MOST)
+    g_ptr_array_add(codes, (gpointer)info->code);
+    if (codes->len <= LOTS_MOST)
       g_string_append_printf(lots, "%s%s", lots->len ? ", " : "", info->code);
   }
-  if (n > LOTS_MOST)
-    g_string_append_printf(lots, _(" and %u more"), n - LOTS_MOST);
-  lzr_line(build, LZD_MARK_NONE,
-           lzr_printf(build, _("Seen in %1$s, %2$s:"),
-                      lz_desk_name(build->desk, "system", seen->seen_in),
-                      lzr_short_time(build, seen->seen_at)),
-           lzr_printf(build, _("in contact were lots %s."), lots->str));
+  if (codes->len > LOTS_MOST)
+    g_string_append_printf(lots, _(" and %u more"), codes->len - LOTS_MOST);
+  return g_string_free(lots, FALSE);
+}
+
+// Sightings of one water with the same lots are one line, with the time of each; told by the first.
+typedef struct {
+  uint32_t system;
+  char *lots, *times;
+  int64_t sighting;
+} Seen;
+
+static void
+seen_clear(gpointer data)
+{
+  g_free(((Seen *)data)->lots);
+  g_free(((Seen *)data)->times);
+}
+
+static void
+add_seen(LzrBuild *build, GListModel *rows, const LzContactInfo *info, GArray *seen)
+{
+  Seen fresh = {.system = info->seen_in, .sighting = info->sighting};
+  for (guint i = 0; i < seen->len; i++)
+    if (g_array_index(seen, Seen, i).sighting == info->sighting)
+      return;
+  fresh.lots = lots_of(rows, info->sighting);
+  fresh.times = g_strdup(lzr_short_time(build, info->seen_at));
+  for (guint i = 0; i < seen->len; i++) {
+    Seen *old = &g_array_index(seen, Seen, i);
+    if (old->system != fresh.system || strcmp(old->lots, fresh.lots) != 0)
+      continue;
+    char *both = g_strdup_printf("%s; %s", old->times, fresh.times);
+    g_free(old->times);
+    old->times = both;
+    old->sighting = info->sighting; // rows of one sighting stand together
+    seen_clear(&fresh);
+    return;
+  }
+  g_array_append_val(seen, fresh);
 }
 
 static void
 contacts(LzrBuild *build)
 {
   GListModel *rows = lz_desk_contacts(build->desk);
-  for (guint i = 0; i < g_list_model_get_n_items(rows); i++)
-    contact_line(build, rows, i);
+  g_autoptr(GArray) seen = g_array_new(FALSE, FALSE, sizeof(Seen));
+  g_array_set_clear_func(seen, seen_clear);
+  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
+    g_autoptr(LzContactRow) row = g_list_model_get_item(rows, i);
+    add_seen(build, rows, lz_contact_row_info(row), seen);
+  }
+  for (guint i = 0; i < seen->len; i++) {
+    const Seen *one = &g_array_index(seen, Seen, i);
+    lzr_line(build, LZD_MARK_NONE,
+             lzr_printf(build, _("Seen in %1$s, %2$s:"),
+                        lz_desk_name(build->desk, "system", one->system), one->times),
+             lzr_printf(build, _("in contact were lots %s."), one->lots));
+  }
 }
 
 static void

@@ -87,7 +87,9 @@ lzr_round(LzrBuild *build)
   lzr_heading(build, NULL, _("Also done, seen or read"),
               _("what, where, how much, time, initials"));
   lzr_begin(build);
-  lzd_sheet_pen_lines(build->page, 4);
+  lzd_sheet_pen_lines(build->page, build->density < LZR_LINE_FOR_NONE       ? 4
+                                   : build->density < LZR_SMALLEST_TO_CARRY ? 2
+                                                                            : 1);
   lzd_sheet_to_foot(build->page);
   lzd_sheet_sign(build->page, labels, G_N_ELEMENTS(labels), true);
 }

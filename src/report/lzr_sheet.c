@@ -19,18 +19,22 @@ struct _LzrPages {
 static const struct {
   LzrSheet sheet;
   LzrLayout layout;
-  gboolean one_page; // made denser until it fits
-  gboolean card;     // A6, whatever paper is asked for
+  enum {
+    PAGES_AS_MANY,     // as it takes
+    PAGES_ONE,         // made denser until it fits
+    PAGES_ONE_IF_FITS, // made denser only if that brings it onto one
+  } pages;
+  gboolean card; // A6, whatever paper is asked for
 } sheets[] = {
-    {{"handover", N_("Shift handover"), "", TRUE}, lzr_handover, TRUE, FALSE},
-    {{"lot-record", N_("Treatment record"), "lot", FALSE}, lzr_lot_record, FALSE, FALSE},
-    {{"tank-card", N_("Tank cards"), "system", FALSE}, lzr_tank_card, FALSE, TRUE},
-    {{"round-sheet", N_("Round sheet"), "", FALSE}, lzr_round, FALSE, FALSE},
-    {{"month-sheet", N_("System month sheet"), "system", TRUE}, lzr_month, TRUE, FALSE},
-    {{"register", N_("Register for inspection"), "", TRUE}, lzr_register, FALSE, FALSE},
-    {{"medicines", N_("Medicines"), "", FALSE}, lzr_medicines, FALSE, FALSE},
-    {{"claim", N_("Losses on arrival"), "shipment", FALSE}, lzr_claim, FALSE, FALSE},
-    {{"take-home", N_("Plan for your tank"), "volume", FALSE}, lzr_take_home, TRUE, FALSE},
+    {{"handover", N_("Shift handover"), "", TRUE}, lzr_handover, PAGES_ONE, FALSE},
+    {{"lot-record", N_("Treatment record"), "lot", FALSE}, lzr_lot_record, PAGES_AS_MANY, FALSE},
+    {{"tank-card", N_("Tank cards"), "system", FALSE}, lzr_tank_card, PAGES_AS_MANY, TRUE},
+    {{"round-sheet", N_("Round sheet"), "", FALSE}, lzr_round, PAGES_ONE_IF_FITS, FALSE},
+    {{"month-sheet", N_("System month sheet"), "system", TRUE}, lzr_month, PAGES_ONE, FALSE},
+    {{"register", N_("Register for inspection"), "", TRUE}, lzr_register, PAGES_AS_MANY, FALSE},
+    {{"medicines", N_("Medicines"), "", FALSE}, lzr_medicines, PAGES_ONE_IF_FITS, FALSE},
+    {{"claim", N_("Losses on arrival"), "shipment", FALSE}, lzr_claim, PAGES_AS_MANY, FALSE},
+    {{"take-home", N_("Plan for your tank"), "volume", FALSE}, lzr_take_home, PAGES_ONE, FALSE},
 };
 
 const LzrSheet *
@@ -148,6 +152,24 @@ open_also(LzDesk *desk, const char *language, GError **error)
   return also;
 }
 
+// Until it has the pages that it should; the smallest letters only beside another language. What
+// cannot be one page and need not be is set as it was at first.
+static gboolean
+make_denser(LzrBuild *build, LzDesk *also, guint sheet, LzrPages *pages, lzd_fault *fault)
+{
+  const int densest = also ? LZR_DENSEST : LZR_DENSEST - 1;
+  gboolean must = sheets[sheet].pages != PAGES_ONE_IF_FITS, good = TRUE;
+  while (good && build->fit_pages && pages->n > build->fit_pages &&
+         build->density < (must ? densest : LZR_SMALLEST_TO_CARRY)) {
+    build->density++;
+    good = lay_out(build, also, sheet, pages, fault);
+  }
+  if (must || !good || pages->n <= build->fit_pages)
+    return good;
+  build->density = 0;
+  return lay_out(build, also, sheet, pages, fault);
+}
+
 static LzrPages *
 build_pages(LzDesk *desk, guint sheet, const LzrOptions *options, GError **error)
 {
@@ -165,13 +187,9 @@ build_pages(LzDesk *desk, guint sheet, const LzrOptions *options, GError **error
   LzrBuild build = {.desk = desk,
                     .options = options,
                     .kept = pages->kept,
-                    .fit_pages = sheets[sheet].one_page ? 1 : 0};
-  const int densest = also ? LZR_DENSEST : LZR_DENSEST - 1; // the smallest only beside another
+                    .fit_pages = sheets[sheet].pages == PAGES_AS_MANY ? 0 : 1};
   gboolean good = lay_out(&build, also, sheet, pages, &fault);
-  while (good && build.fit_pages && pages->n > build.fit_pages && build.density < densest) {
-    build.density++;
-    good = lay_out(&build, also, sheet, pages, &fault);
-  }
+  good = good && make_denser(&build, also, sheet, pages, &fault);
   if (good)
     return pages;
   set_failed(error, &fault);

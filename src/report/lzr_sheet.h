@@ -24,7 +24,12 @@ typedef struct {
 } LzrBuild;
 
 // From 3 on an empty block is one line, from 5 on a heading is; 6 only beside another language.
-enum { LZR_DENSEST = 6, LZR_LINE_FOR_NONE = 3, LZR_LINE_FOR_HEADING = 5 };
+enum {
+  LZR_DENSEST = 6,
+  LZR_LINE_FOR_NONE = 3,
+  LZR_LINE_FOR_HEADING = 5,
+  LZR_SMALLEST_TO_CARRY = 5
+};
 
 typedef void (*LzrLayout)(LzrBuild *build);
 

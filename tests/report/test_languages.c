@@ -89,6 +89,24 @@ START_TEST(two_languages_stand_beside_each_other)
 }
 END_TEST
 
+// On the smaller of the two papers, in both orders.
+START_TEST(two_languages_are_one_page)
+{
+  static const char *const sheets[] = {"handover", "medicines", "round-sheet"};
+  const char *first = _i % 2 ? "de" : "en", *second = _i % 2 ? "en" : "de";
+  Ctl *small = _i < 4 ? NULL : full_station(1, 2);
+  g_setenv("LANGUAGE", first, TRUE);
+  g_autoptr(Paper) paper =
+      paper_print(small ? small : paper_demo(), "%s --paper letter --also %s --at '%s'",
+                  sheets[_i / 2], second, small ? "2027-03-09 17:32" : paper_demo_at());
+  g_unsetenv("LANGUAGE");
+  ck_assert_int_eq(paper->pages, 1);
+  paper_words_lie_apart(paper);
+  if (small)
+    ctl_free(small);
+}
+END_TEST
+
 // What is a name or a figure stands once: the second language adds words, not numbers.
 START_TEST(figures_stand_once)
 {
@@ -126,6 +144,7 @@ suite(void)
   tcase_add_unchecked_fixture(t, NULL, paper_demo_free);
   tcase_add_loop_test(t, a_full_day_fits_one_page, 0, G_N_ELEMENTS(cases));
   tcase_add_test(t, two_languages_stand_beside_each_other);
+  tcase_add_loop_test(t, two_languages_are_one_page, 0, 6);
   tcase_add_test(t, figures_stand_once);
   tcase_add_test(t, german_first_english_second);
   tcase_add_test(t, a_language_that_is_not_there);

@@ -257,6 +257,21 @@ START_TEST(what_is_found_later_stands_on_the_record)
 }
 END_TEST
 
+// Two sightings of one water that met the same lots are one line with both times; a reading of
+// another day keeps its date on the line of its figure.
+START_TEST(sightings_with_the_same_lots_are_one_line)
+{
+  g_free(ctl(station, 0,
+             "record sighting --who MK --happened '2027-03-02 15:00' system=Blue-1 lot=B "
+             "sign=white_spot heads=3"));
+  g_autoptr(Paper) handover = paper_print(station, "handover --at '%s'", AT);
+  paper_in_order(handover->flow, "15:00", "12:00", "in contact were lots", NULL);
+  ck_assert_uint_eq(paper_count(handover->raw, "in contact were lots"), 1);
+  g_autofree char *row = paper_row(handover, "Blue-1", "03-02 09:00", NULL);
+  ck_assert_msg(row != NULL, "%s", handover->rows);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -267,6 +282,7 @@ main(void)
   tcase_add_loop_test(t, each_field_of_the_rules_is_printed, 0, G_N_ELEMENTS(law));
   tcase_add_test(t, a_batch_names_every_lot_that_it_reached);
   tcase_add_test(t, what_is_found_later_stands_on_the_record);
+  tcase_add_test(t, sightings_with_the_same_lots_are_one_line);
   suite_add_tcase(s, t);
   SRunner *runner = srunner_create(s);
   srunner_set_fork_status(runner, CK_NOFORK);
