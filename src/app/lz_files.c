@@ -237,6 +237,20 @@ lz_files_ask_save(GtkWindow *window, const char *title, const char *name)
   return GTK_NATIVE_DIALOG(dialog);
 }
 
+GtkNativeDialog *
+lz_files_ask_photo(GtkWindow *window)
+{
+  GtkFileChooserNative *dialog = gtk_file_chooser_native_new(
+      _("Choose a photograph"), window, GTK_FILE_CHOOSER_ACTION_OPEN, _("_Choose"), _("_Cancel"));
+  g_autoptr(GtkFileFilter) filter = gtk_file_filter_new();
+  gtk_file_filter_set_name(filter, _("JPEG and PNG pictures"));
+  gtk_file_filter_add_mime_type(filter, "image/jpeg");
+  gtk_file_filter_add_mime_type(filter, "image/png");
+  gtk_file_chooser_add_filter(GTK_FILE_CHOOSER(dialog), filter);
+  gtk_native_dialog_set_modal(GTK_NATIVE_DIALOG(dialog), TRUE);
+  return GTK_NATIVE_DIALOG(dialog);
+}
+
 char *
 lz_files_saved_path(GtkNativeDialog *dialog, int response)
 {

@@ -18,6 +18,8 @@ void lz_files_ask_restore(GtkApplication *application, GtkWindow *window);
 // A dialog for the name of a file to write, not shown yet: connect to "response", read the answer
 // by lz_files_saved_path, which lets the dialog go. NULL = called off.
 GtkNativeDialog *lz_files_ask_save(GtkWindow *window, const char *title, const char *name);
+// The same for a JPEG or PNG picture to read.
+GtkNativeDialog *lz_files_ask_photo(GtkWindow *window);
 char *lz_files_saved_path(GtkNativeDialog *dialog, int response);
 
 #endif

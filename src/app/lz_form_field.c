@@ -5,6 +5,7 @@
 #include <lz_words.h>
 
 #include "lz_access.h"
+#include "lz_files.h"
 #include "lz_task_form.h"
 #include "lz_type_ahead.h"
 
@@ -70,6 +71,35 @@ entry_input(LzFormField *self)
   return entry;
 }
 
+static void
+on_photo(GtkNativeDialog *dialog, int response, GtkWidget *entry)
+{
+  g_autofree char *path = lz_files_saved_path(dialog, response);
+  if (path)
+    gtk_editable_set_text(GTK_EDITABLE(entry), path);
+}
+
+static void
+ask_photo(GtkWidget *entry)
+{
+  GtkNativeDialog *dialog = lz_files_ask_photo(GTK_WINDOW(gtk_widget_get_root(entry)));
+  g_signal_connect_object(dialog, "response", G_CALLBACK(on_photo), entry, 0);
+  gtk_native_dialog_show(dialog);
+}
+
+// A file's name is seldom typed: a button beside it asks for the file.
+static GtkWidget *
+with_button(GtkWidget *entry)
+{
+  GtkWidget *box = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 4);
+  GtkWidget *button = gtk_button_new_with_mnemonic(_("Choose a _picture …"));
+  g_signal_connect_object(button, "clicked", G_CALLBACK(ask_photo), entry, G_CONNECT_SWAPPED);
+  gtk_widget_set_hexpand(entry, TRUE);
+  gtk_box_append(GTK_BOX(box), entry);
+  gtk_box_append(GTK_BOX(box), button);
+  return box;
+}
+
 static gboolean
 refers_to_entity(const LzField *field)
 {
@@ -105,7 +135,8 @@ lz_form_field_new(LzDesk *desk, const char *kind, const LzField *field)
   gtk_label_set_xalign(GTK_LABEL(label), 0);
   gtk_widget_add_css_class(label, "axis");
   gtk_box_append(GTK_BOX(self->box), label);
-  gtk_box_append(GTK_BOX(self->box), self->input);
+  gtk_box_append(GTK_BOX(self->box),
+                 g_str_equal(field->name, "photo") ? with_button(self->input) : self->input);
   gtk_accessible_update_property(GTK_ACCESSIBLE(self->input), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, field->help, -1);
   if (GTK_IS_DROP_DOWN(self->input))

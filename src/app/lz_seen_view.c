@@ -7,10 +7,13 @@
 
 #include "lz_cost.h"
 #include "lz_lookup.h"
+#include "lz_photo_show.h"
 #include "lz_record.h"
 #include "lz_task_form.h"
 #include "lz_way_list.h"
 #include "lz_working_grid.h"
+
+#define PHOTO_HEIGHT 220 // pixels
 
 struct _LzSeenView {
   GtkWidget parent;
@@ -18,6 +21,7 @@ struct _LzSeenView {
   LzSeen *seen;
   char *words;
   GtkWidget *box, *scrape_row;
+  GtkBox *photo;
   GtkLabel *title, *stopped;
   GtkGrid *set_back, *contacts;
   LzWayList *ways;
@@ -185,6 +189,7 @@ lz_seen_view_set(LzSeenView *self, LzDesk *desk, uint32_t system)
     return FALSE;
   }
   show_head(self, entry);
+  lz_photo_show(self->photo, desk, entry, PHOTO_HEIGHT);
   show_set_back(self, lz_entry_kind(entry));
   show_contacts(self);
   lz_way_list_set(self->ways, desk, lz_ways_on(desk, self->seen->undecided), 1);
@@ -243,6 +248,7 @@ lz_seen_view_class_init(LzSeenViewClass *klass)
   CHILD(title);
   CHILD(stopped);
   CHILD(scrape_row);
+  CHILD(photo);
   CHILD(set_back);
   CHILD(contacts);
   CHILD(ways);

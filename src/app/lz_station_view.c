@@ -8,10 +8,13 @@
 
 #include "lz_access.h"
 #include "lz_ledger_bar.h"
+#include "lz_photo_show.h"
 #include "lz_place.h"
 #include "lz_record.h"
 #include "lz_station_rows.h"
 #include "lz_text_table.h"
+
+#define PHOTO_HEIGHT 160
 
 struct _LzStationView {
   GtkWidget parent;
@@ -22,6 +25,7 @@ struct _LzStationView {
   GtkLabel *title, *for_whom, *remark;
   LzLedgerBar *ledger_bar;
   LzTextTable *table;
+  GtkBox *photo; // of the entry that is selected in the ledger
 };
 
 static void place_iface(LzPlaceInterface *iface);
@@ -74,12 +78,22 @@ rows_of(LzStationView *self)
 }
 
 static void
+show_photo(LzStationView *self)
+{
+  gint64 id = lz_text_table_selected(self->table);
+  g_autoptr(LzEntry) entry =
+      is_ledger(self->section) && id ? lz_desk_entry(self->desk, id, NULL) : NULL;
+  lz_photo_show(self->photo, self->desk, entry, PHOTO_HEIGHT);
+}
+
+static void
 refresh(LzStationView *self)
 {
   // Only the visible page is worth the making; entering it refreshes too.
   if (self->section && gtk_widget_get_mapped(GTK_WIDGET(self))) {
     show_remark(self, self->section);
     lz_text_table_set_rows(self->table, rows_of(self));
+    show_photo(self);
   }
 }
 
@@ -96,8 +110,11 @@ show_section(LzStationView *self, const LzStationSection *section)
   lz_text_table_set_columns(self->table, lz_station_label(section), titles);
   gtk_widget_set_visible(GTK_WIDGET(self->ledger_bar), is_ledger(section));
   lz_ledger_bar_listen(self->ledger_bar, is_ledger(section) ? GTK_WIDGET(self->table) : NULL);
+  // empty first: an id that was selected in one section means something else in another
+  lz_text_table_set_rows(self->table, G_LIST_MODEL(g_list_store_new(LZ_TYPE_TEXT_ROW)));
   lz_text_table_set_rows(self->table, rows_of(self));
   show_right(self);
+  show_photo(self);
 }
 
 static void
@@ -247,6 +264,7 @@ lz_station_view_new(LzDesk *desk)
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(desk, "changed", G_CALLBACK(refresh), self, G_CONNECT_SWAPPED);
   g_signal_connect_object(desk, "notify::actor", G_CALLBACK(show_right), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object(self->table, "selected", G_CALLBACK(show_photo), self, G_CONNECT_SWAPPED);
   g_signal_connect_object(self->table, "chosen", G_CALLBACK(open_row), self, G_CONNECT_SWAPPED);
   return GTK_WIDGET(self);
 }
@@ -281,6 +299,7 @@ lz_station_view_class_init(LzStationViewClass *klass)
   gtk_widget_class_bind_template_child(widget, LzStationView, remark);
   gtk_widget_class_bind_template_child(widget, LzStationView, ledger_bar);
   gtk_widget_class_bind_template_child(widget, LzStationView, table);
+  gtk_widget_class_bind_template_child(widget, LzStationView, photo);
   gtk_widget_class_bind_template_callback(widget, on_section);
 }
 

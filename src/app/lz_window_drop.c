@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A table dropped on the window: readings.csv becomes readings, all or nothing, and a bar says what
-// came in or which line stands in the way. Dragging itself needs a pointer; the handler is tested
-// in process.
+// A file dropped on the window. A table: readings.csv becomes readings, all or nothing, and a bar
+// says what came in or which line stands in the way. A picture: the photograph of what was seen.
+// Dragging itself needs a pointer; the handler is tested in process.
 #include <glib/gi18n.h>
 #include <lz_fields.h>
 #include <lz_tables.h>
 
+#include "lz_photo_show.h"
+#include "lz_record.h"
 #include "lz_window_private.h"
 
 // "readings 2027.csv" is the table of readings.
@@ -31,6 +33,19 @@ show_wrong(LzWindow *self, const char *words)
   lz_window_notice(self, some);
 }
 
+// Into the form that is open for it, else a form for what was seen opens with it.
+static gboolean
+take_photo(LzWindow *self, const char *path)
+{
+  gboolean open = gtk_widget_get_visible(GTK_WIDGET(self->form));
+  g_autofree char *has = open ? lz_form_text(self->form, "photo") : NULL;
+  if (has)
+    lz_form_set_text(self->form, "photo", path);
+  else
+    lz_record_open(GTK_WIDGET(self), "sighting", "photo", path, NULL);
+  return TRUE;
+}
+
 gboolean
 lz_window_take_table(LzWindow *self, GFile *file)
 {
@@ -41,6 +56,8 @@ lz_window_take_table(LzWindow *self, GFile *file)
   LzImport made;
   if (!self->desk)
     return FALSE;
+  if (path && lz_photo_is_named(path)) // also one called sightings.jpg
+    return take_photo(self, path);
   if (!kind) {
     lz_window_notice(self, _("A table is taken by its name: readings.csv, doses.csv, lots.csv …"));
     return FALSE;

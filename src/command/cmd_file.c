@@ -58,6 +58,15 @@ lzc_verify(const char *path, int argc, char **argv)
     return lzc_fail(error);
   printf(_("%" PRId64 " entries of %" PRId64 " PCs verify. Head: %s\n"), result.entries,
          result.chains, result.head);
+  if (result.photos)
+    printf(ngettext("%" PRId64 " photograph is as it was kept.\n",
+                    "%" PRId64 " photographs are as they were kept.\n", (gulong)result.photos),
+           result.photos);
+  if (result.photos_missing)
+    printf(ngettext("%" PRId64 " photograph that an entry names is not in this file.\n",
+                    "%" PRId64 " photographs that entries name are not in this file.\n",
+                    (gulong)result.photos_missing),
+           result.photos_missing);
   if (result.salvaged)
     printf(_("Salvaged: at %" PRId64 " places entries before are lost or doubtful.\n"),
            result.salvaged);

@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "lz_format.h"
+#include "lz_photo_private.h"
 
 #define AHEAD_MIN 5  // a clock may be a little off before a time counts as ahead of it
 #define LIVE_MIN  30 // what is entered within this long after it was done is done now
@@ -265,6 +266,9 @@ read_fields(LzDraft *d, GError **error)
     // a reading's value is read with its unit, when the rest is known
     gboolean later = d->spec->kind == LZS_READING && g_str_equal(f->name, "value");
     if (text && !later && !lz_value_parse(d->model, d->spec, i, text, &d->values[i], error))
+      return FALSE;
+    if (d->values[i].text && g_str_equal(f->name, "photo") &&
+        !lz_photo_take(d->desk, d->command, &d->values[i], error))
       return FALSE;
     d->entry.v[i] = text ? d->values[i].v : (lzs_value){.null = true};
     if (!text && d->before && d->before->kind == d->spec->kind)

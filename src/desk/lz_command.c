@@ -59,6 +59,7 @@ lz_command_free(LzCommand *command)
   if (!command)
     return;
   g_free(command->kind);
+  g_clear_pointer(&command->photo, g_bytes_unref);
   g_hash_table_unref(command->fields);
   g_ptr_array_unref(command->notes);
   g_free(command->at_text);

@@ -15,6 +15,7 @@
 //            the instrument's scale, or SG 25/25 ...), mS/cm; temperature C, F. `typed` is filled
 //            in by the desk.
 //   volume, change, topup, tank: litres also as "95 gal" (US gallons)
+//   sighting, scrape: photo names a JPEG or PNG file, which is kept in the station's file
 //   dose:    amount_ml, or amount_mg; salt_kg for salinity
 #ifndef LZ_COMMAND_H
 #define LZ_COMMAND_H

@@ -16,6 +16,7 @@ struct _LzCommand {
   int64_t corrects;
   gboolean voided, ahead, as_written;
   int64_t id;       // of its entry, once submitted
+  GBytes *photo;    // read from the file that field `photo` names, once checked; NULL = none
   GPtrArray *notes; // sentences for whoever submitted it
 };
 

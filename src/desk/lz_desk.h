@@ -143,6 +143,8 @@ LzEntry *lz_desk_last_entry(LzDesk *desk, int64_t person);
 typedef struct {
   int64_t entries, chains, bad; // bad = id of the first bad entry
   int64_t salvaged;             // places where the file's chain has a gap from a salvage
+  int64_t photos;               // kept; each is hashed again
+  int64_t photos_missing;       // that an entry names and the file does not hold
   char head[65];                // hex
 } LzVerify;
 // Hears how far the next verifications and back-ups have come, 0 to 1; FALSE stops them

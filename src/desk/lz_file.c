@@ -45,6 +45,10 @@ words_of(const char *path, const lzs_error *from)
                            path);
   case LZS_FULL: return g_strdup(_("there is no room left on the disk; nothing was saved"));
   case LZS_CORRUPT:
+    if (g_str_equal(from->field, "photo"))
+      return g_strdup_printf(_("a photograph in %s is damaged: it is not what was kept. A back-up "
+                               "may hold it whole"),
+                             path);
     return from->entry ? g_strdup_printf(_("%s was changed from outside: entry %" PRId64
                                            " does not fit the chain. Restore a back-up, or "
                                            "salvage what is sound into a new file"),
@@ -125,6 +129,8 @@ lz_desk_verify(LzDesk *desk, LzVerify *out, GError **error)
   out->chains = result.chains;
   out->bad = failure.entry;
   out->salvaged = result.salvaged;
+  out->photos = result.pictures;
+  out->photos_missing = result.missing;
   for (gsize i = 0; i < sizeof result.head; i++)
     g_snprintf(out->head + 2 * i, 3, "%02x", result.head[i]);
   if (status == LZS_CORRUPT) {

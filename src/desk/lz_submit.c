@@ -8,6 +8,7 @@
 #include "lz_check.h"
 #include "lz_error.h"
 #include "lz_format.h"
+#include "lz_photo_private.h"
 
 // Applies a person's name beside the entry, so that later commands of the same submission find it.
 static void
@@ -226,6 +227,15 @@ lz_desk_try(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
 }
 
 static gboolean
+keep_photos(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
+{
+  for (gsize i = 0; i < n; i++)
+    if (!lz_photo_keep(desk, commands[i], error))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
 run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **error)
 {
   if (n == 0)
@@ -247,6 +257,10 @@ run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **
   }
   g_autoptr(GArray) ids = g_array_new(FALSE, TRUE, sizeof(int64_t));
   g_array_set_size(ids, (guint)applied);
+  if (!keep_photos(desk, commands, n, error)) {
+    lz_model_drop(desk->model, (guint)applied);
+    return FALSE;
+  }
   if (!append(desk, (guint)applied, (int64_t *)(void *)ids->data, error))
     return FALSE;
   for (gsize i = 0; i < n; i++)

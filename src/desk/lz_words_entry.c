@@ -101,7 +101,9 @@ words_fields(LzDesk *desk, LzEntry *e)
     g_autofree char *value = NULL;
     if (!lz_entry_is_set(e, i) || g_str_equal(f->name, "typed") || (!e->spec->setup && is_where(f)))
       continue;
-    if (f->type == LZS_T_TEXT)
+    if (g_str_equal(f->name, "photo"))
+      value = g_strndup(e->v[i].text, 8); // the beginning of its hash
+    else if (f->type == LZS_T_TEXT)
       value = g_strdup(e->v[i].text);
     else if (f->type == LZS_T_WORD)
       value = spaced(e->v[i].text);

@@ -23,5 +23,7 @@ const lzq_band *lzr_lot_band(LzrBuild *build, const LzrLot *lot);
 // Sightings that the lot was in contact with; what was found short of it.
 void lzr_lot_contacts(LzrBuild *build, const LzrLot *lot);
 void lzr_lot_shorts(LzrBuild *build, const LzrLot *lot);
+// What was photographed at sightings and scrapes; nothing if there is nothing.
+void lzr_lot_photos(LzrBuild *build, const LzrLot *lot);
 
 #endif

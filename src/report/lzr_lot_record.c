@@ -270,6 +270,7 @@ lzr_lot_record(LzrBuild *build)
   lzr_lot_credit(build, &lot);
   seen(build, &lot);
   lzr_lot_contacts(build, &lot);
+  lzr_lot_photos(build, &lot);
   fed(build, &lot);
   release(build, &lot);
   lzr_lot_shorts(build, &lot);

@@ -43,6 +43,8 @@ static const lzs_field f_system[] = {
     REAL("source_salinity", false, 0, 60, "practical salinity of the salt water used for changes"),
     TEXT("nets", false, "name of the net and tool set"),
     TEXT("near", false, "systems within reach of splash and hands, separated by commas"),
+    INT("max_heads", false, 1, 1000000, "fish that this system may hold, 1 or more"),
+    REAL("max_g_per_l", false, 0.001, 1000, "grams of fish that a litre of it may hold"),
     END};
 static const lzs_field f_tank[] = {REF("system", true, LZS_SYSTEM, "a system's name"),
                                    INT("number", true, 0, 1000000, "the number on the tank"),

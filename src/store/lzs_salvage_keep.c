@@ -184,6 +184,8 @@ copy_sides(keeper *k, lzs_error *error)
        "INSERT INTO pin VALUES (?1, ?2, ?3)", 3, true},
       {"SELECT key, value, at_ms, sum FROM draft WHERE sum = lzs_sum(key, value, at_ms)",
        "INSERT OR IGNORE INTO draft VALUES (?1, ?2, ?3, ?4)", 4, false},
+      {"SELECT hash, bytes FROM picture WHERE hash = lzs_picture(bytes)",
+       "INSERT OR IGNORE INTO picture VALUES (?1, ?2)", 2, false},
   };
   for (size_t i = 0; i < sizeof sides / sizeof sides[0]; i++) {
     sqlite3_stmt *read = lzs_db_prepare(k->found->from, sides[i].read, NULL);

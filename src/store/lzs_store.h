@@ -123,6 +123,8 @@ void lzs_set_progress(lzs_store *store, lzs_progress progress, void *ctx);
 typedef struct {
   int64_t entries, chains, bad;
   int64_t salvaged; // places where entries were lost or doubtful when the file was salvaged
+  int64_t pictures; // kept; every one of them is hashed again
+  int64_t missing;  // pictures that an entry names and the file does not hold (tables carry none)
   uint8_t head[32]; // hash over the heads of all chains, in order of PC id
 } lzs_verify_result;
 lzs_status lzs_verify(lzs_store *store, lzs_verify_result *out, lzs_error *error);
@@ -174,5 +176,18 @@ lzs_status lzs_cache_set(lzs_store *store, const char *key, int64_t entry, const
 typedef void (*lzs_cached)(void *ctx, int64_t entry, const void *bytes, size_t size);
 lzs_status lzs_cache_get(lzs_store *store, const char *key, lzs_cached found, void *ctx,
                          lzs_error *error);
+
+// A photograph that an entry's field `photo` names: kept once, whoever names it, and never changed.
+// name gets its BLAKE2b-256 as 64 hexadecimal digits; add writes the picture first and the entry
+// then, so an entry never names one that is not there. What is in the bytes is the desk's to judge.
+#define LZS_PICTURE_NAME 65
+#define LZS_PICTURE_MOST (8 * 1024 * 1024) // bytes
+void lzs_picture_name(const void *bytes, size_t size, char name[LZS_PICTURE_NAME]);
+lzs_status lzs_picture_add(lzs_store *store, const void *bytes, size_t size, lzs_error *error);
+// LZS_NOT_FOUND if there is none of that name, LZS_CORRUPT if its bytes are not what was kept. The
+// bytes live until the callback returns.
+typedef void (*lzs_pictured)(void *ctx, const void *bytes, size_t size);
+lzs_status lzs_picture_get(lzs_store *store, const char *name, lzs_pictured found, void *ctx,
+                           lzs_error *error);
 
 #endif

@@ -65,11 +65,27 @@ sum_of(sqlite3_context *context, int n, sqlite3_value **values)
   sqlite3_result_blob(context, out, sizeof out, SQLITE_TRANSIENT);
 }
 
+static void
+picture_of(sqlite3_context *context, int n, sqlite3_value **values)
+{
+  uint8_t out[LZS_PICTURE_HASH];
+  const void *bytes = sqlite3_value_blob(values[0]);
+  lzs_sum_picture(bytes, (size_t)sqlite3_value_bytes(values[0]), out);
+  sqlite3_result_blob(context, out, sizeof out, SQLITE_TRANSIENT);
+}
+
+void
+lzs_sum_picture(const void *bytes, size_t size, uint8_t out[LZS_PICTURE_HASH])
+{
+  crypto_generichash(out, LZS_PICTURE_HASH, bytes, size, NULL, 0);
+}
+
 lzs_status
 lzs_sum_register(sqlite3 *db, lzs_error *error)
 {
-  int code = sqlite3_create_function(db, "lzs_sum", -1,
-                                     SQLITE_UTF8 | SQLITE_DETERMINISTIC | SQLITE_DIRECTONLY, NULL,
-                                     sum_of, NULL, NULL);
+  static const int flags = SQLITE_UTF8 | SQLITE_DETERMINISTIC | SQLITE_DIRECTONLY;
+  int code = sqlite3_create_function(db, "lzs_sum", -1, flags, NULL, sum_of, NULL, NULL);
+  if (code == SQLITE_OK)
+    code = sqlite3_create_function(db, "lzs_picture", 1, flags, NULL, picture_of, NULL, NULL);
   return code == SQLITE_OK ? LZS_OK : lzs_db_fail(db, code, "make lzs_sum", error);
 }

@@ -7,6 +7,10 @@
 
 #include "lzs_db.h"
 
+// The name of a picture: BLAKE2b-256 over its bytes alone (RFC 7693), in SQL lzs_picture(bytes).
+#define LZS_PICTURE_HASH 32
+void lzs_sum_picture(const void *bytes, size_t size, uint8_t out[LZS_PICTURE_HASH]);
+
 lzs_status lzs_sum_register(sqlite3 *db, lzs_error *error);
 
 #endif

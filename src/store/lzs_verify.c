@@ -122,6 +122,25 @@ verify_sides(lzs_store *store, lzs_verify_result *out, lzs_error *error)
   return LZS_OK;
 }
 
+// Every picture is hashed again. One that an entry names and the file does not hold is counted, not
+// bad: a ledger that came back from its table has none of them.
+static lzs_status
+verify_pictures(lzs_store *store, lzs_verify_result *out, lzs_error *error)
+{
+  static const char missing[] =
+      "SELECT count(DISTINCT photo) FROM (SELECT photo FROM sighting UNION ALL SELECT photo FROM "
+      "scrape) WHERE photo IS NOT NULL AND photo NOT IN (SELECT lower(hex(hash)) FROM picture)";
+  int64_t bad = 0;
+  lzs_status status = lzs_db_int(store->db, "SELECT count(*) FROM picture", &out->pictures, error);
+  if (status == LZS_OK)
+    status =
+        lzs_db_int(store->db, "SELECT count(*) FROM picture WHERE hash IS NOT lzs_picture(bytes)",
+                   &bad, error);
+  if (status == LZS_OK && bad > 0 && out->bad++ == 0)
+    lzs_fail_int(error, LZS_CORRUPT, "photo", bad, "pictures whose hash does not fit");
+  return status == LZS_OK ? lzs_db_int(store->db, missing, &out->missing, error) : status;
+}
+
 // A changed table or trigger would let rows be changed later.
 static lzs_status
 verify_schema(lzs_store *store, lzs_verify_result *out, lzs_error *error)
@@ -166,6 +185,8 @@ verify_all(lzs_store *store, lzs_chains *chains, lzs_verify_result *out, lzs_err
     status = verify_schema(store, out, error);
   if (status == LZS_OK)
     status = verify_sides(store, out, error);
+  if (status == LZS_OK)
+    status = verify_pictures(store, out, error);
   if (status == LZS_OK)
     status = verify_pages(store, out, error);
   lzs_told_unwatch(store->db);

@@ -136,8 +136,24 @@ START_TEST(a_dropped_table_is_taken_in_or_refused_whole)
   ck_assert(!lz_window_take_table(window, file));
   ck_assert_ptr_nonnull(strstr(gtk_label_get_label(window->notice_text), "warm"));
   ck_assert_uint_eq(lz_app_count(&station, "reading"), before + 2);
-  g_autoptr(GFile) other = g_file_new_for_path("/tmp/picture.png");
+  g_autoptr(GFile) other = g_file_new_for_path("/tmp/picture.tiff");
   ck_assert(!lz_window_take_table(window, other));
+}
+END_TEST
+
+// A picture that is dropped goes into the form that is open for it; else such a form opens.
+START_TEST(a_dropped_picture_is_a_photograph)
+{
+  g_autoptr(GFile) file = g_file_new_for_path("/tmp/Spot.JPG");
+  g_autoptr(GFile) second = g_file_new_for_path("/tmp/two.png");
+  ck_assert(lz_window_take_table(window, file));
+  ck_assert(gtk_widget_get_visible(GTK_WIDGET(window->form)));
+  g_autofree char *first = lz_form_text(window->form, "photo");
+  ck_assert_str_eq(first, "/tmp/Spot.JPG");
+  lz_form_open(window->form, station.desk, "scrape", 0, NULL, NULL);
+  ck_assert(lz_window_take_table(window, second));
+  g_autofree char *then = lz_form_text(window->form, "photo");
+  ck_assert_str_eq(then, "/tmp/two.png");
 }
 END_TEST
 
@@ -301,6 +317,7 @@ main(void)
   tcase_add_test(frame, go_to_finds_by_part_of_a_name);
   tcase_add_test(frame, go_to_finds_fish_and_what_can_be_written_down);
   tcase_add_test(frame, a_dropped_table_is_taken_in_or_refused_whole);
+  tcase_add_test(frame, a_dropped_picture_is_a_photograph);
   tcase_add_test(frame, a_notice_is_a_sentence_and_goes_away);
   tcase_add_test(frame, every_sheet_is_previewed_and_saved);
   tcase_add_test(frame, what_is_missing_is_said);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Makes the small real file that tests/data/schema keeps for a released schema: one entry of every
-// kind with every field filled in, a correction, a void, two PCs, a name, a draft.
+// kind with every field filled in, a correction, a void, two PCs, a picture, a name, a draft.
 // usage: make_station OUT.lazaret (must not exist)
 #include "store_fixture.h"
 
@@ -39,15 +39,23 @@ fill(lzs_entry *entry)
   }
 }
 
+// Not a picture that could be shown: the store keeps bytes.
+static const char picture[] = "\xff\xd8\xff a photograph";
+
 static const char *path;
 
 // A test only in form: the fixture asserts, and Check reports what does not hold.
 START_TEST(write_all)
 {
+  char name[LZS_PICTURE_NAME];
   assert_ok(lzs_create(path, &fx.options, &fx.store, &fx.error));
+  assert_ok(lzs_picture_add(fx.store, picture, sizeof picture, &fx.error));
+  lzs_picture_name(picture, sizeof picture, name);
   for (int k = 0; k < LZS_N_KINDS; k++) {
     lzs_entry e = entry_of((lzs_kind)k);
     fill(&e);
+    if (k == LZS_SIGHTING || k == LZS_SCRAPE)
+      put_text(&e, "photo", name);
     e.who = k > LZS_PERSON ? LZS_PERSON + 1 : 0;
     append_ok(&e, 1);
   }

@@ -65,6 +65,8 @@ START_TEST(opens_today)
   assert_ok(lzs_verify(fx.store, &v, &fx.error));
   ck_assert_int_eq(v.entries, released[_i].entries);
   ck_assert_int_eq(v.chains, released[_i].chains);
+  ck_assert_int_eq(v.pictures, 1);
+  ck_assert_int_eq(v.missing, 0);
   int64_t n = 0;
   assert_ok(lzs_read(fx.store, 0, count, &n, &fx.error));
   ck_assert_int_eq(n, v.entries);

@@ -75,9 +75,9 @@ START_TEST(every_table_is_known_and_strict)
   ck_assert_int_eq(number("SELECT count(*) FROM pragma_table_list WHERE schema = 'main' AND "
                           "type = 'table' AND name NOT LIKE 'sqlite_%' AND strict = 0"),
                    0);
-  // The kinds and: entry, pc, salvaged, identity, pin, draft, cache.
+  // The kinds and: entry, pc, salvaged, identity, pin, draft, picture, cache.
   ck_assert_int_eq(number("SELECT count(*) FROM sqlite_schema WHERE type = 'table'"),
-                   LZS_N_KINDS + 7);
+                   LZS_N_KINDS + 8);
 }
 END_TEST
 

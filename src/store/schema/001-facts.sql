@@ -94,7 +94,8 @@ CREATE TABLE "sighting" (
   "lot" INTEGER REFERENCES entry (id),
   "sign" TEXT,
   "heads" INTEGER,
-  "words" TEXT
+  "words" TEXT,
+  "photo" TEXT
 ) STRICT;
 
 CREATE TABLE "scrape" (
@@ -103,7 +104,8 @@ CREATE TABLE "scrape" (
   "tank" INTEGER REFERENCES "tank" (id),
   "finding" TEXT,
   "words" TEXT,
-  "document" TEXT
+  "document" TEXT,
+  "photo" TEXT
 ) STRICT;
 
 CREATE TABLE "count" (

@@ -12,6 +12,11 @@ CREATE TRIGGER entry_update BEFORE UPDATE ON "entry"
 CREATE TRIGGER entry_delete BEFORE DELETE ON "entry"
   BEGIN SELECT RAISE(ABORT, 'append only'); END;
 
+CREATE TRIGGER picture_update BEFORE UPDATE ON "picture"
+  BEGIN SELECT RAISE(ABORT, 'append only'); END;
+CREATE TRIGGER picture_delete BEFORE DELETE ON "picture"
+  BEGIN SELECT RAISE(ABORT, 'append only'); END;
+
 CREATE TRIGGER station_update BEFORE UPDATE ON "station"
   BEGIN SELECT RAISE(ABORT, 'append only'); END;
 CREATE TRIGGER station_delete BEFORE DELETE ON "station"

@@ -65,6 +65,13 @@ CREATE TABLE draft (
   sum BLOB NOT NULL
 ) STRICT, WITHOUT ROWID;
 
+-- Photographs, under the BLAKE2b-256 of their bytes. An entry holds that hash as a value, so the chain
+-- covers what the picture shows.
+CREATE TABLE picture (
+  hash BLOB PRIMARY KEY CHECK (length(hash) = 32),
+  bytes BLOB NOT NULL
+) STRICT;
+
 CREATE TABLE cache (
   key TEXT PRIMARY KEY,
   entry INTEGER NOT NULL,

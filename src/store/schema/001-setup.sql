@@ -43,7 +43,9 @@ CREATE TABLE "system" (
   "max_change_day" REAL,
   "source_salinity" REAL,
   "nets" TEXT,
-  "near" TEXT
+  "near" TEXT,
+  "max_heads" INTEGER,
+  "max_g_per_l" REAL
 ) STRICT;
 
 CREATE TABLE "tank" (
