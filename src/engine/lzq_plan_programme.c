@@ -135,6 +135,24 @@ effective_from(const lzq_maker *m, lzq_programme *out)
     out->effective_at = LZQ_NEVER;
 }
 
+// Day limits cut later steps otherwise than the first one foresaw: all of them name the number that
+// the last one knows.
+static void
+number_steps(lzq_programme *out)
+{
+  double all = NAN;
+  int code = LZQ_BECAUSE_NONE;
+  for (uint32_t i = out->n; i-- > 0;) {
+    lzq_because *because = &out->steps[i].because[LZQ_SAL];
+    if (because->code != LZQ_BECAUSE_LOWER_STEP && because->code != LZQ_BECAUSE_RAISE_STEP)
+      continue;
+    if ((int)because->code != code)
+      all = because->n[1];
+    code = (int)because->code;
+    because->n[1] = all;
+  }
+}
+
 void
 lzq_programme_make(const lzq_work *work, uint32_t system, const lzq_water_state *water,
                    const lzq_goal *goal, lzq_minute from, lzq_programme *out)
@@ -167,6 +185,7 @@ lzq_programme_make(const lzq_work *work, uint32_t system, const lzq_water_state 
     out->because = (lzq_because){
         LZQ_BECAUSE_CANNOT_HOLD,
         {lzq_needs(&m, m.level) & 3 ? (double)goal->band[0].analyte : (double)LZQ_SALINITY}};
+  number_steps(out);
   effective_from(&m, out);
 }
 

@@ -233,6 +233,37 @@ START_TEST(salinity_down_in_four_steps)
 }
 END_TEST
 
+// 34 to 13.3: equal steps would be five, but the day's 12 cuts the second; four are made, and every
+// one says so.
+START_TEST(steps_name_one_number)
+{
+  lzt_station *s = malloc(sizeof *s);
+  lzt_station_init(s);
+  uint32_t red = lzt_system(s, LZQ_ROLE_TREATMENT, 1800);
+  lzt_protocol(s);
+  lzq_phase *lower = lzt_phase(s, LZQ_PHASE_LOWER);
+  lower->reach = true;
+  lower->salinity_step = 6;
+  lower->salinity_fall_day = 12;
+  lzt_band(lower, LZQ_SALINITY, LZQ_AT_OR_BELOW, 14, 13.3);
+  uint32_t lot = lzt_lot(s);
+  lzt_receive(s, lot, red, 10, lzt_at(3, 1, 7, 0));
+  lzt_course(s, lot, 0, 0, lzt_at(3, 1, 7, 0));
+  lzt_read(s, red, LZQ_SALINITY, 34, lzt_at(3, 1, 9, 30));
+  static const int shifts[] = {450, 1020}; // 07:30 and 17:00
+  lzt_slots(s, 3, 1, 14, shifts, 2);
+  const lzq_plan *plan = lzt_plan(s, lzt_at(3, 1, 11, 0));
+  uint32_t n = 0;
+  for (const lzq_task *change; (change = lzt_task(plan, LZQ_TASK_CHANGE, red, n)); n++) {
+    ck_assert_double_eq(change->because.n[0], n + 1);
+    ck_assert_double_eq(change->because.n[1], 4);
+  }
+  ck_assert_uint_eq(n, 4);
+  lzt_station_free(s);
+  free(s);
+}
+END_TEST
+
 static Suite *
 suite(void)
 {
@@ -245,6 +276,7 @@ suite(void)
   tcase_add_test(cases, last_in_holds_all_three);
   tcase_add_test(cases, spot_on_day_ten);
   tcase_add_test(cases, salinity_down_in_four_steps);
+  tcase_add_test(cases, steps_name_one_number);
   suite_add_tcase(all, cases);
   return all;
 }
