@@ -200,6 +200,14 @@ on_typed(LzRoundLine *self)
   lz_round_draft_save_soon(self);
 }
 
+// Taken out of the window, which closes the station next: what was typed is kept before that.
+static void
+lz_round_line_unroot(GtkWidget *widget)
+{
+  lz_round_draft_save(LZ_ROUND_LINE(widget));
+  GTK_WIDGET_CLASS(lz_round_line_parent_class)->unroot(widget);
+}
+
 static void
 lz_round_line_dispose(GObject *object)
 {
@@ -215,6 +223,7 @@ lz_round_line_class_init(LzRoundLineClass *klass)
 {
   GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
   G_OBJECT_CLASS(klass)->dispose = lz_round_line_dispose;
+  widget->unroot = lz_round_line_unroot;
   signals[RECORDED] = g_signal_new("recorded", LZ_TYPE_ROUND_LINE, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                                    NULL, G_TYPE_NONE, 0);
   signals[CHANGED] = g_signal_new("changed", LZ_TYPE_ROUND_LINE, G_SIGNAL_RUN_LAST, 0, NULL, NULL,

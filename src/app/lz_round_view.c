@@ -8,6 +8,7 @@
 
 #include "lz_place.h"
 #include "lz_record.h"
+#include "lz_reveal.h"
 #include "lz_round_line.h"
 #include "lz_round_lists.h"
 #include "lz_round_row.h"
@@ -57,6 +58,7 @@ open_line(LzRoundView *self, guint at)
   gtk_slice_list_model_set_offset(self->slice_after, self->at + 1);
   lz_round_line_set(self->line, row);
   gtk_widget_set_visible(self->open_box, row != NULL);
+  lz_reveal(self->scroll, self->open_box);
   guint shown = self->at + 1 + AFTER_SHOWN;
   g_autofree char *more =
       n > shown ? g_strdup_printf(ngettext("%u more line", "%u more lines", n - shown), n - shown)
@@ -325,6 +327,7 @@ lz_round_view_new(LzDesk *desk)
   self->line = LZ_ROUND_LINE(lz_round_line_new(desk));
   gtk_widget_set_hexpand(GTK_WIDGET(self->line), TRUE);
   gtk_box_append(GTK_BOX(self->open_box), GTK_WIDGET(self->line));
+  lz_reveal_keep(self->scroll, self->open_box);
   lz_sign_set_knot(self->now_knot, LZD_KNOT_NOW);
   lz_round_list_fill(self->before, desk, &self->group, G_LIST_MODEL(self->slice_before));
   lz_round_list_fill(self->after, desk, &self->group, G_LIST_MODEL(self->slice_after));

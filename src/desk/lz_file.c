@@ -153,6 +153,10 @@ lz_desk_set_draft(LzDesk *desk, const char *key, const char *value, GError **err
 {
   lzs_error failure = {0};
   int64_t now = lz_clock_now_ms(desk->clock);
+  if (!desk->store) {
+    g_set_error_literal(error, G_IO_ERROR, G_IO_ERROR_CLOSED, _("The station is closed."));
+    return FALSE;
+  }
   return done(desk, lzs_draft_set(desk->store, key, value, now, &failure), &failure, error);
 }
 

@@ -6,6 +6,7 @@
 
 #include "lz_app_window.h"
 #include "lz_chart.h"
+#include "lz_round_line.h"
 #include "lz_tip.h"
 #include "lz_window_private.h"
 #include "lz_words.h"
@@ -193,6 +194,30 @@ START_TEST(every_panel_fits)
 }
 END_TEST
 
+static void
+count_open_lines(GtkWidget *widget, const GdkRectangle *box, gpointer data)
+{
+  *(guint *)data += LZ_IS_ROUND_LINE(widget);
+}
+
+// Far down the round too, the open line is seen with its echo and its instrument.
+START_TEST(an_open_line_is_whole)
+{
+  const LzPadKey down = {LZ_PAD_DOWN, 0, false}, digit = {LZ_PAD_DIGIT, 1, true};
+  lz_app_window_size(1366, 728);
+  lz_app_window_go("round");
+  for (int i = 0; i < 8; i++) {
+    guint whole = 0;
+    lz_window_press(lz_app_window(), down);
+    lz_app_window_settle();
+    lz_window_press(lz_app_window(), digit);
+    lz_app_window_settle();
+    lz_app_window_each(count_open_lines, &whole);
+    ck_assert_msg(whole == 1, "after %d lines", i + 1);
+  }
+}
+END_TEST
+
 // The language of this run decides on which side the places begin.
 START_TEST(the_window_follows_the_writing)
 {
@@ -221,6 +246,7 @@ main(void)
   tcase_add_checked_fixture(pages, lz_app_window_setup_demo, lz_app_window_teardown);
   tcase_add_loop_test(pages, every_place_fits, 0, G_N_ELEMENTS(screens));
   tcase_add_loop_test(pages, every_panel_fits, 0, G_N_ELEMENTS(screens));
+  tcase_add_test(pages, an_open_line_is_whole);
   tcase_add_test(pages, the_window_follows_the_writing);
   suite_add_tcase(suite, pages);
   return lz_app_test_run(suite, true);
