@@ -177,39 +177,48 @@ lz_files_ask_open(GtkApplication *application, GtkWindow *window)
   gtk_native_dialog_show(GTK_NATIVE_DIALOG(dialog));
 }
 
-// The back-up is verified entry by entry, then copied to a name that is free.
-static LzDesk *
-restore(GtkApplication *application, const char *from, GError **error)
+// The usual name, or the next one that is free.
+static char *
+free_path(void)
 {
-  LzDeskOptions reading = {.read_only = TRUE};
-  LzVerify verify;
-  g_autoptr(LzDesk) backup = lz_desk_open(from, &reading, error);
-  if (!backup || !lz_desk_verify(backup, &verify, error))
-    return NULL;
   g_autofree char *usual = lz_desk_default_path();
-  g_autofree char *path = g_strdup(usual);
+  char *path = g_strdup(usual);
   for (int i = 2; g_file_test(path, G_FILE_TEST_EXISTS); i++) {
     g_free(path);
     g_autofree char *stem = g_strndup(usual, strlen(usual) - strlen(".lazaret"));
     path = g_strdup_printf("%s-%d.lazaret", stem, i);
   }
-  g_autofree char *folder = g_path_get_dirname(path);
-  g_mkdir_with_parents(folder, 0700);
-  if (!lz_desk_backup(backup, path, error))
-    return NULL;
+  return path;
+}
+
+static void
+on_restored(LzWindow *window, const char *path, const GError *failed, gpointer application)
+{
   LzDeskOptions options = {.clock = lz_application_clock(application), .watch = TRUE};
-  return lz_desk_open(path, &options, error);
+  g_autoptr(GError) error = NULL;
+  LzDesk *desk = failed ? NULL : lz_desk_open(path, &options, &error);
+  lz_files_show(application, desk, failed ? failed : error);
+}
+
+// The back-up is copied to a name that is free, and the copy verified entry by entry.
+void
+lz_files_restore(GtkApplication *application, const char *from)
+{
+  LzWindow *window = free_window(application);
+  g_autofree char *path = free_path();
+  g_autofree char *folder = g_path_get_dirname(path);
+  g_autofree char *doing = g_strdup_printf(_("The back-up is brought back and checked: %s"), from);
+  g_mkdir_with_parents(folder, 0700);
+  gtk_window_present(GTK_WINDOW(window));
+  lz_window_copy(window, from, path, doing, on_restored, application);
 }
 
 static void
 on_restore(GtkNativeDialog *dialog, int response, GtkApplication *application)
 {
   g_autofree char *path = chosen_path(dialog, response);
-  g_autoptr(GError) error = NULL;
-  if (path) {
-    LzDesk *desk = restore(application, path, &error);
-    lz_files_show(application, desk, error);
-  }
+  if (path)
+    lz_files_restore(application, path);
   g_object_unref(dialog);
 }
 

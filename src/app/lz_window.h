@@ -22,5 +22,11 @@ void lz_window_go(LzWindow *self, const char *place);
 LzPlace *lz_window_find_place(LzWindow *self, const char *name);
 // One sentence in the bar under the header bar, read out; NULL takes it away.
 void lz_window_notice(LzWindow *self, const char *sentence);
+// Copies the station file `from`, which may be in use, to `to` and checks the copy; `doing` is in
+// the bar meanwhile, with how far it is and a button that stops it. `done` hears what came of it,
+// unless the window is closed first: error NULL = the copy is whole, else there is none.
+typedef void (*LzWindowCopied)(LzWindow *self, const char *to, const GError *error, gpointer data);
+void lz_window_copy(LzWindow *self, const char *from, const char *to, const char *doing,
+                    LzWindowCopied done, gpointer data);
 
 #endif

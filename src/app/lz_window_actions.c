@@ -8,7 +8,6 @@
 
 #include "lz_amount_view.h"
 #include "lz_files.h"
-#include "lz_long_work.h"
 #include "lz_print_view.h"
 #include "lz_record.h"
 #include "lz_water_view.h"
@@ -199,28 +198,19 @@ act_save_pdf(GSimpleAction *action, GVariant *parameter, gpointer data)
 }
 
 static void
-on_backed_up(GObject *object, GAsyncResult *result, gpointer data)
+on_backed_up(LzWindow *self, const char *path, const GError *error, gpointer data)
 {
-  LzWindow *self = LZ_WINDOW(object);
-  g_autoptr(GError) error = NULL;
-  g_autofree LzVerify *made = lz_long_work_finish(result, &error);
-  g_clear_object(&self->back_up_wish);
-  if (!self->desk) // closed meanwhile
-    return;
-  lz_window_notice(self, made ? _("The back-up is saved and checked.") : error->message);
+  lz_window_notice(self, error ? error->message : _("The back-up is saved and checked."));
 }
 
 static void
 on_back_up_path(GtkNativeDialog *dialog, int response, LzWindow *self)
 {
   g_autofree char *path = lz_files_saved_path(dialog, response);
-  if (!path || self->back_up_wish)
+  if (!path)
     return;
   g_autofree char *doing = g_strdup_printf(_("A back-up is made and checked: %s"), path);
-  self->back_up_wish = g_cancellable_new();
-  lz_window_notice(self, doing);
-  lz_long_work_start(G_OBJECT(self), lz_desk_path(self->desk), path, self->back_up_bar,
-                     self->back_up_wish, on_backed_up);
+  lz_window_copy(self, lz_desk_path(self->desk), path, doing, on_backed_up, NULL);
 }
 
 static void
@@ -268,7 +258,7 @@ static const GActionEntry entries[] = {
 };
 
 // Those that act without an open station.
-static const char *const always[] = {"notice", "notice-close", "pad"};
+static const char *const always[] = {"notice", "notice-close", "pad", "back-up-stop"};
 
 void
 lz_window_actions_init(LzWindow *self)

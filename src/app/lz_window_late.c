@@ -30,7 +30,8 @@ lz_window_tell_late(LzWindow *self)
   guint late = self->desk ? count_late(self->desk, &first) : 0;
   guint before = self->told_late;
   self->told_late = late;
-  if (!application || !g_application_get_is_registered(G_APPLICATION(application)))
+  // without a session bus there is nobody to tell
+  if (!application || !g_application_get_dbus_connection(G_APPLICATION(application)))
     return;
   if (late == 0)
     g_application_withdraw_notification(G_APPLICATION(application), "late");

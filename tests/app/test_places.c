@@ -286,6 +286,39 @@ START_TEST(with_pins_nobody_is_left_at_the_pc)
 }
 END_TEST
 
+static char *copied, *failed;
+
+static void
+on_copied(LzWindow *self, const char *to, const GError *error, gpointer data)
+{
+  copied = g_strdup(to);
+  failed = error ? g_strdup(error->message) : NULL;
+}
+
+// A back-up and a restore: with a bar while it runs, whole or not there at all.
+START_TEST(a_copy_is_whole_or_stopped)
+{
+  g_autofree char *to = g_build_filename(station.folder, "copy.lazaret", NULL);
+  gboolean stop = _i == 1;
+  g_clear_pointer(&copied, g_free);
+  g_clear_pointer(&failed, g_free);
+  lz_window_copy(window, lz_desk_path(station.desk), to, "Copying", on_copied, NULL);
+  ck_assert(gtk_widget_get_visible(GTK_WIDGET(window->back_up_bar)));
+  ck_assert_str_eq(gtk_label_get_label(window->notice_text), "Copying");
+  if (stop)
+    gtk_widget_activate_action(GTK_WIDGET(window), "win.back-up-stop", NULL);
+  lz_wait_until(copied);
+  ck_assert_str_eq(copied, to);
+  ck_assert(!gtk_widget_get_visible(GTK_WIDGET(window->back_up_bar)));
+  ck_assert_msg((failed != NULL) == stop, "%s", failed ? failed : "not stopped");
+  ck_assert_int_eq(g_file_test(to, G_FILE_TEST_EXISTS), !stop);
+  LzDeskOptions options = {.read_only = TRUE};
+  LzVerify found;
+  g_autoptr(LzDesk) copy = stop ? NULL : lz_desk_open(to, &options, NULL);
+  ck_assert(stop || lz_desk_verify(copy, &found, NULL));
+}
+END_TEST
+
 START_TEST(a_station_is_let_go_with_its_window)
 {
   LzDesk *desk = station.desk;
@@ -303,6 +336,8 @@ main(void)
 {
   Suite *suite = suite_create("places");
   TCase *frame = tcase_create("window");
+  // a session without a notification service: what became late is told to nobody here
+  g_setenv("DBUS_SESSION_BUS_ADDRESS", "disabled:", TRUE);
   if (!gtk_init_check())
     return 77;
   application = lz_application_new();
@@ -326,6 +361,7 @@ main(void)
   tcase_add_test(frame, the_name_asks_after_the_stations_time);
   tcase_add_test(frame, a_click_waits_for_the_answer_too);
   tcase_add_test(frame, with_pins_nobody_is_left_at_the_pc);
+  tcase_add_loop_test(frame, a_copy_is_whole_or_stopped, 0, 2);
   tcase_add_test(frame, a_station_is_let_go_with_its_window);
   suite_add_tcase(suite, frame);
   return lz_app_test_run(suite, true);
