@@ -7,6 +7,7 @@
 
 #include "lz_place.h"
 #include "lz_ribbon_area.h"
+#include "lz_ribbon_legend.h"
 #include "lz_sign.h"
 #include "lz_text_table.h"
 #include "lz_way_list.h"
@@ -19,6 +20,7 @@ struct _LzPlanView {
   GtkWidget parent;
   LzDesk *desk;
   GtkWidget *box;
+  GtkBox *page;
   GtkLabel *from;
   GtkStack *stack;
   LzRibbonArea *lanes;
@@ -364,6 +366,7 @@ lz_plan_view_class_init(LzPlanViewClass *klass)
   gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_REGION);
   gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_plan_view.ui");
   gtk_widget_class_bind_template_child(widget, LzPlanView, box);
+  gtk_widget_class_bind_template_child(widget, LzPlanView, page);
   gtk_widget_class_bind_template_child(widget, LzPlanView, from);
   gtk_widget_class_bind_template_child(widget, LzPlanView, stack);
   gtk_widget_class_bind_template_child(widget, LzPlanView, lanes);
@@ -381,4 +384,5 @@ static void
 lz_plan_view_init(LzPlanView *self)
 {
   gtk_widget_init_template(GTK_WIDGET(self));
+  gtk_box_append(self->page, lz_ribbon_legend_new());
 }

@@ -21,6 +21,8 @@ static const struct {
              {"power", "slash p o w e r Return", "first aid"},
              {"amount", "F3 ctrl+m", "nothing is recorded here"},
              {"form-reading", "F2 ctrl+r", "New reading"},
+             {"print", "F2 ctrl+p", "Sheet"},
+             {"what-if", "F5 Insert", "nothing is recorded"},
              {"go-to", "F2 slash", "Go to"},
              {"keys", "F2 F1", "Shortcuts"}};
 
