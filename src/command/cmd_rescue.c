@@ -57,6 +57,8 @@ print_preview(const LzRestore *r)
   g_autofree char *last = lz_format_iso(r->last_minute), *first = lz_format_iso(r->first_lost_min);
   printf(_("The back-up holds %" PRId64 " entries and verifies; the last was made %s.\n"),
          r->entries, last);
+  if (r->other_station)
+    printf("%s\n", _("It is a back-up of another station: nothing of this one is in it."));
   if (r->would_lose < 0)
     printf("%s\n", _("The station's file cannot be read: what would be lost cannot be said."));
   else if (r->would_lose == 0)

@@ -145,7 +145,10 @@ gboolean
 lz_desk_backup(LzDesk *desk, const char *to_path, GError **error)
 {
   lzs_error failure = {0};
-  return done(desk, lzs_backup(desk->store, to_path, &failure), &failure, error);
+  lzs_status status = lzs_backup(desk->store, to_path, &failure);
+  if (status != LZS_OK)
+    lz_file_store_error(status == LZS_CORRUPT ? desk->path : to_path, &failure, error);
+  return status == LZS_OK;
 }
 
 gboolean

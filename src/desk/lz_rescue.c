@@ -4,6 +4,8 @@
 
 #include <glib/gi18n-lib.h>
 #include <glib/gstdio.h>
+#include <unistd.h>
+#include <lzs_file.h>
 #include <lzs_seal.h>
 
 #include "lz_desk_private.h"
@@ -161,6 +163,7 @@ compare(lzs_store *backup, const char *path, int64_t last, LzRestore *out)
              lzs_read(station, last_alike(backup, station, MIN(last, mine)), take, &lost, NULL) ==
                  LZS_OK) {
     out->would_lose = lost.n;
+    out->other_station = mine > 0 && !alike(backup, station, 1);
     out->first_lost_min = lost.n ? lost.earliest : 0;
   }
   lzs_close(station);
@@ -206,21 +209,32 @@ free_name(const char *path, const char *suffix)
   return name;
 }
 
-// The present file goes aside with its log, so that nothing in it is lost.
+static gboolean
+cannot_name(const char *from, const char *to, GError **error)
+{
+  int code = errno;
+  g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_IO, _("%s cannot be given the name %s: %s"), from,
+              to, g_strerror(code));
+  return FALSE;
+}
+
+// The present file gets a second name, with the log of one that is damaged, so that nothing in it
+// is lost and there is a station under the first name at every instant. Where a file system has no
+// second names it is moved. A log that stayed would be played into the next file.
 static gboolean
 put_aside(const char *path, const char *aside, GError **error)
 {
-  static const char *const suffixes[] = {"-wal", "-shm", "-journal", ""};
+  static const char *const suffixes[] = {"-wal", "-journal", ""};
+  gboolean linked = link(path, aside) == 0;
   for (gsize i = 0; i < G_N_ELEMENTS(suffixes); i++) {
     g_autofree char *from = g_strconcat(path, suffixes[i], NULL);
     g_autofree char *to = g_strconcat(aside, suffixes[i], NULL);
-    if (g_rename(from, to) != 0 && (errno != ENOENT || !*suffixes[i])) {
-      int code = errno;
-      g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_IO, _("%s cannot be given the name %s: %s"),
-                  from, to, g_strerror(code));
-      return FALSE;
-    }
+    gboolean last = *suffixes[i] == '\0';
+    if (!(last && linked) && g_rename(from, to) != 0 && (errno != ENOENT || last))
+      return cannot_name(from, to, error);
   }
+  g_autofree char *index = g_strconcat(path, "-shm", NULL);
+  g_unlink(index);
   return TRUE;
 }
 
@@ -232,13 +246,13 @@ nobody_has_it(const char *path, GError **error)
   lzs_store *store = NULL;
   lzs_error failure = {0};
   const lzs_options options = {.busy_ms = -1};
-  if (!g_file_test(index, G_FILE_TEST_EXISTS))
-    return TRUE;
-  // A log left by a program that died is folded in and goes.
-  if (lzs_open(path, &options, &store, &failure) == LZS_OK)
+  // A log left by a program that died is folded in and goes. On a network drive there is no index:
+  // there a file that is open does not open again.
+  if (g_file_test(path, G_FILE_TEST_EXISTS) && lzs_open(path, &options, &store, &failure) == LZS_OK)
     lzs_close(store);
-  if (!g_file_test(index, G_FILE_TEST_EXISTS) || failure.status == LZS_CORRUPT ||
-      failure.status == LZS_NOT_STATION)
+  if (failure.status != LZS_BUSY &&
+      (!g_file_test(index, G_FILE_TEST_EXISTS) || failure.status == LZS_CORRUPT ||
+       failure.status == LZS_NOT_STATION))
     return TRUE;
   g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_BUSY,
               _("%s is open in another window or on another PC; close it there first"), path);
@@ -280,7 +294,7 @@ lz_rescue_restore(const char *backup, const char *path, const char *pc_folder, c
     if (!put_aside(path, *aside, error))
       return FALSE;
   }
-  return put_aside(fresh, path, error);
+  return done(path, lzs_file_publish(fresh, path, TRUE, &failure), &failure, error);
 }
 
 // --- sealing

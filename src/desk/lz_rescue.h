@@ -22,6 +22,7 @@ gboolean lz_rescue_salvage(const char *path, const char *to_path, const char *pc
 typedef struct {
   int64_t entries;        // in the back-up
   int64_t would_lose;     // -1: the station cannot be read, so nobody can say
+  gboolean other_station; // the back-up is not one of this station: they share no entry
   int64_t first_lost_min; // when the earliest lost entry happened, UTC minutes; 0 = none
   int64_t last_minute;    // when the back-up's last entry was recorded, UTC minutes
 } LzRestore;

@@ -8,6 +8,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #define COPIED  0.3 // shares of the time of a back-up: pages copied,
@@ -137,9 +138,56 @@ lzs_backup_copy(sqlite3 *db, const char *to_path, lzs_backup_how how, lzs_told *
   return status;
 }
 
+// The first entry's hash; zeros where there is none.
+static bool
+first_hash(sqlite3 *db, uint8_t out[32])
+{
+  sqlite3_stmt *stmt = NULL;
+  memset(out, 0, 32);
+  int code = sqlite3_prepare_v2(db, "SELECT hash FROM entry ORDER BY id LIMIT 1", -1, &stmt, NULL);
+  if (code == SQLITE_OK)
+    code = sqlite3_step(stmt);
+  if (code == SQLITE_ROW && sqlite3_column_bytes(stmt, 0) == 32)
+    memcpy(out, sqlite3_column_blob(stmt, 0), 32);
+  sqlite3_finalize(stmt);
+  return code == SQLITE_ROW || code == SQLITE_DONE;
+}
+
+static bool
+begins_alike(sqlite3 *db, const char *path)
+{
+  uint8_t ours[32], theirs[32];
+  char *uri = lzs_db_immutable_uri(path);
+  sqlite3 *other = NULL;
+  bool alike =
+      uri != NULL &&
+      sqlite3_open_v2(uri, &other, SQLITE_OPEN_READONLY | SQLITE_OPEN_URI, NULL) == SQLITE_OK &&
+      first_hash(db, ours) && first_hash(other, theirs) && memcmp(ours, theirs, 32) == 0;
+  sqlite3_close(other);
+  free(uri);
+  return alike;
+}
+
+// A copy takes the place of an older copy of the same station, and of nothing else: not of the
+// station itself, which somebody may be writing to, and not of another one.
+static lzs_status
+may_replace(lzs_store *store, const char *to_path, lzs_error *error)
+{
+  struct stat own, other;
+  if (stat(to_path, &other) != 0)
+    return LZS_OK;
+  bool same =
+      stat(store->path, &own) == 0 && own.st_ino == other.st_ino && own.st_dev == other.st_dev;
+  bool copy = !same && begins_alike(store->db, to_path);
+  return copy ? LZS_OK : lzs_fail(error, LZS_EXISTS, "file", to_path, "not a copy of this station");
+}
+
 lzs_status
 lzs_backup(lzs_store *store, const char *to_path, lzs_error *error)
 {
   lzs_told *told = store->told.progress != NULL ? &store->told : NULL;
+  lzs_status status = may_replace(store, to_path, error);
+  if (status != LZS_OK)
+    return status;
   return lzs_backup_copy(store->db, to_path, LZS_BACKUP_VERIFIED, told, error);
 }

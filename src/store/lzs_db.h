@@ -88,4 +88,8 @@ lzs_status lzs_db_begin(lzs_store *store, lzs_error *error);
 // Commits when status is LZS_OK, otherwise rolls back; answers what came of it. Error is kept.
 lzs_status lzs_db_end(lzs_store *store, lzs_status status, lzs_error *error);
 
+// file:PATH?immutable=1 with the path's special characters escaped: a file read as it lies, nothing
+// made beside it. From malloc; NULL without memory.
+char *lzs_db_immutable_uri(const char *path);
+
 #endif

@@ -69,9 +69,8 @@ set_up(sqlite3 *db, const lzs_options *options, lzs_error *error)
   return status == LZS_OK ? lzs_db_exec(db, SET_UP, error) : status;
 }
 
-// file:PATH?immutable=1 with the path's special characters escaped; from malloc.
-static char *
-immutable_uri(const char *path)
+char *
+lzs_db_immutable_uri(const char *path)
 {
   static const char query[] = "?immutable=1";
   char *uri = malloc(5 + 3 * strlen(path) + sizeof query);
@@ -109,7 +108,7 @@ connect_file(lzs_store *store, lzs_error *error)
       SQLITE_OPEN_NOMUTEX | (store->read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE);
   int code;
   if (store->read_only && !in_use(store->path) && !lzs_file_writable(store->path)) {
-    char *uri = immutable_uri(store->path);
+    char *uri = lzs_db_immutable_uri(store->path);
     if (uri == NULL)
       return lzs_fail(error, LZS_NO_MEMORY, "file", store->path, NULL);
     code = sqlite3_open_v2(uri, &store->db, flags | SQLITE_OPEN_URI, NULL);

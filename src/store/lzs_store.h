@@ -134,7 +134,8 @@ lzs_status lzs_verify(lzs_store *store, lzs_verify_result *out, lzs_error *error
 void lzs_hash(const lzs_entry *entry, const uint8_t before[32], uint8_t out[32]);
 
 // A consistent copy while in use: one file, opened and verified before it gets its name, replacing
-// an older copy. After any failure the older copy is still there.
+// an older copy of the same station; LZS_EXISTS where anything else has that name. After any
+// failure the older copy is still there.
 lzs_status lzs_backup(lzs_store *store, const char *to_path, lzs_error *error);
 
 // What became of an entry of a damaged file.
