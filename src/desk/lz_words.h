@@ -46,6 +46,8 @@ char *lz_words_why(lzq_why why, const lzq_band *band);
 // What the engine found wrong with its input.
 char *lz_words_fault(LzDesk *desk, const lzq_fault *fault);
 // What is wrong or unusual in a protocol: "Name/1, phase 2, band 1, target: ...".
+// "white_spot" as "white spot", in the language of the words; newly allocated.
+char *lz_words_code(const char *code);
 char *lz_words_finding(const char *protocol, const lzq_finding *finding);
 // What an entry says in one line: "copper 0.185 mg/L, P2".
 char *lz_words_entry(LzDesk *desk, LzEntry *entry);

@@ -58,6 +58,8 @@ static char *
 words_heads(LzEntry *e)
 {
   int heads = (int)lz_entry_int(e, "heads");
+  if (e->kind == LZS_DEATH)
+    return g_strdup_printf(ngettext("%d dead", "%d dead", (unsigned long)heads), heads);
   return g_strdup_printf(ngettext("%d fish", "%d fish", (unsigned long)heads), heads);
 }
 
@@ -67,11 +69,76 @@ is_where(const lzs_field *f)
   return f->type == LZS_T_REF && (f->ref == LZS_SYSTEM || f->ref == LZS_TANK || f->ref == LZS_LOT);
 }
 
-// "white_spot" as people read it.
+// Any other kind: its fields, label and value; where it was is said beside it.
 static char *
-spaced(const char *word)
+words_fields(LzDesk *desk, LzEntry *e)
 {
-  return g_strdelimit(g_strdup(word), "_", ' ');
+  GString *out = g_string_new(NULL);
+  for (gsize i = 0; i < e->spec->n_fields; i++) {
+    const lzs_field *f = &e->spec->fields[i];
+    g_autofree char *value = NULL;
+    if (!lz_entry_is_set(e, i) || g_str_equal(f->name, "typed") || (!e->spec->setup && is_where(f)))
+      continue;
+    if (g_str_equal(f->name, "photo"))
+      value = g_strndup(e->v[i].text, 8); // the beginning of its hash
+    else if (f->type == LZS_T_TEXT)
+      value = g_strdup(e->v[i].text);
+    else if (f->type == LZS_T_WORD)
+      value = lz_words_code(e->v[i].text);
+    else if (f->type == LZS_T_REAL)
+      value = lz_format_short(e->v[i].r, 3);
+    else if (f->type == LZS_T_BOOL)
+      value = g_strdup(e->v[i].i ? _("yes") : _("no"));
+    else if (f->type == LZS_T_REF)
+      value = g_strdup(lz_desk_name_of(desk, lzs_kind_get(f->ref)->name, e->v[i].i));
+    else
+      value = g_strdup_printf("%d", (int)e->v[i].i);
+    g_string_append_printf(out, "%s%s: %s", out->len ? ", " : "",
+                           lz_words_field(e->spec->name, f->name), value);
+  }
+  return g_string_free(out, FALSE);
+}
+
+// "5 fish split off as 0301b"
+static char *
+words_split(LzEntry *e)
+{
+  int heads = (int)lz_entry_int(e, "heads");
+  return g_strdup_printf(
+      ngettext("%1$d fish split off as %2$s", "%1$d fish split off as %2$s", (unsigned long)heads),
+      heads, lz_entry_text(e, "code"));
+}
+
+// "C-07: −40 mL, disposed; to the pharmacy"
+static char *
+words_stock(LzDesk *desk, LzEntry *e)
+{
+  g_autofree char *ml = lz_format_short(lz_entry_number(e, "change_ml"), 1);
+  g_autofree char *why = lz_words_code(lz_entry_text(e, "why"));
+  const char *words = lz_entry_text(e, "words");
+  return g_strdup_printf("%s: %s mL, %s%s%s",
+                         lz_desk_name_of(desk, "bottle", lz_entry_int(e, "bottle")), ml, why,
+                         words ? "; " : "", words ? words : "");
+}
+
+// "white spot, 2 fish; on the tail". A sighting without a sign is one of the parasite.
+static char *
+words_sighting(LzDesk *desk, LzEntry *e)
+{
+  const char *sign = lz_entry_text(e, "sign"), *words = lz_entry_text(e, "words");
+  if (!sign)
+    return words_fields(desk, e);
+  g_autofree char *shown = lz_words_code(sign);
+  g_autofree char *heads = lz_entry_has(e, "heads") ? words_heads(e) : NULL;
+  GString *out = g_string_new(shown);
+  if (heads)
+    g_string_append_printf(out, ", %s", heads);
+  if (words)
+    g_string_append_printf(out, "; %s", words);
+  if (lz_entry_has(e, "photo")) // the beginning of its hash
+    g_string_append_printf(out, "; %s: %.8s", lz_words_field(e->spec->name, "photo"),
+                           lz_entry_text(e, "photo"));
+  return g_string_free(out, FALSE);
 }
 
 // "frozen mysis, 5 g, 90 % eaten"
@@ -91,36 +158,6 @@ words_feed(LzEntry *e)
   return g_string_free(out, FALSE);
 }
 
-// Any other kind: its fields, label and value; where it was is said beside it.
-static char *
-words_fields(LzDesk *desk, LzEntry *e)
-{
-  GString *out = g_string_new(NULL);
-  for (gsize i = 0; i < e->spec->n_fields; i++) {
-    const lzs_field *f = &e->spec->fields[i];
-    g_autofree char *value = NULL;
-    if (!lz_entry_is_set(e, i) || g_str_equal(f->name, "typed") || (!e->spec->setup && is_where(f)))
-      continue;
-    if (g_str_equal(f->name, "photo"))
-      value = g_strndup(e->v[i].text, 8); // the beginning of its hash
-    else if (f->type == LZS_T_TEXT)
-      value = g_strdup(e->v[i].text);
-    else if (f->type == LZS_T_WORD)
-      value = spaced(e->v[i].text);
-    else if (f->type == LZS_T_REAL)
-      value = lz_format_short(e->v[i].r, 3);
-    else if (f->type == LZS_T_BOOL)
-      value = g_strdup(e->v[i].i ? _("yes") : _("no"));
-    else if (f->type == LZS_T_REF)
-      value = g_strdup(lz_desk_name_of(desk, lzs_kind_get(f->ref)->name, e->v[i].i));
-    else
-      value = g_strdup_printf("%d", (int)e->v[i].i);
-    g_string_append_printf(out, "%s%s: %s", out->len ? ", " : "",
-                           lz_words_field(e->spec->name, f->name), value);
-  }
-  return g_string_free(out, FALSE);
-}
-
 char *
 lz_words_entry(LzDesk *desk, LzEntry *e)
 {
@@ -135,6 +172,9 @@ lz_words_entry(LzDesk *desk, LzEntry *e)
     return g_strdup_printf(_("lot %1$s to %2$s"),
                            lz_desk_name_of(desk, "lot", lz_entry_int(e, "lot")),
                            lz_desk_name_of(desk, "tank", lz_entry_int(e, "tank")));
+  case LZS_SPLIT: return words_split(e);
+  case LZS_STOCK: return words_stock(desk, e);
+  case LZS_SIGHTING: return words_sighting(desk, e);
   case LZS_FEED: return words_feed(e);
   case LZS_NOTE: return g_strdup(lz_entry_text(e, "words"));
   default: return words_fields(desk, e);

@@ -351,6 +351,9 @@ lzd_sheet_draw_head(const lzd_sheet *sheet, cairo_t *cr, size_t page)
       width - 14 -
       lzd_text_width(&sheet->look, side.size, true,
                      numbered(buffer, sizeof buffer, sheet->right, page + 1, sheet->n_pages));
+  while (title.size > LZD_PT_BODY && // two languages are set smaller rather than cut
+         lzd_text_width(&sheet->look, title.size, true, sheet->title) > title.width)
+    title.size -= 0.5;
   lzd_sheet_put(sheet, cr, &title, 0, base, sheet->title);
   lzd_sheet_put(sheet, cr, &side, width, first ? top + LZD_PT_SMALL * text : base,
                 numbered(buffer, sizeof buffer, sheet->right, page + 1, sheet->n_pages));

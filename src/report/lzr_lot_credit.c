@@ -125,7 +125,7 @@ gap_row(LzrBuild *build, const LzrLot *lot, const lzq_span *span)
 static void
 gaps(LzrBuild *build, const LzrLot *lot)
 {
-  lzd_column columns[] = {{_("not served"), 70, LZD_START},
+  lzd_column columns[] = {{_("not served"), 84, LZD_START},
                           {_("from"), 98, LZD_START},
                           {_("until"), 98, LZD_START},
                           {_("for"), 62, LZD_START},

@@ -151,6 +151,8 @@ what_words(LzrBuild *build, LzEntry *fact)
                                   lzr_count(build, fact, "heads"), lot->species,
                                   lzr_or(lz_entry_text(fact, "cause"), _("cause not said")),
                                   lzr_or(lz_entry_text(fact, "disposal"), _("not said where to"))));
+  if (strcmp(lz_entry_kind(fact), "move") == 0)
+    return with_papers(build, fact, lzr_move_words(build, fact));
   return with_papers(build, fact, lzr_keep(build, lz_words_entry(build->desk, fact)));
 }
 

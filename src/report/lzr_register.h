@@ -17,6 +17,8 @@ void lzr_rows_begin(LzrRows *rows);
 
 // Water or tank that a fact names, else where its lot stood then.
 const char *lzr_where(LzrBuild *build, LzEntry *fact);
+// "from Dock-1/1 to Blue-1/1"
+const char *lzr_move_words(LzrBuild *build, LzEntry *move);
 // Lots that stood in the system at that minute: "0313, 0314".
 const char *lzr_reached(LzrBuild *build, uint32_t system, lzq_minute at);
 

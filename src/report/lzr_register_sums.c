@@ -52,6 +52,20 @@ lzr_where(LzrBuild *build, LzEntry *fact)
   return tank == LZQ_NONE ? "" : lz_desk_name(build->desk, "tank", tank);
 }
 
+const char *
+lzr_move_words(LzrBuild *build, LzEntry *move)
+{
+  uint32_t lot = lzr_index(build, move, "lot", "lot"), before = LZQ_NONE;
+  GArray *stays = lot == LZQ_NONE ? NULL : all_stays(build)->pdata[lot];
+  for (guint i = 0; stays && i < stays->len; i++)
+    if (g_array_index(stays, LzrStay, i).from < lz_entry_at(move))
+      before = g_array_index(stays, LzrStay, i).tank;
+  const char *to = lzr_ref(build, move, "tank", "tank");
+  return before == LZQ_NONE ? lzr_printf(build, _("to %s"), to)
+                            : lzr_printf(build, _("from %1$s to %2$s"),
+                                         lz_desk_name(build->desk, "tank", before), to);
+}
+
 static void
 add_name(GString *text, GHashTable *names, const char *name)
 {

@@ -34,7 +34,10 @@ static const struct {
     {{"register", N_("Register for inspection"), "", TRUE}, lzr_register, PAGES_AS_MANY, FALSE},
     {{"medicines", N_("Medicines"), "", FALSE}, lzr_medicines, PAGES_ONE_IF_FITS, FALSE},
     {{"claim", N_("Losses on arrival"), "shipment", FALSE}, lzr_claim, PAGES_AS_MANY, FALSE},
-    {{"take-home", N_("Plan for your tank"), "volume", FALSE}, lzr_take_home, PAGES_ONE, FALSE},
+    {{"take-home", N_("Plan for your tank"), "volume", FALSE},
+     lzr_take_home,
+     PAGES_ONE_IF_FITS,
+     FALSE},
 };
 
 const LzrSheet *

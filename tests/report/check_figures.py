@@ -161,7 +161,7 @@ def check_lot(desk, key, lot):
     sheet.part('Moved, seen', 'Contacts')
     deaths = [d for d in s.facts('death') if d['lot'] == key]
     for d in deaths:
-        sheet.row(printed(s, d), 'deaths', f'{d["heads"]} fish')
+        sheet.row(printed(s, d), 'deaths', f'{d["heads"]} dead')
     sheet.count('deaths ', len(deaths))
     sheet.part('Treatment record')
     if not lot.get('gone') and lot['kind'] == 'lot':
@@ -257,7 +257,7 @@ def check_handover(desk):
     deaths = [d for d in s.facts('death') if d['happened_min'] >= since]
     for d in deaths:
         sheet.has(f'{s.stamp(d["happened_min"])[11:]}, {s.lots()[d["lot"]]["code"]}')
-        sheet.has(f'{d["heads"]} fish')
+        sheet.has(f'{d["heads"]} dead')
     sheet.part('Shipments', 'Not started')
     for key, ship in s.things('shipment').items():
         expect((ship['code'] + ':' in sheet.at) == (not any(r['shipment'] == key for r in s.facts('lot'))),

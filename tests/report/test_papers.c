@@ -257,6 +257,18 @@ START_TEST(what_is_found_later_stands_on_the_record)
 }
 END_TEST
 
+// Signs are words of the ledger's code: a German register says them in German.
+START_TEST(german_signs_are_german)
+{
+  g_setenv("LANGUAGE", "de", TRUE);
+  g_autoptr(Paper) paper = paper_print(station, "register --at '%s'", AT);
+  g_unsetenv("LANGUAGE");
+  g_autofree char *row = paper_row(paper, "2027-03-02 12:00", "weiße Pünktchen, 2 Fische", NULL);
+  ck_assert_msg(row != NULL, "%s", paper->rows);
+  ck_assert(strstr(paper->rows, "white") == NULL);
+}
+END_TEST
+
 // Two sightings of one water that met the same lots are one line with both times; a reading of
 // another day keeps its date on the line of its figure.
 START_TEST(sightings_with_the_same_lots_are_one_line)
@@ -282,6 +294,7 @@ main(void)
   tcase_add_loop_test(t, each_field_of_the_rules_is_printed, 0, G_N_ELEMENTS(law));
   tcase_add_test(t, a_batch_names_every_lot_that_it_reached);
   tcase_add_test(t, what_is_found_later_stands_on_the_record);
+  tcase_add_test(t, german_signs_are_german);
   tcase_add_test(t, sightings_with_the_same_lots_are_one_line);
   suite_add_tcase(s, t);
   SRunner *runner = srunner_create(s);

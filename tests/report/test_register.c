@@ -91,6 +91,8 @@ START_TEST(a_range_holds_what_happened_in_it)
   g_autofree char *until = g_date_time_format(end, "%Y-%m-%d");
   g_autoptr(Paper) paper = paper_print(paper_demo(), "register --from %s --until %s --at '%s'",
                                        from, until, paper_demo_at());
+  g_autofree char *move = paper_row(paper, "from ", " to ", "/", NULL);
+  ck_assert_msg(move != NULL, "no move says where the fish came from");
   static const char *const kinds[] = {"lots", "doses", "deaths", "moves", "releases"};
   guint total = 0;
   for (guint k = 0; k < G_N_ELEMENTS(kinds); k++)
