@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
+#include "lz_digits.h"
 #include "lz_settings.h"
 
 struct _LzNumberEntry {
@@ -11,6 +12,7 @@ struct _LzNumberEntry {
   GtkWidget *frame;
   GtkLabel *label, *unit, *echo;
   GtkText *text;
+  GtkWidget *digits_button, *digits; // digits: NULL until it is first wanted
   gulong on_insert;
 };
 
@@ -75,6 +77,15 @@ static void
 on_activate(LzNumberEntry *self)
 {
   g_signal_emit(self, signals[ACTIVATE], 0);
+}
+
+static void
+on_digits(LzNumberEntry *self)
+{
+  g_clear_pointer(&self->digits, gtk_widget_unparent); // the decimal sign may be another now
+  self->digits = lz_digits_new(self);
+  gtk_widget_set_parent(self->digits, self->digits_button);
+  gtk_popover_popup(GTK_POPOVER(self->digits));
 }
 
 GtkWidget *
@@ -145,6 +156,7 @@ static void
 lz_number_entry_dispose(GObject *object)
 {
   LzNumberEntry *self = LZ_NUMBER_ENTRY(object);
+  g_clear_pointer(&self->digits, gtk_widget_unparent);
   g_clear_pointer(&self->frame, gtk_widget_unparent);
   G_OBJECT_CLASS(lz_number_entry_parent_class)->dispose(object);
 }
@@ -177,6 +189,8 @@ lz_number_entry_class_init(LzNumberEntryClass *klass)
   gtk_widget_class_bind_template_child(widget, LzNumberEntry, unit);
   gtk_widget_class_bind_template_child(widget, LzNumberEntry, echo);
   gtk_widget_class_bind_template_child(widget, LzNumberEntry, text);
+  gtk_widget_class_bind_template_child(widget, LzNumberEntry, digits_button);
+  gtk_widget_class_bind_template_callback(widget, on_digits);
   gtk_widget_class_bind_template_callback(widget, on_changed);
   gtk_widget_class_bind_template_callback(widget, on_activate);
 }

@@ -1,44 +1,46 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "lz_reveal.h"
 
+// Frames until what was asked for is laid out, and GTK's own scrolling to the focus is behind it.
+#define FRAMES 3
+
 typedef struct {
-  GWeakRef scroll, widget;
-} Pair;
+  GWeakRef widget;
+  int frames;
+} Wish;
 
 static void
-pair_free(gpointer data)
+wish_free(gpointer data)
 {
-  Pair *pair = data;
-  g_weak_ref_clear(&pair->scroll);
-  g_weak_ref_clear(&pair->widget);
-  g_free(pair);
+  Wish *wish = data;
+  g_weak_ref_clear(&wish->widget);
+  g_free(wish);
 }
 
 static gboolean
-after_layout(gpointer data)
+on_frame(GtkWidget *scroll, GdkFrameClock *clock, gpointer data)
 {
-  Pair *pair = data;
-  g_autoptr(GtkScrolledWindow) scroll = g_weak_ref_get(&pair->scroll);
-  g_autoptr(GtkWidget) widget = g_weak_ref_get(&pair->widget);
+  Wish *wish = data;
+  g_autoptr(GtkWidget) widget = g_weak_ref_get(&wish->widget);
   graphene_rect_t box;
-  if (!scroll || !widget || !gtk_widget_get_mapped(widget))
+  if (!widget || !gtk_widget_get_mapped(widget))
     return G_SOURCE_REMOVE;
-  GtkAdjustment *place = gtk_scrolled_window_get_vadjustment(scroll);
+  GtkAdjustment *place = gtk_scrolled_window_get_vadjustment(GTK_SCROLLED_WINDOW(scroll));
   double at = gtk_adjustment_get_value(place);
-  if (gtk_widget_compute_bounds(widget, GTK_WIDGET(scroll), &box)) {
+  if (gtk_widget_compute_bounds(widget, scroll, &box)) {
     double top = at + (double)box.origin.y, bottom = top + (double)box.size.height;
     gtk_adjustment_clamp_page(place, top, MIN(bottom, top + gtk_adjustment_get_page_size(place)));
   }
-  return G_SOURCE_REMOVE;
+  return --wish->frames > 0;
 }
 
 void
 lz_reveal(GtkScrolledWindow *scroll, GtkWidget *widget)
 {
-  Pair *pair = g_new0(Pair, 1);
-  g_weak_ref_init(&pair->scroll, scroll);
-  g_weak_ref_init(&pair->widget, widget);
-  g_idle_add_full(G_PRIORITY_DEFAULT_IDLE, after_layout, pair, pair_free);
+  Wish *wish = g_new0(Wish, 1);
+  wish->frames = FRAMES;
+  g_weak_ref_init(&wish->widget, widget);
+  gtk_widget_add_tick_callback(GTK_WIDGET(scroll), on_frame, wish, wish_free);
 }
 
 static void

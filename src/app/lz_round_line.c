@@ -185,6 +185,21 @@ lz_round_line_back(LzRoundLine *self)
   return TRUE;
 }
 
+// A press on a choice is its digit.
+static void
+on_choice_pressed(GtkGestureClick *gesture, int n, double x, double y, LzRoundLine *self)
+{
+  GtkWidget *grid = GTK_WIDGET(self->choices);
+  GtkWidget *picked = gtk_widget_pick(grid, x, y, GTK_PICK_DEFAULT);
+  int column = 0, row = 0;
+  while (picked && picked != grid && gtk_widget_get_parent(picked) != grid)
+    picked = gtk_widget_get_parent(picked);
+  if (!self->row || !picked || picked == grid)
+    return;
+  gtk_grid_query_child(self->choices, picked, &column, &row, NULL, NULL);
+  lz_round_line_key(self, (LzPadKey){LZ_PAD_DIGIT, 2 * row + column / 2 + 1, FALSE});
+}
+
 static void
 on_words_activate(LzRoundLine *self)
 {
@@ -264,6 +279,9 @@ lz_round_line_init(LzRoundLine *self)
 {
   gtk_widget_init_template(GTK_WIDGET(self));
   gtk_widget_set_focusable(GTK_WIDGET(self), TRUE);
+  GtkGesture *press = gtk_gesture_click_new();
+  g_signal_connect(press, "pressed", G_CALLBACK(on_choice_pressed), self);
+  gtk_widget_add_controller(GTK_WIDGET(self->choices), GTK_EVENT_CONTROLLER(press));
   g_signal_connect_swapped(self->entry, "changed", G_CALLBACK(on_typed), self);
   g_signal_connect_swapped(self->entry, "activate", G_CALLBACK(lz_round_line_submit), self);
 }

@@ -50,6 +50,11 @@ act_pad(GSimpleAction *action, GVariant *parameter, gpointer data)
               {"up", LZ_PAD_UP},       {"down", LZ_PAD_DOWN},  {"left", LZ_PAD_LEFT},
               {"right", LZ_PAD_RIGHT}, {"back", LZ_PAD_ESCAPE}};
   const char *name = g_variant_get_string(parameter, NULL);
+  LzWindow *self = data;
+  if (strcmp(name, "enter") == 0 && lz_window_asks_person(self)) {
+    gtk_menu_button_popup(self->person);
+    return;
+  }
   for (size_t i = 0; i < G_N_ELEMENTS(keys); i++)
     if (strcmp(keys[i].name, name) == 0)
       lz_window_press(data, (LzPadKey){keys[i].kind, -1, true});
