@@ -2,6 +2,7 @@
 // Levels carried through the record of one water: see lz_carry.h. The arithmetic is
 // lzq_balance.h's.
 #include "lz_banks.h"
+#include "lz_carry_private.h"
 
 #include <lzq_balance.h>
 #include <lzq_gate.h>
@@ -26,17 +27,16 @@ by_acting(gconstpointer a, gconstpointer b, gpointer data)
   return oa < ob ? -1 : oa > ob;
 }
 
-static gboolean
-concerns(const lzq_record *r, lzq_analyte analyte)
+gboolean
+lz_carry_concerns(const lzq_record *r, lzq_analyte analyte)
 {
   if (r->kind == LZQ_REC_READING || r->kind == LZQ_REC_DOSE)
     return r->analyte == analyte;
   return r->kind != LZQ_REC_GEAR || (r->ok && lzq_gear_takes_out(r->gear, analyte));
 }
 
-// Puts it where it acts: at the end nearly always; what was entered late goes further up.
-static void
-put_in_place(GArray *out, LzModel *m, uint32_t index)
+void
+lz_carry_put(GArray *out, LzModel *m, uint32_t index)
 {
   guint low = out->len;
   if (low && by_acting(&g_array_index(out, uint32_t, low - 1), &index, m) > 0) {
@@ -62,8 +62,8 @@ records_of(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
   for (guint i = 0; i < all->len; i++) {
     uint32_t index = g_array_index(all, uint32_t, i);
     const lzq_record *r = record_at(m, index);
-    if (r->at <= until && concerns(r, analyte) && lz_model_record_holds(m, index))
-      put_in_place(out, m, index);
+    if (r->at <= until && lz_carry_concerns(r, analyte) && lz_model_record_holds(m, index))
+      lz_carry_put(out, m, index);
   }
   return out;
 }
@@ -145,16 +145,13 @@ act(const LzModel *m, const LzTrust *trust, const lzq_record *r, lzq_analyte ana
 }
 
 GArray *
-lz_carry(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
+lz_carry_walk(LzModel *m, const LzTrust *trust, lzq_analyte analyte, const GArray *records,
+              guint from, double volume)
 {
-  g_autoptr(GArray) records = records_of(m, system, analyte, until);
-  GArray *steps = g_array_sized_new(FALSE, TRUE, sizeof(LzCarryStep), records->len);
-  g_autoptr(LzTrust) trust = lz_trust_new(m, until);
+  GArray *steps = g_array_sized_new(FALSE, TRUE, sizeof(LzCarryStep), records->len - from);
   double level = NAN, most = 0;
-  double volume =
-      system < m->systems->len ? g_array_index(m->systems, lzq_system, system).volume_l : NAN;
   lzq_form form = LZQ_FORM_NONE;
-  for (guint i = 0; i < records->len; i++) {
+  for (guint i = from; i < records->len; i++) {
     uint32_t index = g_array_index(records, uint32_t, i);
     const lzq_record *r = record_at(m, index);
     LzCarryStep step = {.at = r->at,
@@ -170,6 +167,16 @@ lz_carry(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
     g_array_append_val(steps, step);
   }
   return steps;
+}
+
+GArray *
+lz_carry(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
+{
+  g_autoptr(GArray) records = records_of(m, system, analyte, until);
+  g_autoptr(LzTrust) trust = lz_trust_new(m, until);
+  double volume =
+      system < m->systems->len ? g_array_index(m->systems, lzq_system, system).volume_l : NAN;
+  return lz_carry_walk(m, trust, analyte, records, 0, volume);
 }
 
 double

@@ -21,6 +21,12 @@ typedef struct {
 // Readings of no worth are steps too (after == before).
 GArray *lz_carry(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute until);
 
+// The last of these steps, from a reading on that settles what was before it (it bears witness, and
+// every dose was mixed by then), or all of them where none does. What follows says the same of
+// both, but lz_carry_form and a dose that is looked past. Costs what was entered since that
+// reading.
+GArray *lz_carry_now(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute until);
+
 // Carried level after all steps, NAN = never read or unknown.
 double lz_carry_level(const GArray *steps);
 // What may be there at the most, also where the level is unknown: every dose on record that no

@@ -203,7 +203,7 @@ lz_estimate_of_bank(LzDesk *desk, const lzq_plan *plan, const lzq_water_bank *ba
 {
   lzq_band band;
   blank(out);
-  g_autoptr(GArray) steps = lz_carry(desk->model, bank->system, (lzq_analyte)bank->analyte, at);
+  g_autoptr(GArray) steps = lz_carry_now(desk->model, bank->system, (lzq_analyte)bank->analyte, at);
   if (!bank->known || is_lost(bank, steps))
     return;
   lzq_water_estimate e = lzq_water_at(bank, at);

@@ -46,11 +46,12 @@ lz_desk_medicine_use(LzDesk *desk, int64_t id, lzq_minute from, lzq_minute until
   g_return_val_if_fail(bottle != NULL, use);
   double strength = g_array_index(m->bottles, lzq_bottle, bottle->index).strength_mg_ml;
   use.opened_ml = use.left_ml = lz_entry_number(bottle->now, "volume_ml");
-  for (gsize k = 0; k < G_N_ELEMENTS(kinds); k++)
+  for (gsize k = 0; k < G_N_ELEMENTS(kinds); k++) {
+    const gsize field = (gsize)lzs_kind_field(lzs_kind_get(kinds[k]), "bottle");
     for (guint i = 0; i < m->of_kind[kinds[k]]->len; i++) {
       LzEntry *first = m->of_kind[kinds[k]]->pdata[i];
       const LzEntry *e = first->corrects ? NULL : lz_model_in_force(m, first);
-      if (!e || e->at >= until || lz_entry_int(e, "bottle") != id)
+      if (!e || e->at >= until || !lz_entry_is_set(e, field) || e->v[field].i != id)
         continue;
       double ml = moved_ml(e, strength);
       ml = isfinite(ml) ? ml : 0;
@@ -58,5 +59,6 @@ lz_desk_medicine_use(LzDesk *desk, int64_t id, lzq_minute from, lzq_minute until
       if (e->at >= from)
         add(&use, e, ml);
     }
+  }
   return use;
 }

@@ -39,6 +39,7 @@ clear_derived(LzModel *m)
     g_array_set_size(arrays[i], 0);
   g_array_set_size(m->checks, 0);
   g_array_set_size(m->sightings, 0);
+  g_array_set_size(m->volumes, 0);
   g_array_set_size(m->states, 0);
   g_array_set_size(m->stands, 0);
   g_byte_array_set_size(m->replaced, 0);
@@ -76,6 +77,7 @@ lz_model_new(void)
   m->records = g_array_new(FALSE, TRUE, sizeof(lzq_record));
   m->checks = g_array_new(FALSE, FALSE, sizeof(uint32_t));
   m->sightings = g_array_new(FALSE, FALSE, sizeof(uint32_t));
+  m->volumes = g_array_new(FALSE, FALSE, sizeof(uint32_t));
   m->states = g_array_new(FALSE, FALSE, sizeof(uint32_t));
   m->stands = g_array_new(FALSE, FALSE, sizeof(uint32_t));
   m->replaced = g_byte_array_new();
@@ -98,6 +100,7 @@ lz_model_free(LzModel *m)
   g_ptr_array_unref(m->of_water);
   g_array_unref(m->checks);
   g_array_unref(m->sightings);
+  g_array_unref(m->volumes);
   g_array_unref(m->states);
   g_array_unref(m->stands);
   g_byte_array_unref(m->replaced);
@@ -264,6 +267,7 @@ drop_records(LzModel *m, guint n)
       pop_index(m->of_water->pdata[last->system], len - 1);
     pop_index(m->checks, len - 1);
     pop_index(m->sightings, len - 1);
+    pop_index(m->volumes, len - 1);
     pop_index(m->states, len - 1);
     pop_index(m->stands, len - 1);
     g_byte_array_set_size(m->replaced, len - 1);

@@ -55,6 +55,7 @@ typedef struct {
   GPtrArray *of_water;  // per system: GArray of uint32_t, indices of records that touch its water
   GArray *checks;       // uint32_t, indices of records of instrument checks
   GArray *sightings;    // the same of sightings
+  GArray *volumes;      // the same of net volumes
   GArray *states;       // the same of what a water is said to be
   GArray *stands;       // the same of what brings lots to a water or under a protocol, and splits
   GHashTable *nets;     // folded name of a net set -> its number

@@ -82,6 +82,8 @@ push(LzModel *m, const lzq_record *r)
     g_array_append_val(m->checks, index);
   if (r->kind == LZQ_REC_SIGHTING)
     g_array_append_val(m->sightings, index);
+  if (r->kind == LZQ_REC_VOLUME)
+    g_array_append_val(m->volumes, index);
   if (r->kind == LZQ_REC_STATE)
     g_array_append_val(m->states, index);
   if (r->kind == LZQ_REC_RECEIVE || r->kind == LZQ_REC_MOVE || r->kind == LZQ_REC_SPLIT ||

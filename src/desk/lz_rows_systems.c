@@ -64,7 +64,7 @@ fill_levels(LzDesk *desk, LzSystemInfo *info)
   LzModel *m = desk->model;
   const lzq_system *system = &g_array_index(m->systems, lzq_system, info->index);
   for (int a = LZQ_COPPER; a <= LZQ_SALINITY; a++) {
-    g_autoptr(GArray) steps = lz_carry(m, info->index, (lzq_analyte)a, desk->now);
+    g_autoptr(GArray) steps = lz_carry_now(m, info->index, (lzq_analyte)a, desk->now);
     info->level[a] = lz_carry_level(steps);
     info->read_at[a] = last_good(steps);
     if (steps->len)
@@ -81,7 +81,7 @@ fill_levels(LzDesk *desk, LzSystemInfo *info)
     info->copper_in = info->level[a] > COPPER_FREE || open != NULL || lost;
   }
   info->salt_low = info->level[LZQ_SALINITY] < LOW_SALT * system->source_salinity;
-  g_autoptr(GArray) warmth = lz_carry(m, info->index, LZQ_TEMPERATURE, desk->now);
+  g_autoptr(GArray) warmth = lz_carry_now(m, info->index, LZQ_TEMPERATURE, desk->now);
   info->temperature = lz_carry_level(warmth);
 }
 
@@ -90,7 +90,7 @@ static LzMark
 mark_of(LzDesk *desk, const LzSystemInfo *info, int a)
 {
   const lzq_band *band = &info->band[a];
-  g_autoptr(GArray) steps = lz_carry(desk->model, info->index, (lzq_analyte)a, desk->now);
+  g_autoptr(GArray) steps = lz_carry_now(desk->model, info->index, (lzq_analyte)a, desk->now);
   double doubtful = lz_carry_doubtful(desk->model, steps);
   if (!isnan(doubtful) && lz_rows_mark(band, doubtful, desk->now, desk->now) == LZ_MARK_HARM)
     return LZ_MARK_HARM;
