@@ -6,6 +6,7 @@
 #include <lz_error.h>
 #include <lz_fields.h>
 #include <lz_format.h>
+#include <lz_words.h>
 
 #include "lz_form_private.h"
 #include "lz_form_shown.h"
@@ -275,7 +276,8 @@ lz_form_submit(LzForm *self)
     return;
   }
   ask(self, FALSE);
-  say(self, error->message);
+  g_autofree char *sentence = lz_words_error(self->kind->name, error->message);
+  say(self, sentence);
   ask_more(self, error);
 }
 

@@ -311,7 +311,8 @@ lz_round_line_check(LzRoundLine *self)
   LzCommand *command = g_ptr_array_index(all, 0);
   const char *text = lz_command_get(command, self->form->field);
   if (!lz_desk_check_field(self->desk, command, self->form->field, text, &check, &error)) {
-    lz_number_entry_set_echo(self->entry, error->message, TRUE);
+    g_autofree char *sentence = lz_words_error(self->form->kind, error->message);
+    lz_number_entry_set_echo(self->entry, sentence, TRUE);
     return;
   }
   g_autofree char *words = spelled(self, typed);

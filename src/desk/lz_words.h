@@ -33,6 +33,10 @@ const char *lz_words_task_state(lzq_task_state state); // "due", "late", "blocke
 const char *lz_words_kind(const char *kind);           // kind of entry: "reading"
 const char *lz_words_field(const char *kind, const char *field); // label of a field: "Volume (L)"
 
+// A refusal as a person reads it: where it begins with the name of one of the kind's fields, as in
+// tables and on the command line, with the label of that field instead.
+char *lz_words_error(const char *kind, const char *message);
+
 // One sentence for a reason; "" for LZQ_BECAUSE_NONE.
 char *lz_words_because(LzDesk *desk, const lzq_because *because);
 // "Test copper", "Dose C-07 into the new water", ...

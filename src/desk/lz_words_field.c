@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Labels of fields, one table for every form and every line of the ledger.
 #include <glib/gi18n-lib.h>
+#include <string.h>
 
+#include "lz_fields.h"
 #include "lz_words.h"
 
 static const struct {
@@ -224,4 +226,15 @@ lz_words_field(const char *kind, const char *field)
     if (g_str_equal(labels[i].field, field))
       return _(labels[i].label);
   return field;
+}
+
+char *
+lz_words_error(const char *kind, const char *message)
+{
+  const char *colon = strstr(message, ": ");
+  g_autofree char *field = colon ? g_strndup(message, (gsize)(colon - message)) : NULL;
+  const LzKind *spec = lz_kind_find(kind);
+  if (!field || !spec || !lz_kind_field(spec, field))
+    return g_strdup(message);
+  return g_strconcat(lz_words_field(kind, field), colon, NULL);
 }

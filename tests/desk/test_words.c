@@ -112,6 +112,18 @@ START_TEST(each_kind_and_field)
 }
 END_TEST
 
+// Tables and the command line name a field by its name, a window by its label.
+START_TEST(a_refusal_names_the_field_as_its_form_does)
+{
+  g_autofree char *named = lz_words_error("reading", "value: “490” is not allowed");
+  g_autofree char *other = lz_words_error("reading", "disk: full");
+  g_autofree char *plain = lz_words_error("reading", "nothing is given");
+  ck_assert_str_eq(named, "Value: “490” is not allowed");
+  ck_assert_str_eq(other, "disk: full");
+  ck_assert_str_eq(plain, "nothing is given");
+}
+END_TEST
+
 int
 main(void)
 {
@@ -124,6 +136,7 @@ main(void)
   tcase_add_test(all, each_task_and_word);
   tcase_add_test(all, each_fault);
   tcase_add_test(all, each_kind_and_field);
+  tcase_add_test(all, a_refusal_names_the_field_as_its_form_does);
   suite_add_tcase(suite, all);
   return lab_run(suite);
 }
