@@ -77,10 +77,48 @@ START_TEST(test_an_export_stands_on_its_own)
 }
 END_TEST
 
+// Nothing but keys: F7, letters look for an entry, Tab and Enter correct it with a reason, Alt K
+// lists what is past keeping, Alt E asks where an export goes.
+START_TEST(test_by_keyboard_alone)
+{
+  Ctl *c = case_ionic("pause", "metal");
+  Stage *s = open_ledger(c);
+  stage_type(s, "0.190");
+  stage_wait_gone(s, "copper 0.210 mg/L");
+  stage_keys(s, "alt+k");
+  stage_wait(s, "No lot and no name is past that.");
+  stage_keys(s, "alt+k");
+  stage_wait(s, "copper 0.190 mg/L");
+  stage_keys(s, "alt+e");
+  stage_wait(s, "Export the ledger");
+  stage_keys(s, "Escape");
+  stage_wait_gone(s, "Export the ledger");
+  stage_wait(s, "copper 0.190 mg/L");
+  stage_keys(s, "F7");
+  stage_wait_focus(s, ATSPI_ROLE_LIST, "Ledger");
+  stage_keys(s, "Down Return");
+  stage_wait(s, "Correction: New reading");
+  stage_keys(s, "Return");
+  stage_wait_focus(s, ATSPI_ROLE_TEXT, "Why it is corrected"); // refused without a reason
+  stage_type(s, "read the wrong line");
+  stage_keys(s, "shift+Tab shift+Tab shift+Tab shift+Tab");
+  stage_wait_focus(s, ATSPI_ROLE_TEXT, "Value");
+  stage_keys(s, "ctrl+a");
+  stage_type(s, "0.195");
+  stage_keys(s, "Return");
+  stage_wait_gone(s, "Correction: New reading");
+  g_autoptr(Table) readings = ctl_table(c, "export readings");
+  int corrected = table_find(readings, "value", "0.195", "reason", "read the wrong line", NULL);
+  ck_assert_int_ge(corrected, 0);
+  stage_end(s);
+  ctl_free(c);
+}
+END_TEST
+
 int
 main(void)
 {
   const TTest *const tests[] = {test_words_find_an_entry, test_the_chain_is_checked,
-                                test_an_export_stands_on_its_own, NULL};
+                                test_an_export_stands_on_its_own, test_by_keyboard_alone, NULL};
   return journey_run("journey: ledger", tests);
 }
