@@ -37,8 +37,8 @@ print_past(const LzcPlan *p, uint32_t lot)
     g_autofree char *to = visit->end == LZQ_NEVER ? g_strdup(_("now")) : when(p, visit->end);
     g_autofree char *served = lz_format_duration(visit->credit_min);
     g_autofree char *open = lz_format_duration(visit->open_min);
-    const char *end = visit->left == LZQ_LEFT_SIGHTING   ? _("set back by a sighting")
-                      : visit->left == LZQ_LEFT_LATE     ? _("set back: the transfer was late")
+    const char *end = visit->left == LZQ_LEFT_SIGHTING ? _("set back by a sighting")
+                      : visit->left == LZQ_LEFT_LATE ? _("set back: the transfer or dose was late")
                       : visit->left == LZQ_LEFT_STOPPED  ? _("stopped")
                       : visit->left == LZQ_LEFT_NOT      ? _("running")
                       : visit->left == LZQ_LEFT_RELEASED ? _("released in it")

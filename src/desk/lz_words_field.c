@@ -92,7 +92,7 @@ static const struct {
     {"salinity_fall_day", N_("Largest fall of salinity a day")},
     {"salinity_rise_day", N_("Largest rise of salinity a day")},
     {"salinity_step", N_("Largest step of salinity")},
-    {"late_tolerance_min", N_("A transfer may be late by (min)")},
+    {"late_tolerance_min", N_("A transfer or dose may be late by (min)")},
     {"early", N_("Moved in the morning")},
     {"warm_from", N_("Its times hold from (°C)")},
     {"warm_to", N_("Its times hold up to (°C)")},

@@ -77,6 +77,9 @@
 // has served goes back by its last phase's rule. A lot without course is not touched (but is
 // listed). Several sightings that reach a lot in one minute set it back once.
 //
+// Late dose: the same if a phase of kind MEDICATE that gives its medicine once (lzq_phase_gives)
+// has it not by start + late_tolerance_min; the phase may also ask for no other place.
+//
 // Late transfer: a phase that asks for another place, with late_tolerance_min > 0, and that is not
 // itself the phase that its sighting_to names: at the first minute t, after all records of t, at
 // which t - start > late_tolerance_min and the lot had not been placed by start +

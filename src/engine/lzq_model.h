@@ -178,7 +178,7 @@ typedef struct {
   int32_t rise_steps;
   int32_t step_gap_min; // at least this long between two steps
   double salinity_fall_day, salinity_rise_day, salinity_step;
-  int32_t late_tolerance_min; // of a transfer
+  int32_t late_tolerance_min; // of a transfer, or of a medicine that is dosed once
   bool early; // the move into it is planned for the first slot of a day, unless it would be late
   double warm_from, warm_to; // °C between which its times hold; NaN or 0 = open at that end
   // what a destination's water must meet before a move into this phase's place

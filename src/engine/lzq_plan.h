@@ -80,7 +80,8 @@ typedef enum {
   LZQ_BECAUSE_LEVEL_UNKNOWN,   // n0 analyte: carbon or resin was in since the last reading: test
                                // first
   LZQ_BECAUSE_PHASE_ENDS,      // n0 minute at which the phase before ends, n1 destination system
-  LZQ_BECAUSE_TRANSFER_LATE,   // n0 minute from which the transfer was late: back to the first one
+  LZQ_BECAUSE_TRANSFER_LATE,   // n0 minute from which the transfer was late, or with n1 = 1 the
+                               // dose: back to the first one
   LZQ_BECAUSE_TURN_ROUND, // n0 minute from which it is empty, n1 minute of the move into it, n2
                           // min that it takes, n3 lot that will come
   LZQ_BECAUSE_TURN_DONE,  // n0 minute at which disinfection began, n1 minute from which it is dry

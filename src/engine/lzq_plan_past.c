@@ -21,10 +21,11 @@ lzq_because_short(const lzq_work *work, const lzq_short *left)
 }
 
 static lzq_because
-because_past(const lzq_visit *visit)
+because_past(const lzq_phase *phase, const lzq_visit *visit)
 {
+  const bool dose = phase && phase->kind == LZQ_PHASE_MEDICATE && visit->given_at == LZQ_NEVER;
   if (visit->left == LZQ_LEFT_LATE)
-    return (lzq_because){LZQ_BECAUSE_TRANSFER_LATE, {(double)visit->end, 0, 0, 0}};
+    return (lzq_because){LZQ_BECAUSE_TRANSFER_LATE, {(double)visit->end, dose, 0, 0}};
   if (visit->left == LZQ_LEFT_SIGHTING)
     return (lzq_because){LZQ_BECAUSE_SIGHTING, {(double)visit->end, 0, 0, 0}};
   if (visit->lapses > 0 && visit->last_lapse != LZQ_NEVER)
@@ -57,7 +58,8 @@ lzq_segments_past(lzq_work *work, uint32_t lot)
                               .end = credit->spans[j - 1].to,
                               .past = true,
                               .firm = current ? credit->open_min == 0 : visit->firm_at != LZQ_NEVER,
-                              .because = because_past(visit)});
+                              .because = because_past(
+                                  lzq_phase_of(work, visit->protocol, visit->phase), visit)});
     }
     i = j;
   }

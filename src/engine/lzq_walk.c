@@ -115,17 +115,18 @@ end_in_piece(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute from, lzq
   return at < to ? at : LZQ_NEVER;
 }
 
-// First minute at or after `from` at which the transfer into the phase is too late; LZQ_NEVER = it
-// is not, or the lot would go back to the phase that it is in.
+// First minute at or after `from` at which the transfer into the phase, or its dose, is too late;
+// LZQ_NEVER = it is not, or the lot would go back to the phase that it is in.
 static lzq_minute
-late_from(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute from, lzq_minute placed_at)
+late_from(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute from, lzq_minute placed_at,
+          lzq_minute given_at)
 {
   const lzq_phase *phase = lzq_walk_phase(walk, lot);
-  if (phase->late_tolerance_min <= 0 || phase->place == LZQ_PLACE_STAY ||
-      phase->sighting_to >= lot->stage.phase)
+  if (phase->late_tolerance_min <= 0 || phase->sighting_to >= lot->stage.phase)
     return LZQ_NEVER;
   const lzq_minute last = lot->stage.start + phase->late_tolerance_min;
-  if (placed_at != LZQ_NEVER && placed_at <= last)
+  const bool doses = phase->kind == LZQ_PHASE_MEDICATE && lzq_phase_gives(phase);
+  if ((phase->place == LZQ_PLACE_STAY || placed_at <= last) && (!doses || given_at <= last))
     return LZQ_NEVER;
   return lzq_latest(from, last + 1);
 }
@@ -224,7 +225,7 @@ lzq_walk_to(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to)
     const lzq_minute given_at = given_before(walk, lot, stop);
     const lzq_minute end = end_in_piece(walk, lot, lot->cursor, stop, lot->stage.placed_at,
                                         given_at, answer.why == LZQ_WHY_NONE);
-    const lzq_minute late = late_from(walk, lot, lot->cursor, lot->stage.placed_at);
+    const lzq_minute late = late_from(walk, lot, lot->cursor, lot->stage.placed_at, given_at);
     if (late < stop && late <= end) {
       count_piece(walk, lot, late, &answer);
       take_given(lot, given_at, late);
@@ -247,12 +248,12 @@ lzq_walk_settle(lzq_walk *walk, lzq_lot_walk *lot, bool whole)
   while (lzq_walk_active(lot) && !walk->no_memory) {
     // For this question only: records of this minute may still move it.
     const lzq_minute placed_at = lzq_walk_placed(walk, lot);
-    if (whole && late_from(walk, lot, t, placed_at) == t) {
+    const lzq_minute given_at = given_before(walk, lot, t + 1);
+    if (whole && late_from(walk, lot, t, placed_at, given_at) == t) {
       set_back_late(walk, lot, t);
       continue;
     }
     const lzq_answer answer = lzq_walk_answer(walk, lot, t);
-    const lzq_minute given_at = given_before(walk, lot, t + 1);
     const bool ends =
         end_in_piece(walk, lot, t, t + 1, placed_at, given_at, answer.why == LZQ_WHY_NONE) == t;
     if (whole || ends)

@@ -39,7 +39,7 @@ left_words(const lzq_visit *visit)
   case LZQ_LEFT_NOT: return _("still in it");
   case LZQ_LEFT_ENDED: return visit->firm_at == LZQ_NEVER ? _("served, not firm") : _("served");
   case LZQ_LEFT_SIGHTING: return _("set back by a sighting");
-  case LZQ_LEFT_LATE: return _("set back: the transfer was late");
+  case LZQ_LEFT_LATE: return _("set back: the transfer or dose was late");
   case LZQ_LEFT_STOPPED: return _("stopped");
   case LZQ_LEFT_RELEASED: return _("let go");
   case LZQ_LEFT_DEAD: return _("no fish left");

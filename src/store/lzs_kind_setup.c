@@ -140,7 +140,7 @@ static const lzs_field f_phase[] = {
     REAL("salinity_fall_day", false, 0, 60, "largest fall of salinity in 24 hours"),
     REAL("salinity_rise_day", false, 0, 60, "largest rise of salinity in 24 hours"),
     REAL("salinity_step", false, 0, 60, "largest single step of salinity"),
-    INT("late_tolerance_min", false, 0, 100000, "minutes that a transfer may be late"),
+    INT("late_tolerance_min", false, 0, 100000, "minutes that a transfer or a dose may be late"),
     REAL("tol_copper", false, 0, 100, "mg/L"),
     REAL("tol_salinity", false, 0, 60, "practical salinity"),
     REAL("tol_temperature", false, 0, 40, "degrees"),

@@ -207,11 +207,18 @@ sent_back_late(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
   const lzq_phase *phase = lzt_phase_of(replay, lot);
   if (stay->v.placed_at == LZQ_NEVER && in_place(replay, lot))
     stay->v.placed_at = phase->place == LZQ_PLACE_STAY ? stay->v.start : t;
-  if (phase->place == LZQ_PLACE_STAY || phase->late_tolerance_min <= 0 ||
-      phase->sighting_to == lot->phase || t - stay->v.start <= phase->late_tolerance_min)
+  if (phase->late_tolerance_min <= 0 || phase->sighting_to == lot->phase ||
+      t - stay->v.start <= phase->late_tolerance_min)
     return false;
-  if (stay->v.placed_at != LZQ_NEVER &&
-      stay->v.placed_at - stay->v.start <= phase->late_tolerance_min)
+  bool moved = stay->v.placed_at != LZQ_NEVER &&
+               stay->v.placed_at - stay->v.start <= phase->late_tolerance_min;
+  bool given = stay->v.given_at != LZQ_NEVER &&
+               stay->v.given_at - stay->v.start <= phase->late_tolerance_min;
+  if (phase->place == LZQ_PLACE_STAY)
+    moved = true;
+  if (phase->kind != LZQ_PHASE_MEDICATE || !lzt_waits_for_medicine(phase))
+    given = true;
+  if (moved && given)
     return false;
   lzt_lot_leave(lot, LZQ_LEFT_LATE, t);
   lot->look_from = LZQ_NEVER;

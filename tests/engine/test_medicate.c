@@ -127,6 +127,54 @@ START_TEST(no_dose_on_top_of_another)
 }
 END_TEST
 
+// Ten days from dose to dose (what settles after one is grown 10 to 11 days later, Bondad-Reantaso
+// 1995): the second phase begins four days after the first dose and bears six more. Given in that
+// minute it counts; a minute later the three have begun anew, and that dose is the first of them.
+static const lzq_lot_credit *
+second_dose_at(lzq_minute at, uint32_t *lot)
+{
+  s->phases[1].late_tolerance_min = s->phases[2].late_tolerance_min = 6 * LZQ_DAY;
+  s->phases[1].sighting_to = s->phases[2].sighting_to = 0;
+  *lot = lot_from(3, 8);
+  dose(lzt_at(5, 3, 9, 0));
+  dose(at);
+  return lzt_plan(s, lzt_at(5, 14, 9, 0))->credit->lots;
+}
+
+START_TEST(in_its_window)
+{
+  uint32_t lot;
+  const lzq_lot_credit *c = &second_dose_at(lzt_at(5, 13, 9, 0), &lot)[lot];
+  ck_assert_uint_eq(c->phase, 1);
+  ck_assert_uint_eq(c->n_visits, 2);
+  MINUTES_EQ(c->visits[1].given_at, lzt_at(5, 13, 9, 0));
+}
+END_TEST
+
+START_TEST(a_minute_past_its_window)
+{
+  uint32_t lot;
+  const lzq_lot_credit *c = &second_dose_at(lzt_at(5, 13, 9, 1), &lot)[lot];
+  ck_assert_uint_eq(c->phase, 0);
+  ck_assert_uint_eq(c->n_visits, 3);
+  ck_assert_int_eq(c->visits[1].left, LZQ_LEFT_LATE);
+  MINUTES_EQ(c->visits[1].end, lzt_at(5, 13, 9, 1));
+  MINUTES_EQ(c->visits[2].given_at, lzt_at(5, 13, 9, 1));
+}
+END_TEST
+
+// Let go two days after the first of three doses: 4 - 2 days of its own phase are lacking.
+START_TEST(short_of_the_time_since_its_dose)
+{
+  uint32_t lot = lot_from(3, 8);
+  dose(lzt_at(5, 5, 8, 0));
+  lzt_record(s, LZQ_REC_RELEASE, lzt_at(5, 7, 8, 0))->lot = lot;
+  const lzq_plan *plan = lzt_plan(s, lzt_at(5, 8, 8, 0));
+  ck_assert_uint_eq(plan->n_shorts, 1);
+  ck_assert_int_eq(plan->shorts[0].short_min, 2 * LZQ_DAY);
+}
+END_TEST
+
 START_TEST(the_lamp_is_switched_off_first)
 {
   lot_from(3, 7);
@@ -183,6 +231,9 @@ main(void)
   tcase_add_test(all, the_time_counts_from_the_dose);
   tcase_add_test(all, one_dose_serves_all_the_lots_of_a_water);
   tcase_add_test(all, no_dose_on_top_of_another);
+  tcase_add_test(all, in_its_window);
+  tcase_add_test(all, a_minute_past_its_window);
+  tcase_add_test(all, short_of_the_time_since_its_dose);
   tcase_add_test(all, the_lamp_is_switched_off_first);
   tcase_add_test(all, the_dose_is_that_of_its_water);
   tcase_add_test(all, a_bath_that_was_not_given);
