@@ -1,14 +1,15 @@
 #!/bin/bash
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Lines and branches that the tests of the layers below the window reach, a row per layer of src/:
-# coverage.sh [BUILD_FOLDER]. Needs gcovr. Random histories are fewer than in CI, since gcov slows them down.
+# Lines and branches that the tests reach, a row per layer of src/: coverage.sh [BUILD_FOLDER]. Needs gcovr, and
+# for the window (suites app, journey in LZ_COVERAGE) a display: dbus-run-session -- xvfb-run -a.
+# Random histories are fewer than in CI, since gcov slows them down.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 build=${1:-build-coverage}
 layers="${LZ_COVERAGE:-engine store draw desk report command}" # suites
 [ -f "$build/build.ninja" ] || meson setup "$build" --buildtype=debug -Db_coverage=true >/dev/null
 # shellcheck disable=SC2046,SC2086
-nice ninja -C "$build" $(python3 tests/layers/test_targets.py "$build" $layers) >"$build/coverage-build.log"
+nice ninja -C "$build" programs $(python3 tests/layers/test_targets.py "$build" $layers) >"$build/coverage-build.log"
 export LZ_HISTORIES=${LZ_HISTORIES:-3000}
 suites=$(for layer in $layers; do printf -- '--suite %s ' "$layer"; done)
 find "$build" -name '*.gcda' -delete
