@@ -7,6 +7,7 @@
 
 #include "lz_error.h"
 #include "lz_estimate.h"
+#include "lz_photo_private.h"
 #include "lz_rows_private.h"
 
 G_DEFINE_FINAL_TYPE(LzDesk, lz_desk, G_TYPE_OBJECT)
@@ -71,6 +72,7 @@ lz_desk_finalize(GObject *object)
   g_free(desk->plan_error);
   g_free(desk->slots_for);
   g_free(desk->advice);
+  lz_photo_forget(desk);
   G_OBJECT_CLASS(lz_desk_parent_class)->finalize(object);
 }
 

@@ -40,7 +40,9 @@ struct _LzDesk {
   char ledger_decimal;    // decimal sign that they use
   LzProgress progress;    // NULL = nobody hears
   gpointer progress_data;
-  char *advice; // sentence of the last dose advice
+  char *advice;  // sentence of the last dose advice
+  GBytes *photo; // made of the picture file that was read last, until it is recorded
+  char *photo_stamp;
 };
 
 // Turns a store's failure into a sentence.

@@ -16,8 +16,10 @@
 // LZ_DESK_ERROR_DAMAGED: it is not what was kept. NOT_FOUND: the file does not hold it.
 GdkPixbuf *lz_photo_of(LzDesk *desk, LzEntry *entry, int side, GError **error);
 
-// The bytes of a file that can be kept: JPEG or PNG by its content, of at most 8 MB and 50 million
-// pixels, readable to its end. LZ_DESK_ERROR_USAGE says what would be accepted.
+// The bytes to keep of a file: JPEG or PNG by its content, of at most 32 MB and 50 million pixels,
+// readable to its end. They are the picture alone, upright, at most 4096 pixels along its longer
+// side and 8 MB: where and with what it was taken is not kept. LZ_DESK_ERROR_USAGE says what is
+// wrong and what would be accepted.
 GBytes *lz_photo_read(const char *path, GError **error);
 
 #endif

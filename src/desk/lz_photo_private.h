@@ -3,6 +3,8 @@
 #ifndef LZ_PHOTO_PRIVATE_H
 #define LZ_PHOTO_PRIVATE_H
 
+#include <gdk-pixbuf/gdk-pixbuf.h>
+
 #include "lz_command_private.h"
 #include "lz_desk.h"
 #include "lz_value.h"
@@ -12,5 +14,10 @@
 gboolean lz_photo_take(LzDesk *desk, LzCommand *command, LzValue *value, GError **error);
 // Writes it, right before the entry that names it.
 gboolean lz_photo_keep(LzDesk *desk, const LzCommand *command, GError **error);
+// Lets go of the file that was read last.
+void lz_photo_forget(LzDesk *desk);
+// The picture upright, fitting into side by side pixels. Fails with the decoder's own words;
+// *large: more pixels than accepted, nothing was decoded.
+GdkPixbuf *lz_photo_decode(GBytes *bytes, int side, gboolean *large, GError **error);
 
 #endif

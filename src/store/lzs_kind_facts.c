@@ -80,7 +80,7 @@ static const lzs_field f_sighting[] = {
          "what was seen"),
     INT("heads", false, 0, 1000000, "fish seen with it"),
     TEXT("words", false, "in own words"),
-    TEXT("photo", false, "a JPEG or PNG picture of at most 8 MB"),
+    TEXT("photo", false, "a JPEG or PNG picture of at most 32 MB"),
     END};
 static const lzs_field f_scrape[] = {
     REF("lot", true, LZS_LOT, "a lot's number"),
@@ -90,7 +90,7 @@ static const lzs_field f_scrape[] = {
          "what was found"),
     TEXT("words", false, "in own words"),
     TEXT("document", false, "number of the laboratory's report"),
-    TEXT("photo", false, "a JPEG or PNG picture of at most 8 MB"),
+    TEXT("photo", false, "a JPEG or PNG picture of at most 32 MB"),
     END};
 static const lzs_field f_count[] = {REF("lot", true, LZS_LOT, "a lot's number"),
                                     INT("heads", true, 0, 1000000, "fish counted"), END};

@@ -112,12 +112,13 @@ START_TEST(turned_upright)
 END_TEST
 
 static void
-refused(const char *photo)
+refused(const char *photo, const char *why)
 {
   const char *words = lab_refused(&lab, LZ_DESK_ERROR_USAGE, "sighting", NULL, "system", "Blue-1",
                                   "sign", "velvet", "photo", photo, NULL);
-  ck_assert_msg(strstr(words, "photo: ") && strstr(words, photo) && strstr(words, "JPEG or PNG"),
-                "%s", words);
+  ck_assert_msg(strstr(words, "photo: ") && strstr(words, why) &&
+                    strstr(words, "accepted is a JPEG or PNG picture"),
+                "%s: %s", why, words);
   LzVerify found;
   ck_assert(lz_desk_verify(lab.desk, &found, NULL));
   ck_assert_int_eq(found.photos, 0); // nothing half-written
@@ -134,14 +135,15 @@ write_bytes(const char *name, const char *bytes, gsize n)
 START_TEST(what_is_no_picture_is_refused)
 {
   g_autofree char *text = write_bytes("list.jpg", "not a picture", 13);
+  g_autofree char *empty = write_bytes("empty.jpg", "", 0);
   g_autofree char *bitmap = make("old.bmp", "bmp", 20, 20);
   g_autofree char *bytes = NULL;
   gsize n;
   ck_assert(g_file_get_contents(png, &bytes, &n, NULL));
   g_autofree char *half = write_bytes("half.png", bytes, n / 2);
-  g_autofree char *large = g_malloc0(9 << 20);
+  g_autofree char *large = g_malloc0(33 << 20);
   memcpy(large, bytes, n);
-  g_autofree char *heavy = write_bytes("heavy.png", large, 9 << 20);
+  g_autofree char *heavy = write_bytes("heavy.png", large, 33 << 20);
   // a header that promises 60000 x 60000 pixels (PNG specification, IHDR)
   static const guint8 wide[] = {0, 0, 0xea, 0x60, 0, 0, 0xea, 0x60};
   memcpy(bytes + 16, wide, sizeof wide);
@@ -150,16 +152,89 @@ START_TEST(what_is_no_picture_is_refused)
   g_autofree char *whole = NULL;
   ck_assert(g_file_get_contents(jpeg, &whole, &n, NULL));
   g_autofree char *torn = write_bytes("torn.jpg", whole, n / 2);
-  const char *all[] = {text, bitmap, half, torn, heavy, bomb, none, lab.folder};
+  // the name turns the rest of the sentence around and breaks the line: neither is said
+  g_autofree char *turned = write_bytes("gpj\xe2\x80\xae\n.jpg", "no", 2);
+  const char *const all[][2] = {{text, "whatever its name says"},
+                                {empty, "is empty"},
+                                {bitmap, "whatever its name says"},
+                                {half, "breaks off"},
+                                {torn, "breaks off"},
+                                {heavy, "is too large"},
+                                {none, "“none.jpg” is no file"},
+                                {lab.folder, "is no file"},
+                                {turned, "“gpj\xef\xbf\xbd\xef\xbf\xbd.jpg” is no such picture"}};
   for (guint i = 0; i < G_N_ELEMENTS(all); i++)
-    refused(all[i]);
+    refused(all[i][0], all[i][1]);
+  refused(bomb, ""); // of its pixels or its broken sum, by the decoder's version
 }
 END_TEST
 
 START_TEST(pixels_are_limited)
 {
   g_autofree char *path = make("many.png", "png", 10001, 5000); // 50,005,000
-  refused(path);
+  refused(path, "has too many pixels");
+}
+END_TEST
+
+static gboolean
+holds(GBytes *bytes, const char *text)
+{
+  gsize n, length = strlen(text);
+  const char *p = g_bytes_get_data(bytes, &n);
+  for (gsize i = 0; i + length <= n; i++)
+    if (memcmp(p + i, text, length) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+// Where it was taken is in EXIF's GPS directory (CIPA DC-008, 4.6.6) or in a text of the file: of
+// all that surrounds the picture nothing is kept.
+START_TEST(the_place_is_not_kept)
+{
+  static const char comment[] = "\xff\xfe\0\x10N 59 W 3 secret", exif[] = "\xff\xe1\0\x0e"
+                                                                          "Exif\0\0place!";
+  g_autofree char *whole = NULL, *noted = g_build_filename(lab.folder, "noted.png", NULL);
+  gsize n;
+  ck_assert(g_file_get_contents(jpeg, &whole, &n, NULL));
+  g_autoptr(GByteArray) told = g_byte_array_new();
+  g_byte_array_append(told, (guint8 *)whole, 2);
+  g_byte_array_append(told, (const guint8 *)exif, 16);
+  g_byte_array_append(told, (const guint8 *)comment, 18);
+  g_byte_array_append(told, (guint8 *)whole + 2, (guint)n - 2);
+  g_autofree char *path = write_bytes("told.jpg", (char *)told->data, told->len);
+  g_autoptr(GdkPixbuf) p = gdk_pixbuf_new(GDK_COLORSPACE_RGB, FALSE, 8, 9, 9);
+  gdk_pixbuf_fill(p, 0);
+  ck_assert(gdk_pixbuf_save(p, noted, "png", NULL, "tEXt::Place", "secret", NULL));
+  g_autoptr(GBytes) a = lz_photo_read(path, NULL), b = lz_photo_read(noted, NULL);
+  ck_assert(a && b);
+  ck_assert(!holds(a, "Exif") && !holds(a, "place!") && !holds(a, "N 59"));
+  ck_assert(!holds(b, "secret") && holds(b, "IEND"));
+}
+END_TEST
+
+START_TEST(a_large_one_is_brought_down)
+{
+  g_autofree char *path = make("wide.jpg", "jpeg", 6000, 3000);
+  g_autoptr(LzEntry) entry = see(path);
+  g_autoptr(GdkPixbuf) p = lz_photo_of(lab.desk, entry, 10000, NULL);
+  ck_assert_int_eq(gdk_pixbuf_get_width(p), 4096);
+  ck_assert_int_eq(gdk_pixbuf_get_height(p), 2048);
+  is_blue(p, 10, 1000, TRUE);
+}
+END_TEST
+
+// The file is remembered while a form asks again and again; another picture of that name is not
+// taken for it.
+START_TEST(what_changed_meanwhile_is_read_anew)
+{
+  g_autoptr(LzCommand) c =
+      lz_command_build("sighting", "system", "Blue-1", "sign", "velvet", "photo", png, NULL);
+  LzCommand *one[] = {c};
+  ck_assert(lz_desk_check(lab.desk, one, 1, NULL));
+  g_autofree char *again = make("velvet.png", "png", 80, 40);
+  g_autoptr(LzEntry) entry = see(again);
+  g_autoptr(GdkPixbuf) p = lz_photo_of(lab.desk, entry, 1000, NULL);
+  ck_assert_int_eq(gdk_pixbuf_get_width(p), 80);
 }
 END_TEST
 
@@ -192,10 +267,17 @@ END_TEST
 int
 main(void)
 {
-  const TTest *const tests[] = {kept_and_shown,        without_one_there_is_none,
-                                turned_upright,        what_is_no_picture_is_refused,
-                                pixels_are_limited,    checked_only_writes_nothing,
-                                a_correction_keeps_it, NULL};
+  const TTest *const tests[] = {kept_and_shown,
+                                without_one_there_is_none,
+                                turned_upright,
+                                what_is_no_picture_is_refused,
+                                pixels_are_limited,
+                                checked_only_writes_nothing,
+                                the_place_is_not_kept,
+                                a_large_one_is_brought_down,
+                                what_changed_meanwhile_is_read_anew,
+                                a_correction_keeps_it,
+                                NULL};
   Suite *suite = suite_create("desk: photographs");
   TCase *t = tcase_create("photographs");
   tcase_set_timeout(t, 60);
