@@ -53,12 +53,12 @@ on_size(GdkPixbufLoader *loader, int width, int height, Fit *fit)
   double scale = MIN(1.0, (double)fit->side / MAX(width, height));
   fit->large = (double)width * height > LZ_PHOTO_MOST_PIXELS;
   if (fit->large)
-    gdk_pixbuf_loader_set_size(loader, 1, 1);
+    gdk_pixbuf_loader_set_size(loader, 0, 0); // the decoder refuses that, with nothing decoded
   else if (scale < 1)
     gdk_pixbuf_loader_set_size(loader, MAX(1, (int)(width * scale)), MAX(1, (int)(height * scale)));
 }
 
-// A header that promises too many pixels ends it before the decoder asks for their memory.
+// In pieces: what comes behind a header that promises too many pixels is not looked at.
 static gboolean
 feed(GdkPixbufLoader *loader, GBytes *bytes, const Fit *fit, GError **error)
 {

@@ -162,6 +162,13 @@ lzd_sheet_heading(lzd_sheet *sheet, const char *number, const char *text, const 
 }
 
 void
+lzd_sheet_keep(lzd_sheet *sheet)
+{
+  if (sheet->n_blocks)
+    sheet->blocks[sheet->n_blocks - 1].keeps = true;
+}
+
+void
 lzd_sheet_text(lzd_sheet *sheet, lzd_mark mark, const lzd_run *runs, size_t n_runs)
 {
   lzd_run *copied = lzd_sheet_own(sheet, n_runs * sizeof *copied);

@@ -76,6 +76,9 @@ void lzd_sheet_sign(lzd_sheet *sheet, const char *const *labels, size_t n, bool 
 void lzd_sheet_to_foot(lzd_sheet *sheet);
 void lzd_sheet_new_page(lzd_sheet *sheet);
 
+// What was added last stays on one page with what is added next: a caption with its picture.
+void lzd_sheet_keep(lzd_sheet *sheet);
+
 // Anything else: height points across the text width, drawn by draw(cr, look, width, height, data)
 // with its origin at its top left corner. data is the caller's and must live until the sheet is
 // freed.

@@ -50,8 +50,9 @@ static double
 kept_together(const flow *f, size_t i)
 {
   double height = height_of(f, i);
-  while (i + 1 < f->sheet->n_blocks && (f->sheet->blocks[i].kind == LZD_B_HEADING ||
-                                        f->sheet->blocks[i].kind == LZD_B_TABLE_HEAD))
+  while (i + 1 < f->sheet->n_blocks &&
+         (f->sheet->blocks[i].kind == LZD_B_HEADING ||
+          f->sheet->blocks[i].kind == LZD_B_TABLE_HEAD || f->sheet->blocks[i].keeps))
     height += height_of(f, ++i);
   while (i + 1 < f->sheet->n_blocks && f->sheet->blocks[i + 1].kind == LZD_B_SPACE)
     i++;

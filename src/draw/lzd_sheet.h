@@ -43,6 +43,7 @@ typedef struct {
   const char *text, *text2, *text3;
   double size; // height, width of a rule
   bool flag;   // bold, tick row, inline label
+  bool keeps;  // on one page with the next block
   lzd_mark mark;
   lzd_run *runs;
   lzd_cell *cells;

@@ -81,6 +81,7 @@ one(LzrBuild *build, LzEntry *entry)
     return;
   Print *print = print_of(photo);
   lzr_keep(build, (char *)print);
+  lzd_sheet_keep(build->page);
   lzd_sheet_block(build->page, HEIGHT, draw, print);
   lzd_sheet_space(build->page, 6);
 }
