@@ -6,6 +6,7 @@
 
 #include <glib/gi18n.h>
 #include <lz_format.h>
+#include <lz_room.h>
 #include <lz_rows.h>
 #include <lz_words.h>
 #include <lzq_ammonia.h>
@@ -254,29 +255,73 @@ lz_receive_box_words(LzDesk *desk, const LzReceiveBox *box, int64_t system)
   return g_strchomp(g_string_free(words, FALSE));
 }
 
-char *
-lz_receive_room_words(LzDesk *desk, GPtrArray *boxes, int64_t system)
+// Where the fish of a box go: into the tank that it names, else into the shipment's system.
+static uint32_t
+water_of(LzDesk *desk, const LzReceiveBox *box, int64_t system)
 {
-  const LzSystemInfo *info = lz_desk_system_info(desk, lz_desk_index(desk, "system", system));
-  int heads = 0, weighed = 0;
-  double grams = 0;
+  g_autofree char *name = lz_receive_tank(desk, lz_receive_box_text(box, LZ_BOX_TANK), system);
+  const LzTankInfo *tank = *name ? find_tank(desk, name) : NULL;
+  return tank ? tank->system : lz_desk_index(desk, "system", system);
+}
+
+static LzCrowd
+crowd_into(LzDesk *desk, GPtrArray *boxes, int64_t system, uint32_t water)
+{
+  LzCrowd crowd = {0};
   for (guint i = 0; i < boxes->len; i++) {
-    double alive = lz_receive_box_number(g_ptr_array_index(boxes, i), LZ_BOX_COUNTED);
-    double mass = lz_receive_box_number(g_ptr_array_index(boxes, i), LZ_BOX_MASS);
-    heads += isnan(alive) ? 0 : (int)alive;
-    weighed += isnan(alive) || isnan(mass) ? 0 : (int)alive;
-    grams += isnan(alive) || isnan(mass) ? 0 : alive * mass;
+    const LzReceiveBox *box = g_ptr_array_index(boxes, i);
+    double alive = lz_receive_box_number(box, LZ_BOX_COUNTED);
+    double mass = lz_receive_box_number(box, LZ_BOX_MASS);
+    if (!(alive > 0) || water_of(desk, box, system) != water)
+      continue;
+    crowd.heads += (int)alive;
+    if (!(mass > 0))
+      continue;
+    crowd.weighed += (int)alive;
+    crowd.grams += (int)alive * mass;
   }
-  if (!info)
-    return g_strdup("");
+  return crowd;
+}
+
+static gboolean
+say_room(LzDesk *desk, GString *words, const LzSystemInfo *info, const LzCrowd *coming)
+{
+  gboolean over;
   g_autofree char *litres = lz_format_amount(info->volume_l, LZQ_UNIT_L);
-  g_autofree char *per_litre = lz_format_number(grams / info->volume_l, 2);
+  g_autofree char *limits = lz_room_words(desk, info->index, coming, &over);
+  g_autofree char *per_litre = lz_format_number(coming->grams / info->volume_l, 2);
+  if (words->len)
+    g_string_append_c(words, '\n');
   // Translators: system, its volume; heads in it now; heads with the boxes
-  g_autofree char *room = g_strdup_printf(_("%1$s, %2$s: %3$d fish now, %4$d with these boxes."),
-                                          info->name, litres, info->heads, info->heads + heads);
+  g_string_append_printf(words, _("%1$s, %2$s: %3$d fish now, %4$d with these boxes."), info->name,
+                         litres, info->heads, info->heads + coming->heads);
+  if (*limits)
+    g_string_append_printf(words, "\n%s", limits);
+  if (!coming->heads)
+    return over;
+  g_string_append_c(words, '\n');
   // Translators: grams per litre; fish that were weighed; fish in all
-  g_autofree char *weight =
-      g_strdup_printf(_("These boxes add %1$s g per litre (weight known of %2$d of %3$d fish)."),
-                      per_litre, weighed, heads);
-  return heads ? g_strdup_printf("%s\n%s", room, weight) : g_strdup(room);
+  g_string_append_printf(words,
+                         _("These boxes add %1$s g per litre (weight known of %2$d of %3$d fish)."),
+                         per_litre, coming->weighed, coming->heads);
+  return over;
+}
+
+char *
+lz_receive_room_words(LzDesk *desk, GPtrArray *boxes, int64_t system, gboolean *over)
+{
+  GString *words = g_string_new(NULL);
+  uint32_t own = lz_desk_index(desk, "system", system);
+  GListModel *systems = lz_desk_systems(desk);
+  *over = FALSE;
+  for (int pass = 0; pass < 2; pass++) // the shipment's own water first
+    for (guint i = 0; i < g_list_model_get_n_items(systems); i++) {
+      g_autoptr(LzSystemRow) row = g_list_model_get_item(systems, i);
+      const LzSystemInfo *info = lz_system_row_info(row);
+      LzCrowd coming = crowd_into(desk, boxes, system, info->index);
+      gboolean is_own = info->index == own;
+      if (is_own == (pass == 0) && (is_own || coming.heads))
+        *over = say_room(desk, words, info, &coming) || *over;
+    }
+  return g_string_free(words, FALSE);
 }

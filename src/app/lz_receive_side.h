@@ -17,8 +17,9 @@ GPtrArray *lz_receive_compare(LzDesk *desk, const LzReceiveBox *box, int64_t sys
 // Count against invoice, copper and the species, fish that stand in the tank already: a sentence
 // each, "" if there is nothing to say. Newly allocated.
 char *lz_receive_box_words(LzDesk *desk, const LzReceiveBox *box, int64_t system);
-// Heads and grams per litre of the system with all the boxes in it. Newly allocated.
-char *lz_receive_room_words(LzDesk *desk, GPtrArray *boxes, int64_t system);
+// Heads and grams per litre of every system that boxes go to, with these in it, against its limits;
+// over: one of them is passed. Newly allocated.
+char *lz_receive_room_words(LzDesk *desk, GPtrArray *boxes, int64_t system, gboolean *over);
 
 // The species that a person means by a scientific or common name or a part of it: its id; 0 =
 // none; -1 = several, *out_names then names them (newly allocated).

@@ -71,11 +71,16 @@ show_side(LzReceiveView *self)
         "never into %s."),
       name);
   g_autofree char *words = lz_receive_box_words(self->desk, box, system);
-  g_autofree char *room = lz_receive_room_words(self->desk, self->boxes, system);
+  gboolean over;
+  g_autofree char *room = lz_receive_room_words(self->desk, self->boxes, system, &over);
   gtk_label_set_label(self->box_title, title);
   gtk_label_set_label(self->rule, rule);
   gtk_label_set_label(self->box_words, words);
   gtk_label_set_label(self->room, room);
+  if (over)
+    gtk_widget_add_css_class(GTK_WIDGET(self->room), "alarm");
+  else
+    gtk_widget_remove_css_class(GTK_WIDGET(self->room), "alarm");
   show_compare(self, box);
 }
 

@@ -8,6 +8,7 @@
 #include "lz_format.h"
 #include "lz_gate_medicine.h"
 #include "lz_place.h"
+#include "lz_room.h"
 #include "lz_words.h"
 
 static const LzEntity *
@@ -254,15 +255,46 @@ check_by_kind(LzDraft *d, const LzEntity *lot, GError **error)
   }
 }
 
+// The fish are here, whatever the limit says: it is told, and nobody is sent away.
+static void
+note_room(LzDraft *d, const LzEntity *lot)
+{
+  uint32_t to = lz_draft_water(d);
+  LzPlace place = {.system = LZQ_NONE};
+  double heads = d->spec->kind == LZS_MOVE ? NAN : lz_draft_number(d, "heads");
+  double mass = lot ? NAN : lz_draft_number(d, "mean_mass_g");
+  gboolean over;
+  if (lot) {
+    place = lz_place_of(d->model, lot->index, d->entry.happened_min);
+    mass = g_array_index(d->model->lots, lzq_lot, lot->index).mean_mass_g;
+    heads = isnan(heads) ? place.heads : heads;
+  }
+  if (d->entry.corrects || to == LZQ_NONE || to == place.system || !(heads > 0))
+    return;
+  LzCrowd coming = {.heads = (int)heads};
+  if (mass > 0) {
+    coming.weighed = coming.heads;
+    coming.grams = coming.heads * mass;
+  }
+  g_autofree char *words = lz_room_words(d->desk, to, &coming, &over);
+  if (over)
+    lz_command_note(d->command, g_strdup_printf("%s: %s", lz_desk_name(d->desk, "system", to),
+                                                g_strdelimit(words, "\n", ' ')));
+}
+
 gboolean
 lz_check_lot(LzDraft *d, GError **error)
 {
-  if (d->spec->kind == LZS_LOT)
-    return check_receipt(d, error);
-  if (lzs_kind_field(d->spec, "lot") < 0)
-    return TRUE;
-  const LzEntity *lot = lot_of(d, "lot");
-  if (!lot)
-    return TRUE;
-  return check_here(d, lot, error) && check_by_kind(d, lot, error);
+  const LzEntity *lot = NULL;
+  if (d->spec->kind == LZS_LOT) {
+    if (!check_receipt(d, error))
+      return FALSE;
+  } else {
+    lot = lzs_kind_field(d->spec, "lot") < 0 ? NULL : lot_of(d, "lot");
+    if (lot && (!check_here(d, lot, error) || !check_by_kind(d, lot, error)))
+      return FALSE;
+  }
+  if (d->spec->kind == LZS_LOT || d->spec->kind == LZS_MOVE || d->spec->kind == LZS_SPLIT)
+    note_room(d, lot);
+  return TRUE;
 }
