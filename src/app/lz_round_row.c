@@ -6,6 +6,7 @@
 #include <lz_format.h>
 
 #include "lz_access.h"
+#include "lz_chart_model.h"
 #include "lz_lookup.h"
 #include "lz_sign.h"
 
@@ -80,6 +81,19 @@ lz_round_by(LzDesk *desk, const LzTaskInfo *info)
   return g_strdup(info->when);
 }
 
+void
+lz_round_where_set(LzSign *sign, LzDesk *desk, const LzTaskInfo *info)
+{
+  const lzq_task *task = info->task;
+  if (task->kind == LZQ_TASK_CALIBRATE && task->instrument != LZQ_NONE)
+    lz_sign_set_instrument(sign, info->where,
+                           lz_chart_instrument_mark(desk, task->instrument, NULL), LZD_SIZE_BODY);
+  else
+    lz_sign_set_basin(
+        sign, task->system != LZQ_NONE ? lz_desk_name(desk, "system", task->system) : info->where,
+        lz_lookup_water(desk, task->system), LZD_SIZE_BODY);
+}
+
 static lzd_knot
 knot_of(const LzTaskInfo *info)
 {
@@ -97,16 +111,13 @@ refresh(LzRoundRow *self)
   gboolean late = info->task->state == LZQ_TASK_LATE;
   lz_sign_set_knot(self->knot, knot_of(info));
   lz_sign_set_mark(self->mark, lz_round_state_mark(info), LZD_PLAIN, 16, NULL);
-  lz_sign_set_basin(self->basin,
-                    info->task->system != LZQ_NONE
-                        ? lz_desk_name(self->desk, "system", info->task->system)
-                        : info->where,
-                    lz_lookup_water(self->desk, info->task->system), LZD_SIZE_BODY);
+  lz_round_where_set(self->basin, self->desk, info);
   gtk_label_set_label(self->state, state);
   gtk_label_set_label(self->what, info->what);
   gtk_label_set_label(self->amount, info->amount);
   gtk_label_set_label(self->by, by);
   gtk_label_set_label(self->why, info->why);
+  gtk_widget_set_tooltip_text(GTK_WIDGET(self->what), info->n_lots ? info->what : NULL);
   gtk_widget_set_tooltip_text(GTK_WIDGET(self->why), info->why);
   if (late)
     gtk_widget_add_css_class(GTK_WIDGET(self->state), "alarm");

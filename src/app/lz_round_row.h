@@ -8,6 +8,8 @@
 #include <lz_draw.h>
 #include <lz_rows.h>
 
+#include "lz_sign.h"
+
 // Columns that all lines share, so that words of any language keep them straight.
 typedef struct {
   GtkSizeGroup *state, *where, *what, *amount, *by;
@@ -25,6 +27,8 @@ void lz_round_row_set(LzRoundRow *self, LzTaskRow *row); // NULL empties it
 // "Late 46 min", "Blocked", "Due"; newly allocated.
 char *lz_round_state_word(LzDesk *desk, const LzTaskInfo *info);
 lzd_mark lz_round_state_mark(const LzTaskInfo *info);
+// Where it is done, drawn: a water, or an instrument.
+void lz_round_where_set(LzSign *sign, LzDesk *desk, const LzTaskInfo *info);
 // The clock alone where it is today, else the desk's words; newly allocated.
 char *lz_round_by(LzDesk *desk, const LzTaskInfo *info);
 

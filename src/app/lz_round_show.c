@@ -102,11 +102,7 @@ lz_round_line_refresh(LzRoundLine *self)
   gtk_widget_remove_css_class(GTK_WIDGET(self->state), late ? "accent" : "alarm");
   gtk_widget_add_css_class(GTK_WIDGET(self->state), late ? "alarm" : "accent");
   gtk_label_set_label(self->state, state);
-  lz_sign_set_basin(self->basin,
-                    info->task->system != LZQ_NONE
-                        ? lz_desk_name(self->desk, "system", info->task->system)
-                        : info->where,
-                    lz_lookup_water(self->desk, info->task->system), LZD_SIZE_BODY);
+  lz_round_where_set(self->basin, self->desk, info);
   gtk_label_set_label(self->what, info->what);
   gtk_label_set_label(self->by, by_words);
   gtk_label_set_label(self->why, info->why);

@@ -244,8 +244,8 @@ static gboolean
 submit_skip(LzRoundLine *self, GError **error)
 {
   const char *reason = gtk_editable_get_text(GTK_EDITABLE(self->words));
-  g_autoptr(LzCommand) command = lz_task_skip(self->desk, lz_task_row_info(self->row), reason);
-  return lz_desk_submit_one(self->desk, command, error);
+  g_autoptr(GPtrArray) all = lz_task_skips(self->desk, lz_task_row_info(self->row), reason);
+  return submit(self, all, error);
 }
 
 void

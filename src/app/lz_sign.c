@@ -3,7 +3,7 @@
 
 #include "lz_look.h"
 
-typedef enum { NOTHING, MARK, BASIN, CELLS, PENNANT, KNOT } Kind;
+typedef enum { NOTHING, MARK, BASIN, INSTRUMENT, CELLS, PENNANT, KNOT } Kind;
 
 struct _LzSign {
   GtkWidget parent;
@@ -28,6 +28,8 @@ G_DEFINE_FINAL_TYPE(LzSign, lz_sign, GTK_TYPE_WIDGET)
 #define CELLS_HEIGHT  46
 #define CORD_WIDTH    32
 #define PENNANT_GROWS 1.8 // height over type size
+#define GLYPH         14  // an instrument's mark before its name
+#define GLYPH_GAP     8
 
 static void
 clear_cells(LzSign *self)
@@ -79,6 +81,14 @@ lz_sign_set_basin(LzSign *self, const char *name, unsigned water, double size)
 }
 
 void
+lz_sign_set_instrument(LzSign *self, const char *name, lzd_mark mark, double size)
+{
+  g_return_if_fail(LZ_IS_SIGN(self));
+  self->mark = mark;
+  become(self, INSTRUMENT, name, size, name);
+}
+
+void
 lz_sign_set_cells(LzSign *self, const lzd_cell_text *cells, size_t n, unsigned water,
                   const char *word)
 {
@@ -122,6 +132,10 @@ natural_size(LzSign *self, double *width, double *height)
     *width = MAX(80 * scale, lzd_basin_width(&look, self->name, self->size));
     *height = (BASIN_HEIGHT * self->size / LZD_SIZE_BODY + BASIN_UNDER) * scale;
     break;
+  case INSTRUMENT:
+    *width = (GLYPH + GLYPH_GAP) * scale + lzd_text_width(&look, self->size, TRUE, self->name);
+    *height = BASIN_HEIGHT * self->size / LZD_SIZE_BODY * scale;
+    break;
   case CELLS:
     *width = CELL_WIDTH * scale * (double)self->n_cells;
     *height = (CELLS_HEIGHT + BASIN_UNDER) * scale;
@@ -147,6 +161,19 @@ lz_sign_measure(GtkWidget *widget, GtkOrientation orientation, int for_size, int
 }
 
 static void
+draw_instrument(LzSign *self, cairo_t *cr, const lzd_look *look, double width, double height)
+{
+  double scale = lzd_look_text(look), glyph = GLYPH * scale;
+  double room = lzd_text_width(look, self->size, TRUE, self->name);
+  double at = glyph + GLYPH_GAP * scale + room / 2;
+  lzd_type type = {.size = self->size, .bold = TRUE, .role = LZD_TEXT, .align = LZD_MIDDLE};
+  lzd_mark_draw(cr, look, self->mark, LZD_PLAIN, LZD_TEXT,
+                look->mirrored ? width - glyph / 2 : glyph / 2, height / 2, glyph);
+  lzd_text_draw(cr, look, &type, look->mirrored ? width - at : at,
+                height / 2 + 0.35 * self->size * scale, self->name);
+}
+
+static void
 draw(LzSign *self, cairo_t *cr, double width, double height)
 {
   lzd_look look = lz_look_of(GTK_WIDGET(self));
@@ -161,6 +188,7 @@ draw(LzSign *self, cairo_t *cr, double width, double height)
     lzd_basin_draw(cr, &look, (lzd_rect){1, 1, width - 2, height - under}, self->water, self->name,
                    self->size);
     break;
+  case INSTRUMENT: draw_instrument(self, cr, &look, width, height); break;
   case CELLS:
     lzd_basin_cells(cr, &look, (lzd_rect){1, 20 * scale, width - 2, height - 20 * scale - under},
                     self->water, self->cells, self->n_cells);

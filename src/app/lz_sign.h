@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// One drawn sign among the words of a row: a mark, a basin, a divided basin, a pennant, a piece of
-// the walk cord. Role img; its label is the word that it stands for, so that nothing is said by
-// shape alone.
+// One drawn sign among the words of a row: a mark, a basin, an instrument, a divided basin, a
+// pennant, a piece of the walk cord. Role img; its label is the word that it stands for, so that
+// nothing is said by shape alone.
 #ifndef LZ_SIGN_H
 #define LZ_SIGN_H
 
@@ -17,6 +17,8 @@ void lz_sign_set_mark(LzSign *self, lzd_mark mark, lzd_mark_state state, double 
                       const char *word);
 // LZD_TASK_BLOCKED in alarm colour says stop.
 void lz_sign_set_role(LzSign *self, lzd_role role);
+// The mark of its readings and its name, without the walls of a water.
+void lz_sign_set_instrument(LzSign *self, const char *name, lzd_mark mark, double size);
 void lz_sign_set_basin(LzSign *self, const char *name, unsigned water, double size);
 // cells are copied.
 void lz_sign_set_cells(LzSign *self, const lzd_cell_text *cells, size_t n, unsigned water,

@@ -203,18 +203,29 @@ move(LzDesk *desk, const lzq_task *task, const char *typed)
   return command;
 }
 
-// A whole water may be fed at once: one entry for each lot that lives there.
-static void
-feed(LzDesk *desk, const lzq_task *task, const char *typed, GPtrArray *out)
+static gboolean
+names_lot(const LzTaskInfo *info, uint32_t lot)
 {
+  for (guint i = 0; i < info->n_lots; i++)
+    if (info->lots[i] == lot)
+      return TRUE;
+  return FALSE;
+}
+
+// One visit may serve several lots, or a whole water be fed at once: one entry for each lot.
+static void
+feed(LzDesk *desk, const LzTaskInfo *info, const char *typed, GPtrArray *out)
+{
+  const lzq_task *task = info->task;
   GListModel *lots = lz_desk_lots(desk);
   double percent;
   gboolean is_number = lz_parse_number(typed, &percent, NULL, NULL);
   for (guint i = 0; i < g_list_model_get_n_items(lots); i++) {
     g_autoptr(LzLotRow) row = g_list_model_get_item(lots, i);
     const LzLotInfo *lot = lz_lot_row_info(row);
-    gboolean asked = task->lot != LZQ_NONE ? lot->index == task->lot
-                                           : lot->living && lot->system == task->system;
+    gboolean asked = info->n_lots            ? names_lot(info, lot->index)
+                     : task->lot != LZQ_NONE ? lot->index == task->lot
+                                             : lot->living && lot->system == task->system;
     if (!asked)
       continue;
     LzCommand *command = lz_command_build("feed", "lot", lot->code, NULL);
@@ -278,7 +289,7 @@ lz_task_commands(LzDesk *desk, const LzTaskInfo *info, const LzTaskForm *form, c
   case LZQ_TASK_TOPUP: g_ptr_array_add(out, water(desk, task, form, typed)); break;
   case LZQ_TASK_MOVE: g_ptr_array_add(out, move(desk, task, typed)); break;
   case LZQ_TASK_FEED:
-  case LZQ_TASK_INSPECT: feed(desk, task, typed, out); break;
+  case LZQ_TASK_INSPECT: feed(desk, info, typed, out); break;
   case LZQ_TASK_CALIBRATE: g_ptr_array_add(out, check(desk, task, typed)); break;
   case LZQ_TASK_SCRAPE:
   case LZQ_TASK_ACCEPT:
@@ -300,15 +311,25 @@ task_code(lzq_task_kind kind)
   return codes[kind];
 }
 
-LzCommand *
-lz_task_skip(LzDesk *desk, const LzTaskInfo *info, const char *reason)
+static LzCommand *
+skip(LzDesk *desk, const lzq_task *task, uint32_t lot, const char *reason)
 {
-  const lzq_task *task = info->task;
   LzCommand *command = lz_command_build("skip", "task", task_code(task->kind), NULL);
   set_name(desk, command, "system", "system", task->system);
-  set_name(desk, command, "lot", "lot", task->lot);
+  set_name(desk, command, "lot", "lot", lot);
   if (task->kind == LZQ_TASK_TEST || task->kind == LZQ_TASK_DOSE)
     set_word(command, "skip", "analyte", task->analyte);
   lz_command_set_reason(command, reason);
   return command;
+}
+
+GPtrArray *
+lz_task_skips(LzDesk *desk, const LzTaskInfo *info, const char *reason)
+{
+  GPtrArray *out = g_ptr_array_new_with_free_func((GDestroyNotify)lz_command_free);
+  for (guint i = 0; i < info->n_lots; i++)
+    g_ptr_array_add(out, skip(desk, info->task, info->lots[i], reason));
+  if (!info->n_lots)
+    g_ptr_array_add(out, skip(desk, info->task, info->task->lot, reason));
+  return out;
 }

@@ -28,7 +28,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(LzTaskForm, lz_task_form_free)
 GPtrArray *lz_task_commands(LzDesk *desk, const LzTaskInfo *info, const LzTaskForm *form,
                             const char *typed, const char *instrument);
 // "Cannot", with the reason why.
-LzCommand *lz_task_skip(LzDesk *desk, const LzTaskInfo *info, const char *reason);
+GPtrArray *lz_task_skips(LzDesk *desk, const LzTaskInfo *info, const char *reason);
 
 // The i-th code word of a WORD field ("skimmer"); newly allocated, NULL if there is none.
 char *lz_field_word(const char *kind, const char *field, guint i);

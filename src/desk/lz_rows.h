@@ -86,6 +86,10 @@ typedef struct {
   const char *where, *what, *amount, *when, *why; // finished words; amount "" if none
   const char *kind;    // kind of entry that does it: "reading", "dose", "change", "move" ..., or ""
   gboolean same_water; // as the line before it (walk cord: hollow knot)
+  // Lots that one visit to the water serves, each asking the same; n_lots 0 = a task of its own.
+  // The task then names the water, no lot.
+  const uint32_t *lots;
+  guint n_lots;
 } LzTaskInfo;
 
 typedef struct {

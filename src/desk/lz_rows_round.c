@@ -84,18 +84,75 @@ task_detail(const LzTaskInfo *info)
   return lz_rows_sentence(g_string_free(out, FALSE));
 }
 
+// Lots of one water that ask the same of one visit: looked at, or fed and watched.
+static gboolean
+joins(const lzq_task *t)
+{
+  return t->system != LZQ_NONE && t->lot != LZQ_NONE && t->unit == LZQ_UNIT_NONE &&
+         (t->kind == LZQ_TASK_INSPECT || t->kind == LZQ_TASK_FEED);
+}
+
+static char *
+visit_of(const lzq_task *t)
+{
+  return g_strdup_printf("%d %u %" G_GINT64_FORMAT " %d %d %g %g", (int)t->kind, t->system, t->at,
+                         (int)t->state, (int)t->because.code, t->because.n[0], t->because.n[1]);
+}
+
+// Visit -> GArray of its lots, in the order of the plan.
+static GHashTable *
+visits_of(const lzq_plan *plan)
+{
+  GHashTable *visits =
+      g_hash_table_new_full(g_str_hash, g_str_equal, g_free, (GDestroyNotify)g_array_unref);
+  for (uint32_t i = 0; plan && i < plan->n_tasks; i++) {
+    if (!joins(&plan->tasks[i]))
+      continue;
+    char *visit = visit_of(&plan->tasks[i]);
+    GArray *lots = g_hash_table_lookup(visits, visit);
+    if (!lots)
+      g_hash_table_insert(visits, visit, lots = g_array_new(FALSE, FALSE, sizeof(uint32_t)));
+    else
+      g_free(visit);
+    g_array_append_val(lots, plan->tasks[i].lot);
+  }
+  return visits;
+}
+
+// The lots of its visit, given out once, by the first of them; NULL = told already.
+static GArray *
+take_lots(GHashTable *visits, const lzq_task *task)
+{
+  g_autofree char *visit = visit_of(task);
+  GArray *lots = g_hash_table_lookup(visits, visit);
+  if (lots)
+    g_array_ref(lots);
+  g_hash_table_remove(visits, visit);
+  return lots;
+}
+
 static void
-add_task(LzDesk *desk, const lzq_task *task, const lzq_task *before, GHashTable *turns)
+add_task(LzDesk *desk, const lzq_task *task, const lzq_task *before, GHashTable *turns,
+         const GArray *lots)
 {
   LzRowList *list = desk->lists[LZ_LIST_TASKS];
   GPtrArray *texts = lz_rows_texts();
-  g_autofree char *key = key_of(desk, task, turns);
   lzq_task *own = g_memdup2(task, sizeof *task);
+  uint32_t *own_lots = NULL;
   g_ptr_array_add(texts, own);
+  if (lots && lots->len > 1) {
+    own->lot = own->tank = LZQ_NONE;
+    own_lots = g_memdup2(lots->data, lots->len * sizeof *own_lots);
+    g_ptr_array_add(texts, own_lots);
+  }
+  g_autofree char *key = key_of(desk, own, turns);
   LzTaskInfo info = {
       .task = own,
-      .where = lz_keep(texts, lz_words_task_where(desk, task)),
-      .what = lz_keep(texts, lz_words_task(desk, task)),
+      .where = lz_keep(texts, lz_words_task_where(desk, own)),
+      .what = lz_keep(texts, own_lots ? lz_words_task_lots(desk, own, own_lots, lots->len)
+                                      : lz_words_task(desk, own)),
+      .lots = own_lots,
+      .n_lots = own_lots ? lots->len : 0,
       .amount = lz_keep(texts, lz_words_task_amount(desk, task)),
       .when = lz_keep(texts, lz_format_when(lz_desk_zone(desk), task->at, desk->now)),
       .why = lz_keep(texts, lz_words_because(desk, &task->because)),
@@ -110,6 +167,7 @@ static void
 fill_tasks(LzDesk *desk)
 {
   g_autoptr(GHashTable) turns = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+  g_autoptr(GHashTable) visits = visits_of(desk->plan);
   const lzq_task *before = NULL;
   lz_row_list_begin(desk->lists[LZ_LIST_TASKS]);
   for (int pass = 0; pass < 2; pass++)
@@ -118,7 +176,10 @@ fill_tasks(LzDesk *desk)
       gboolean first = task->state == LZQ_TASK_LATE || task->state == LZQ_TASK_BLOCKED;
       if (first != (pass == 0))
         continue;
-      add_task(desk, task, before, turns);
+      g_autoptr(GArray) lots = joins(task) ? take_lots(visits, task) : NULL;
+      if (joins(task) && !lots)
+        continue;
+      add_task(desk, task, before, turns, lots);
       before = task;
     }
   lz_row_list_end(desk->lists[LZ_LIST_TASKS]);
@@ -164,9 +225,10 @@ add_done(LzDesk *desk, LzEntry *e)
   int64_t id = e->corrects ? e->corrects : e->id;
   g_autofree char *words = lz_words_entry(desk, e);
   const char *kind = lz_words_kind(e->spec->name);
-  // a reading says for itself what it is
-  char *what = e->kind == LZS_READING || !*words ? g_strdup(*words ? words : kind)
-                                                 : g_strdup_printf("%s: %s", kind, words);
+  // a reading and a check say for themselves what they are
+  gboolean whole = e->kind == LZS_READING || e->kind == LZS_CHECK;
+  char *what =
+      whole || !*words ? g_strdup(*words ? words : kind) : g_strdup_printf("%s: %s", kind, words);
   LzDoneInfo info = {.id = id,
                      .at = e->at,
                      .where = lz_keep(texts, lz_words_entry_where(desk, e)),

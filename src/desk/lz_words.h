@@ -41,6 +41,8 @@ char *lz_words_error(const char *kind, const char *message);
 char *lz_words_because(LzDesk *desk, const lzq_because *because);
 // "Test copper", "Dose C-07 into the new water", ...
 char *lz_words_task(LzDesk *desk, const lzq_task *task);
+// The same for several lots that one visit serves: "Look at lots 0412, 0413".
+char *lz_words_task_lots(LzDesk *desk, const lzq_task *task, const uint32_t *lots, guint n);
 // "68.4 mL"; "" if it has none.
 char *lz_words_task_amount(LzDesk *desk, const lzq_task *task);
 // "Blue-1" or "Blue-1/3 · 0412".

@@ -69,6 +69,13 @@ is_where(const lzs_field *f)
   return f->type == LZS_T_REF && (f->ref == LZS_SYSTEM || f->ref == LZS_TANK || f->ref == LZS_LOT);
 }
 
+// What the sentence of a check begins with.
+static gboolean
+is_said(const LzEntry *e, const lzs_field *f)
+{
+  return e->kind == LZS_CHECK && (g_str_equal(f->name, "instrument") || g_str_equal(f->name, "ok"));
+}
+
 // Any other kind: its fields, label and value; where it was is said beside it.
 static char *
 words_fields(LzDesk *desk, LzEntry *e)
@@ -77,7 +84,8 @@ words_fields(LzDesk *desk, LzEntry *e)
   for (gsize i = 0; i < e->spec->n_fields; i++) {
     const lzs_field *f = &e->spec->fields[i];
     g_autofree char *value = NULL;
-    if (!lz_entry_is_set(e, i) || g_str_equal(f->name, "typed") || (!e->spec->setup && is_where(f)))
+    if (!lz_entry_is_set(e, i) || g_str_equal(f->name, "typed") ||
+        (!e->spec->setup && is_where(f)) || is_said(e, f))
       continue;
     if (g_str_equal(f->name, "photo"))
       value = g_strndup(e->v[i].text, 8); // the beginning of its hash
@@ -97,6 +105,18 @@ words_fields(LzDesk *desk, LzEntry *e)
                            lz_words_field(e->spec->name, f->name), value);
   }
   return g_string_free(out, FALSE);
+}
+
+// "P1 failed its check, Value of the standard: 35"
+static char *
+words_check(LzDesk *desk, LzEntry *e)
+{
+  const char *name = lz_desk_name_of(desk, "instrument", lz_entry_int(e, "instrument"));
+  g_autofree char *rest = words_fields(desk, e);
+  // Translators: an instrument
+  g_autofree char *said = g_strdup_printf(
+      lz_entry_int(e, "ok") ? _("%s passed its check") : _("%s failed its check"), name);
+  return g_strconcat(said, *rest ? ", " : "", rest, NULL);
 }
 
 // "5 fish split off as 0301b"
@@ -176,6 +196,7 @@ lz_words_entry(LzDesk *desk, LzEntry *e)
   case LZS_STOCK: return words_stock(desk, e);
   case LZS_SIGHTING: return words_sighting(desk, e);
   case LZS_FEED: return words_feed(e);
+  case LZS_CHECK: return words_check(desk, e);
   case LZS_NOTE: return g_strdup(lz_entry_text(e, "words"));
   default: return words_fields(desk, e);
   }

@@ -68,6 +68,17 @@ lz_words_task(LzDesk *desk, const lzq_task *t)
 }
 
 char *
+lz_words_task_lots(LzDesk *desk, const lzq_task *t, const uint32_t *lots, guint n)
+{
+  g_autoptr(GString) names = g_string_new(NULL);
+  for (guint i = 0; i < n; i++)
+    g_string_append_printf(names, "%s%s", i ? ", " : "", lz_desk_name(desk, "lot", lots[i]));
+  // Translators: two or more lots' numbers
+  return t->kind == LZQ_TASK_FEED ? g_strdup_printf(_("Feed lots %s"), names->str)
+                                  : g_strdup_printf(_("Look at lots %s"), names->str);
+}
+
+char *
 lz_words_task_amount(LzDesk *desk, const lzq_task *t)
 {
   if (t->unit == LZQ_UNIT_NONE || !isfinite(t->amount))

@@ -141,6 +141,46 @@ START_TEST(half_typed_survives_a_new_window)
 }
 END_TEST
 
+// Two lots of Blue-1 that are watched, on one line.
+static void
+walk_to_look(void)
+{
+  static const char *const codes[] = {"0420", "0421"}, *const tanks[] = {"Blue-1/1", "Blue-1/2"};
+  lz_app_submit(&station, "protocol", "name", "Watch", "version", "1", "source", "invented", NULL);
+  lz_app_submit(&station, "phase", "protocol", "Watch", "position", "1", "name", "two days", "kind",
+                "observe", "min_elapsed_min", "2 d", NULL);
+  for (int i = 0; i < 2; i++) {
+    lz_app_submit(&station, "lot", "code", codes[i], "tank", tanks[i], "heads", "5", NULL);
+    lz_app_submit(&station, "course", "lot", codes[i], "protocol", "Watch", NULL);
+  }
+  GListModel *tasks = lz_desk_tasks(station.desk);
+  guint n = g_list_model_get_n_items(tasks);
+  for (guint i = 0; i < n; i++)
+    press("^");
+  for (guint i = 0; i < n; i++) {
+    g_autoptr(LzTaskRow) row = g_list_model_get_item(tasks, i);
+    if (lz_task_row_info(row)->n_lots == 2)
+      return;
+    press("v");
+  }
+  ck_abort_msg("no line names both lots");
+}
+
+// One visit, one number: an entry for each lot that the line names, and for no other.
+START_TEST(a_visit_is_recorded_for_each_lot)
+{
+  walk_to_look();
+  press("90\n");
+  g_autoptr(GPtrArray) fed = lz_desk_facts(station.desk, "feed", 0, LZQ_NEVER - 1);
+  ck_assert_uint_eq(fed->len, 2);
+  int64_t first = lz_entry_int(fed->pdata[0], "lot"), second = lz_entry_int(fed->pdata[1], "lot");
+  ck_assert_int_eq(first + second, lz_desk_find(station.desk, "lot", "0420") +
+                                       lz_desk_find(station.desk, "lot", "0421"));
+  for (guint i = 0; i < 2; i++)
+    ck_assert_double_eq_tol(lz_entry_number(fed->pdata[i], "eaten_share"), 0.9, 1e-9);
+}
+END_TEST
+
 START_TEST(hints_name_only_what_acts)
 {
   g_autoptr(GPtrArray) hints = lz_place_hints(LZ_PLACE(view));
@@ -164,6 +204,7 @@ main(void)
   tcase_add_test(keys, a_value_beyond_the_field_is_kept_and_not_recorded);
   tcase_add_test(keys, a_full_disk_keeps_what_was_typed);
   tcase_add_test(keys, half_typed_survives_a_new_window);
+  tcase_add_test(keys, a_visit_is_recorded_for_each_lot);
   tcase_add_test(keys, hints_name_only_what_acts);
   suite_add_tcase(suite, keys);
   return lz_app_test_run(suite, true);
