@@ -39,9 +39,8 @@ static char *
 bottle_of(LzDesk *desk, const LzQuestion *ask)
 {
   uint32_t bottle = ask->bottle;
-  if (bottle == LZQ_NONE && ask->system != LZQ_NONE && ask->analyte == LZQ_COPPER &&
-      isnan(ask->strength))
-    bottle = lz_desk_advise_dose(desk, ask->system, 0).bottle;
+  if (bottle == LZQ_NONE && ask->system != LZQ_NONE && isnan(ask->strength))
+    bottle = lz_desk_advise_dose(desk, ask->system, ask->analyte, 0).bottle;
   return bottle == LZQ_NONE ? NULL : g_strdup(lz_desk_name(desk, "bottle", bottle));
 }
 

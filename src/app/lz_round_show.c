@@ -107,9 +107,10 @@ lz_round_line_refresh(LzRoundLine *self)
   gtk_label_set_label(self->by, by_words);
   gtk_label_set_label(self->why, info->why);
   show_asked(self, info);
-  self->has_advice = info->task->kind == LZQ_TASK_DOSE && info->task->analyte == LZQ_COPPER;
+  self->has_advice = info->task->kind == LZQ_TASK_DOSE;
   if (self->has_advice)
-    self->advice = lz_desk_advise_dose(self->desk, info->task->system, info->task->with_change_l);
+    self->advice = lz_desk_advise_dose(self->desk, info->task->system,
+                                       (lzq_analyte)info->task->analyte, info->task->with_change_l);
   lz_round_line_show_working(self);
   g_autofree char *name =
       g_strdup_printf("%s, %s %s", info->where, info->what, self->alone_now ? "" : info->amount);

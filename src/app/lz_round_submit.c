@@ -40,7 +40,8 @@ scale_of(LzRoundLine *self, const char *typed, LzGateScale *out)
 {
   const lzq_task *task = lz_task_row_info(self->row)->task;
   double ml;
-  if (!self->has_advice || !(self->advice.ml > 0) || !lz_parse_number(typed, &ml, NULL, NULL))
+  if (!self->has_advice || self->advice.analyte != LZQ_COPPER || !(self->advice.ml > 0) ||
+      !lz_parse_number(typed, &ml, NULL, NULL))
     return FALSE;
   double from = self->advice.change_l > 0 ? self->advice.level_changed : self->advice.level_before;
   const LzSystemInfo *system = lz_desk_system_info(self->desk, task->system);

@@ -85,7 +85,7 @@ unit_of(const lzq_task *task, const char *typed_in)
     if (typed_in)
       return strcmp(typed_in, "F") == 0 ? "°F" : typed_in;
     return task->analyte == LZQ_SALINITY ? _("ppt") : lz_words_analyte_unit(task->analyte);
-  case LZQ_TASK_DOSE: return lz_words_unit(LZQ_UNIT_ML);
+  case LZQ_TASK_DOSE: return lz_words_unit(task->unit == LZQ_UNIT_G ? LZQ_UNIT_G : LZQ_UNIT_ML);
   case LZQ_TASK_CHANGE:
   case LZQ_TASK_TOPUP: return lz_words_unit(LZQ_UNIT_L);
   case LZQ_TASK_SALT: return lz_words_unit(LZQ_UNIT_KG);
@@ -166,14 +166,22 @@ static LzCommand *
 dose(LzDesk *desk, const lzq_task *task, const LzTaskForm *form, const char *typed)
 {
   LzCommand *command = system_command(desk, task, form);
+  double grams;
+  if (task->unit == LZQ_UNIT_G) { // weighed out: the record counts in mg
+    if (lz_parse_number(typed, &grams, NULL, NULL))
+      lz_command_set_number(command, "amount_mg", grams * 1000);
+    else
+      lz_command_set(command, "amount_mg", typed);
+    set_word(command, "dose", "analyte", task->analyte);
+    lz_command_set(command, "typed", typed);
+    return command;
+  }
   lz_command_set(command, form->field, typed);
   if (task->kind == LZQ_TASK_SALT) {
     set_word(command, "dose", "analyte", LZQ_SALINITY);
     return command;
   }
   set_name(desk, command, "bottle", "bottle", task->bottle);
-  if (task->bottle == LZQ_NONE)
-    set_word(command, "dose", "analyte", task->analyte);
   lz_command_set_number(command, "computed_ml", task->amount);
   if (task->with_change_l > 0)
     lz_command_set(command, "in_new_water", "yes");

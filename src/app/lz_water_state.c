@@ -227,7 +227,7 @@ static void
 show_advice(LzWaterState *self, LzDesk *desk, const LzSystemInfo *info)
 {
   double change = next_change(desk, info->index);
-  LzDoseAdvice advice = lz_desk_advise_dose(desk, info->index, change);
+  LzDoseAdvice advice = lz_desk_advise_dose(desk, info->index, LZQ_COPPER, change);
   g_autoptr(GPtrArray) lines = lz_working_dose(desk, &advice);
   gboolean dose = advice.possible && advice.ml > 0;
   g_autofree char *title = NULL, *amount = NULL, *bottle = NULL;

@@ -10,6 +10,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <lz_dose_now.h>
 #include <lz_estimate.h>
 #include <lz_format.h>
 #include <lz_other_water.h>
@@ -24,7 +25,8 @@ static const char *const columns[] = {
     "bottle",        "state",         "volume_l",       "carried",
     "loss_per_h",    "beyond_now",    "next_test",      "volume_learnt_l",
     "because",       "top_up_at",     "top_up_amount",  "top_up_unit",
-    "fixed_test",    "rounds_spared", "chance_at_test", "chance_at_fixed"};
+    "fixed_test",    "rounds_spared", "chance_at_test", "chance_at_fixed",
+    "dose_because"};
 // of waters that nobody doses
 static const char *const concerns[] = {[LZ_CONCERN_UNKNOWN] = "unknown",
                                        [LZ_CONCERN_NONE] = "good",
@@ -43,10 +45,11 @@ typedef struct {
   gboolean has_band;
   lzq_band band;
   LzEstimate estimate;
+  LzDoseNow dose; // cleared by put_analyte
 } Line;
 
 static Line
-line_of(LzDesk *desk, const LzSystemInfo *s, lzq_analyte analyte)
+line_of(LzDesk *desk, const lzq_plan *at_once, const LzSystemInfo *s, lzq_analyte analyte)
 {
   Line line = {.desk = desk, .system = s, .analyte = analyte};
   if (analyte <= LZQ_SALINITY) {
@@ -54,14 +57,16 @@ line_of(LzDesk *desk, const LzSystemInfo *s, lzq_analyte analyte)
     line.band = s->band[analyte];
   }
   lz_desk_estimate(desk, s->index, analyte, lz_desk_now(desk), &line.estimate);
+  lz_desk_dose_now(desk, at_once, s->index, analyte, &line.dose);
   return line;
 }
 
-// Copper and salinity always; what else an estimator models once something is known of it.
+// Copper and salinity always; what else an estimator models once something is known of it, and what
+// else the lots there ask for.
 static gboolean
 is_shown(const Line *line)
 {
-  return line->analyte <= LZQ_SALINITY || line->estimate.known;
+  return line->analyte <= LZQ_SALINITY || line->estimate.known || line->dose.asked;
 }
 
 static double
@@ -83,22 +88,17 @@ carried(const Line *line)
   return line->analyte == LZQ_TEMPERATURE ? line->system->temperature : NAN;
 }
 
-static LzDoseAdvice
-dose_of(const Line *line)
-{
-  return line->analyte == LZQ_COPPER && line->system->has_band[LZQ_COPPER]
-             ? lz_desk_advise_dose(line->desk, line->system->index, 0)
-             : (LzDoseAdvice){0};
-}
-
-// What the next test will ask for if it reads as expected, mL of the bottle that the dose names.
+// What the next test will ask for if it reads as expected, mL of the bottle that is dosed from.
 static double
-top_up_ml(const Line *line, const LzDoseAdvice *dose)
+top_up_ml(const Line *line, uint32_t *bottle)
 {
   const lzq_snapshot *s = lz_desk_snapshot(line->desk);
-  if (line->analyte != LZQ_COPPER || !line->has_band || dose->bottle >= s->n_bottles)
+  if (line->analyte != LZQ_COPPER || !line->has_band)
     return NAN;
-  return line->estimate.top_up_mg / s->bottles[dose->bottle].strength_mg_ml;
+  *bottle = lz_desk_advise_dose(line->desk, line->system->index, LZQ_COPPER, 0).bottle;
+  if (*bottle >= s->n_bottles)
+    return NAN;
+  return line->estimate.top_up_mg / s->bottles[*bottle].strength_mg_ml;
 }
 
 // Cells of one row, in the order of the columns.
@@ -146,15 +146,17 @@ put_csv(const Line *line)
 {
   const LzEstimate *e = &line->estimate;
   const LzSystemInfo *s = line->system;
-  LzDoseAdvice dose = dose_of(line);
-  gboolean give = dose.possible && dose.ml > 0, own = line->analyte <= LZQ_SALINITY;
-  double later = top_up_ml(line, &dose);
+  const LzDoseNow *dose = &line->dose;
+  gboolean own = line->analyte <= LZQ_SALINITY;
+  uint32_t bottle = LZQ_NONE;
+  double later = top_up_ml(line, &bottle);
   g_autofree char *words = lz_estimate_exit_words(line->desk, e, lz_desk_now(line->desk));
   g_autoptr(GPtrArray) cells = g_ptr_array_new_with_free_func(g_free);
   add_level(cells, line);
-  add_number(cells, give ? dose.ml : NAN);
-  add_text(cells, give ? lzc_word_unit(LZQ_UNIT_ML) : "");
-  add_text(cells, give ? lz_desk_name(line->desk, "bottle", dose.bottle) : "");
+  gboolean from_bottle = dose->give && dose->bottle != LZQ_NONE;
+  add_number(cells, dose->give ? dose->amount : NAN);
+  add_text(cells, dose->give ? lzc_word_unit(dose->unit) : "");
+  add_text(cells, from_bottle ? lz_desk_name(line->desk, "bottle", dose->bottle) : "");
   add_text(cells, marks[own ? s->mark[line->analyte] : LZ_MARK_NONE]);
   add_number(cells, s->volume_l);
   add_number(cells, carried(line));
@@ -162,7 +164,7 @@ put_csv(const Line *line)
   add_number(cells, e->beyond_now);
   add_minute(cells, e->next_test);
   add_number(cells, e->volume_differs ? e->volume_l : NAN);
-  add_text(cells, words ? words : dose.why ? dose.why : "");
+  add_text(cells, words ? words : !dose->give && dose->why ? dose->why : "");
   add_minute(cells, isnan(later) ? LZQ_NEVER : e->next_test);
   add_number(cells, later);
   add_text(cells, isnan(later) ? "" : lzc_word_unit(LZQ_UNIT_ML));
@@ -170,6 +172,7 @@ put_csv(const Line *line)
   add_number(cells, e->next_test == LZQ_NEVER ? NAN : e->rounds_spared);
   add_number(cells, e->chance_at_test);
   add_number(cells, e->chance_at_fixed);
+  add_text(cells, dose->why ? dose->why : "");
   g_assert(cells->len == G_N_ELEMENTS(columns));
   lzc_csv((const char *const *)cells->pdata, cells->len);
 }
@@ -221,24 +224,32 @@ put_level(const Line *line)
 static void
 put_dose(const Line *line)
 {
-  LzDoseAdvice dose = dose_of(line);
-  double later = top_up_ml(line, &dose);
-  if (dose.possible && dose.ml > 0) {
-    g_autofree char *ml = lz_format_amount(dose.ml, LZQ_UNIT_ML);
-    g_autofree char *after = lz_format_level(LZQ_COPPER, dose.level_after);
-    printf(_("  to add now: %s of %s, %s mg/L after it\n"), ml,
-           lz_desk_name(line->desk, "bottle", dose.bottle), after);
-  } else if (dose.why) {
-    printf("  %s\n", dose.why);
-  }
+  uint32_t bottle = LZQ_NONE;
+  double later = top_up_ml(line, &bottle);
+  g_autofree char *words = lz_dose_now_words(line->desk, line->analyte, &line->dose);
+  if (words)
+    printf("    %s\n", words);
+  if (line->dose.give && line->dose.why)
+    printf("      %s\n", line->dose.why);
   if (isnan(later))
     return;
   g_autofree char *ml = lz_format_amount(later, LZQ_UNIT_ML);
   g_autofree char *expected = lz_format_level(LZQ_COPPER, line->estimate.expected);
   g_autofree char *when =
       lz_format_when(lz_desk_zone(line->desk), line->estimate.next_test, lz_desk_now(line->desk));
-  printf(_("  or %1$s, if the test then reads %2$s as expected: %3$s of %4$s\n"), when, expected,
-         ml, lz_desk_name(line->desk, "bottle", dose.bottle));
+  printf(_("    or %1$s, if the test then reads %2$s as expected: %3$s of %4$s\n"), when, expected,
+         ml, lz_desk_name(line->desk, "bottle", bottle));
+}
+
+static void
+put_analyte(const Line *line, gboolean csv)
+{
+  if (csv) {
+    put_csv(line);
+    return;
+  }
+  put_level(line);
+  put_dose(line);
 }
 
 // A row of a water that nobody doses: the columns that mean something for it.
@@ -288,26 +299,19 @@ put_others(LzDesk *desk, const LzSystemInfo *s, gboolean csv)
 }
 
 static void
-put_system(LzDesk *desk, LzSystemRow *row, gboolean csv)
+put_system(LzDesk *desk, const lzq_plan *at_once, LzSystemRow *row, gboolean csv)
 {
   const LzSystemInfo *s = lz_system_row_info(row);
   g_autofree char *volume = lz_format_amount(s->volume_l, LZQ_UNIT_L);
   if (!csv)
     printf("%s, %s, %s. %s\n", s->name, lz_words_role(s->role), volume, lz_row_detail(LZ_ROW(row)));
   for (int a = 0; a < LZQ_N_ANALYTES; a++) {
-    Line line = line_of(desk, s, (lzq_analyte)a);
-    if (!is_shown(&line))
-      continue;
-    if (csv)
-      put_csv(&line);
-    else
-      put_level(&line);
+    Line line = line_of(desk, at_once, s, (lzq_analyte)a);
+    if (is_shown(&line))
+      put_analyte(&line, csv);
+    lz_dose_now_clear(&line.dose);
   }
   put_others(desk, s, csv);
-  if (!csv && s->has_band[0]) {
-    Line copper = line_of(desk, s, LZQ_COPPER);
-    put_dose(&copper);
-  }
 }
 
 int
@@ -334,6 +338,8 @@ lzc_water(const char *path, int argc, char **argv)
     return status;
   if (csv)
     lzc_csv(columns, G_N_ELEMENTS(columns));
+  lzq_arena arena;
+  const lzq_plan *at_once = lz_desk_plan_at_once(desk, &arena, NULL);
   GListModel *systems = lz_desk_systems(desk);
   for (guint i = 0; i < g_list_model_get_n_items(systems); i++) {
     g_autoptr(LzSystemRow) row = g_list_model_get_item(systems, i);
@@ -341,8 +347,9 @@ lzc_water(const char *path, int argc, char **argv)
     if (system && strcmp(info->name, system) != 0)
       continue;
     shown = TRUE;
-    put_system(desk, row, csv);
+    put_system(desk, at_once, row, csv);
   }
+  lzq_arena_free(&arena);
   if (system && !shown)
     return lzc_wrong(_("The station has no system “%s”."), system);
   return LZC_DONE;

@@ -159,19 +159,10 @@ allowed_level(const GArray *steps, lzq_minute at, double level, double rise, int
 }
 
 static uint32_t
-bottle_for(const LzModel *m, lzq_analyte analyte, lzq_form form)
+bottle_for(const LzModel *m, lzq_analyte analyte, lzq_form form, lzq_minute at)
 {
-  uint32_t any = LZQ_NONE;
-  for (uint32_t i = m->bottles->len; i-- > 0;) {
-    const lzq_bottle *b = &g_array_index(m->bottles, lzq_bottle, i);
-    if (b->analyte != analyte)
-      continue;
-    if (b->form == form)
-      return i;
-    if (form == LZQ_FORM_NONE)
-      any = i;
-  }
-  return any;
+  return lzq_bottle_pick((const lzq_bottle *)(void *)m->bottles->data, m->bottles->len, analyte,
+                         form, at);
 }
 
 static lzq_form
@@ -249,7 +240,12 @@ lz_advice_wanted(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute 
                  double *step, double *step_hours)
 {
   Need need = need_of(desk, system, analyte, at);
-  *target = need.found ? need.target : NAN;
+  *target = need.target;
+  if (!need.found) {
+    g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, at);
+    double level = lz_carry_level(steps);
+    *target = (isnan(level) ? 0 : level) + lz_advice_once(desk, system, analyte, at).level;
+  }
   *step = need.step;
   *step_hours = need.step_gap > 0 ? need.step_gap / 60.0 : NAN;
 }
@@ -258,11 +254,11 @@ uint32_t
 lz_advice_bottle(LzDesk *desk, uint32_t system, lzq_analyte analyte)
 {
   if (system >= desk->model->systems->len)
-    return bottle_for(desk->model, analyte, LZQ_FORM_NONE);
+    return bottle_for(desk->model, analyte, LZQ_FORM_NONE, desk->now);
   g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, desk->now);
   Need need = need_of(desk, system, analyte, desk->now);
   lzq_form form = need.form != LZQ_FORM_NONE ? need.form : form_in_water(desk->model, steps);
-  return bottle_for(desk->model, analyte, form);
+  return bottle_for(desk->model, analyte, form, desk->now);
 }
 
 void
@@ -270,6 +266,7 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
                LzDoseAdvice *out)
 {
   *out = (LzDoseAdvice){.system = system,
+                        .analyte = analyte,
                         .bottle = LZQ_NONE,
                         .level_before = NAN,
                         .level_changed = NAN,
@@ -293,10 +290,11 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
   out->below_edge = need.below;
   out->level_before = isnan(level) && need.found && untouched(steps) ? 0 : level;
   lzq_form form = need.form != LZQ_FORM_NONE ? need.form : form_in_water(desk->model, steps);
-  out->bottle = bottle_for(desk->model, analyte, form);
+  out->bottle = bottle_for(desk->model, analyte, form, at);
   if (!need.found && change_l <= 0) {
     const LzOnce once = lz_advice_once(desk, system, analyte, at);
     if (isfinite(once.level)) { // nobody reads it, and it breaks down by itself
+      out->of_phase = TRUE;
       out->level_before = isnan(level) ? 0 : level;
       out->target = out->level_before + once.level;
       fill_amount(desk, out, out->target, lz_carry_volume(desk->model, system, at));
@@ -317,11 +315,11 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
 }
 
 LzDoseAdvice
-lz_desk_advise_dose(LzDesk *desk, uint32_t system, double change_l)
+lz_desk_advise_dose(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change_l)
 {
   LzDoseAdvice advice;
-  lz_advice_make(desk, system, LZQ_COPPER, change_l, desk->now, &advice);
-  if (lzq_plan_torn(desk->plan, system, LZQ_COPPER)) {
+  lz_advice_make(desk, system, analyte, change_l, desk->now, &advice);
+  if (lzq_plan_torn(desk->plan, system, analyte)) {
     advice.possible = FALSE;
     cannot(desk, &advice, _("its lots ask for levels that exclude each other: move one of them"));
   }

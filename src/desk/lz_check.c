@@ -347,3 +347,22 @@ lz_check_command(LzDesk *desk, LzCommand *command, int64_t id, GError **error)
     lz_value_clear(&draft.values[i]);
   return entry;
 }
+
+gboolean
+lz_check_gates(LzDesk *desk, LzCommand *command, GError **error)
+{
+  static char agreed[] = "-";
+  LzDraft draft = {.desk = desk,
+                   .model = desk->model,
+                   .command = command,
+                   .spec = lzs_kind_find(command->kind),
+                   .entry = {.reason = agreed, .witness = -1, .happened_min = desk->now},
+                   .clock_now = desk->now,
+                   .live = TRUE};
+  draft.entry.kind = draft.spec->kind;
+  g_ptr_array_set_size(command->notes, 0);
+  gboolean passes = read_fields(&draft, error) && check_kind(&draft, error);
+  for (gsize i = 0; i < LZS_MAX_FIELDS; i++)
+    lz_value_clear(&draft.values[i]);
+  return passes;
+}

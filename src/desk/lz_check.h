@@ -27,6 +27,10 @@ typedef struct {
 // The entry with id `id`, owned by the caller; NULL with error set.
 LzEntry *lz_check_command(LzDesk *desk, LzCommand *command, int64_t id, GError **error);
 
+// Every gate that the command would meet now, as if whoever may lift one had done so: FALSE with
+// the gate that nobody may lift. What was lifted stands in the command's notes.
+gboolean lz_check_gates(LzDesk *desk, LzCommand *command, GError **error);
+
 // --- helpers for the parts
 const lzs_value *lz_draft_value(const LzDraft *draft,
                                 const char *field);              // never NULL; may be .null
@@ -66,8 +70,6 @@ char *lz_gate_words(LzGateCode code, const char *words);
 // second person, a reason or a second typing is there, or if it is entered only afterwards. Takes
 // the words.
 gboolean lz_gate_stop(LzDraft *draft, LzGateCode code, char *words, GError **error);
-// First minute after an expiry "2027-03" or "2027-03-14"; LZQ_NEVER where it is not written so.
-lzq_minute lz_expiry_end(LzZone *zone, const char *expiry);
 gboolean lz_gate_dose(LzDraft *draft, GError **error);
 gboolean lz_gate_bath(LzDraft *draft, GError **error);
 gboolean lz_gate_feed(LzDraft *draft, GError **error); // where a medicine is in it

@@ -77,10 +77,12 @@ gboolean lz_desk_check_field(LzDesk *desk, const LzCommand *so_far, const char *
 gboolean lz_desk_reading_is_odd(LzDesk *desk, uint32_t system, lzq_analyte analyte, double value,
                                 double *predicted);
 
-// The dose that the program computes for a water now, or after a change of change_l litres without
-// copper.
+// The dose of a medicine that the program computes for a water now, or after a change of change_l
+// litres without it.
 typedef struct {
   gboolean possible; // FALSE: `why` says what is missing
+  gboolean of_phase; // the one dose of a phase, on top of what is left of earlier ones
+  lzq_analyte analyte;
   uint32_t system, bottle;
   double level_before;  // carried level now, NAN
   double level_changed; // after the change, before the dose
@@ -92,7 +94,8 @@ typedef struct {
   double below_edge;           // most that lots which ask for little bear, NAN = none asks
   const char *why; // static msgid-free sentence owned by the desk until the next call; NULL
 } LzDoseAdvice;
-LzDoseAdvice lz_desk_advise_dose(LzDesk *desk, uint32_t system, double change_l);
+LzDoseAdvice lz_desk_advise_dose(LzDesk *desk, uint32_t system, lzq_analyte analyte,
+                                 double change_l);
 
 // Who acts. 0 = nobody chosen. PIN: FALSE without error = wrong PIN.
 void lz_desk_set_actor(LzDesk *desk, int64_t person);
@@ -110,6 +113,9 @@ void lz_desk_replan(LzDesk *desk); // now = the clock's; emits "changed"
 // A plan of the same record at another minute, without what estimates expect; free with
 // lzq_arena_free(arena).
 const lzq_plan *lz_desk_plan_at(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error);
+// The plan as if somebody stood at the tanks now and at every minute after it: what may be given or
+// changed now is due now, whatever the next round is. Free with lzq_arena_free(arena).
+const lzq_plan *lz_desk_plan_at_once(LzDesk *desk, lzq_arena *arena, GError **error);
 
 // Index (engine) <-> id (ledger) of "system", "tank", "instrument", "bottle", "protocol", "phase"
 // or "lot". LZQ_NONE / 0 if there is none.

@@ -14,7 +14,8 @@
 #include "lz_gate_medicine.h"
 
 #define SAME_ROUND_MIN                                                                             \
-  (12 * 60) // two doses closer than this are one round's: house rule, no source
+  (12 * 60)          // two doses closer than this are one round's: house rule, no source
+#define PLANNED 1.05 // of the dose that a protocol gives: what a syringe or a balance makes of it
 
 typedef struct {
   LzDraft *draft;
@@ -287,7 +288,8 @@ medicine_of(const DoseGate *g)
                           .before = before,
                           .after = lzq_after_dose(before, g->mg, g->volume),
                           .ml = g->ml,
-                          .has_plan = isfinite(g->advice.plan_edge),
+                          .has_plan = isfinite(g->advice.plan_edge) ||
+                                      (g->advice.of_phase && g->mg <= PLANNED * g->advice.mg),
                           .large = g->advice.possible && g->mg > LZQ_SLIP_SECOND * most};
 }
 

@@ -5,7 +5,6 @@
 #include <glib/gi18n-lib.h>
 #include <lzq_protocol.h>
 #include <math.h>
-#include <stdio.h>
 
 #include "lz_carry.h"
 #include "lz_format.h"
@@ -16,25 +15,6 @@
 #define AGREE_ML    0.2
 
 // --- the bottle
-
-lzq_minute
-lz_expiry_end(LzZone *zone, const char *expiry)
-{
-  int year = 0, month = 0, day = 0;
-  int n = expiry ? sscanf(expiry, "%4d-%2d-%2d", &year, &month, &day) : 0;
-  if (n < 2 || !g_date_valid_dmy((GDateDay)(n == 3 ? day : 1), (GDateMonth)month, (GDateYear)year))
-    return LZQ_NEVER;
-  g_autoptr(GDate) date =
-      g_date_new_dmy((GDateDay)(n == 3 ? day : 1), (GDateMonth)month, (GDateYear)year);
-  if (n == 3)
-    g_date_add_days(date, 1);
-  else
-    g_date_add_months(date, 1);
-  g_autofree char *text = g_strdup_printf("%04d-%02d-%02d 00:00", g_date_get_year(date),
-                                          g_date_get_month(date), g_date_get_day(date));
-  lzq_minute at = LZQ_NEVER;
-  return lz_zone_parse(zone, text, 0, &at, NULL) ? at : LZQ_NEVER;
-}
 
 static gboolean
 gate_bottle(const LzMedicineGate *g, GError **error)

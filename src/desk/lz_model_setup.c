@@ -138,6 +138,8 @@ put_bottle(LzModel *m, const LzEntity *entity)
   b->analyte = (lzq_analyte)word_or(e, "analyte", LZQ_COPPER);
   b->form = (lzq_form)word_or(e, "form", b->analyte == LZQ_COPPER ? LZQ_FORM_IONIC : LZQ_FORM_NONE);
   b->strength_mg_ml = lz_model_strength(e);
+  lzq_minute end = lz_expiry_end(m->zone, lz_entry_text(e, "expiry"));
+  b->expires_at = end == LZQ_NEVER ? 0 : end;
 }
 
 // A species without a class is "no data", which is not "safe"; a lot without a species says

@@ -92,15 +92,12 @@ no_memory(GError **error)
                       _("there is not enough memory for the plan"));
 }
 
-const lzq_plan *
-lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
+static const lzq_plan *
+make_plan(LzDesk *desk, const lzq_snapshot *snapshot, lzq_minute at, lzq_arena *arena,
+          GError **error)
 {
-  LzModel *m = desk->model;
   const lzq_plan *plan = NULL;
   lzq_fault fault = {0};
-  set_slots(desk, at);
-  lz_missed_refresh(desk, at);
-  const lzq_snapshot *snapshot = lz_model_view(m);
   lzq_status status = lzq_plan_of_book(lz_desk_book(desk), snapshot, at, arena, &plan, &fault);
   if (status == LZQ_OK)
     return plan;
@@ -111,6 +108,14 @@ lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
     g_set_error_literal(error, LZ_DESK_ERROR, LZ_DESK_ERROR_REFUSED, words);
   }
   return NULL;
+}
+
+const lzq_plan *
+lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
+{
+  set_slots(desk, at);
+  lz_missed_refresh(desk, at);
+  return make_plan(desk, lz_model_view(desk->model), at, arena, error);
 }
 
 const lzq_plan *
@@ -128,6 +133,16 @@ lz_desk_plan_at(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
 {
   lzq_arena_init(arena, lzq_allocator_libc(), 0);
   return lz_desk_make_plan(desk, at, arena, error);
+}
+
+const lzq_plan *
+lz_desk_plan_at_once(LzDesk *desk, lzq_arena *arena, GError **error)
+{
+  lzq_arena_init(arena, lzq_allocator_libc(), 0);
+  lzq_snapshot snapshot = *lz_model_view(desk->model);
+  snapshot.slots = NULL;
+  snapshot.n_slots = 0;
+  return make_plan(desk, &snapshot, desk->now, arena, error);
 }
 
 gboolean

@@ -242,9 +242,9 @@ say_water(Say *s)
                            name(s, "lot", 0), analyte_word(s, 1));
   case LZQ_BECAUSE_NO_BOTTLE:
     if (analyte(s, 0) != LZQ_COPPER)
-      return g_strdup_printf(_("no bottle on the shelf holds %s"), analyte_word(s, 0));
-    return g_strdup_printf(_("no bottle on the shelf holds %1$s (%2$s)"), analyte_word(s, 0),
-                           lz_words_form((lzq_form)(int)s->b->n[1]));
+      return g_strdup_printf(_("no bottle in date on the shelf holds %s"), analyte_word(s, 0));
+    return g_strdup_printf(_("no bottle in date on the shelf holds %1$s (%2$s)"),
+                           analyte_word(s, 0), lz_words_form((lzq_form)(int)s->b->n[1]));
   case LZQ_BECAUSE_CANNOT_HOLD:
     return g_strdup_printf(_("%s cannot be held with these test times"), analyte_word(s, 0));
   default: return NULL;

@@ -26,6 +26,7 @@ lz_working_dose(LzDesk *desk, const LzDoseAdvice *advice)
     return lz_working_new();
   lz_question_init(&ask, advice->change_l > 0 ? LZ_QUESTION_REPLACE : LZ_QUESTION_RAISE);
   ask.system = advice->system;
+  ask.analyte = advice->analyte;
   ask.bottle = advice->bottle;
   ask.level = advice->level_before;
   ask.target = advice->target;
@@ -71,8 +72,9 @@ working_salt(LzDesk *desk, const lzq_task *task)
 GPtrArray *
 lz_working_task(LzDesk *desk, const lzq_task *task)
 {
-  if (task->kind == LZQ_TASK_DOSE && task->analyte == LZQ_COPPER) {
-    LzDoseAdvice advice = lz_desk_advise_dose(desk, task->system, task->with_change_l);
+  if (task->kind == LZQ_TASK_DOSE) {
+    LzDoseAdvice advice =
+        lz_desk_advise_dose(desk, task->system, (lzq_analyte)task->analyte, task->with_change_l);
     return lz_working_dose(desk, &advice);
   }
   if (task->kind == LZQ_TASK_CHANGE)
@@ -83,10 +85,10 @@ lz_working_task(LzDesk *desk, const lzq_task *task)
 }
 
 static void
-add_level(GPtrArray *lines, const char *what, double level)
+add_level(GPtrArray *lines, const char *what, lzq_analyte analyte, double level)
 {
-  g_autofree char *text = lz_format_level(LZQ_COPPER, level);
-  g_autofree char *value = g_strdup_printf("%s %s", text, lz_words_analyte_unit(LZQ_COPPER));
+  g_autofree char *text = lz_format_level(analyte, level);
+  g_autofree char *value = g_strdup_printf("%s %s", text, lz_words_analyte_unit(analyte));
   if (!isnan(level))
     lz_working_add(lines, what, "", value, FALSE);
 }
@@ -101,8 +103,10 @@ add_strength(LzDesk *desk, GPtrArray *lines, uint32_t index)
   g_autofree char *strength = lz_format_short(lz_entry_number(bottle->now, "strength"), 3);
   gboolean salt = g_strcmp0(lz_entry_text(bottle->now, "strength_as"), "salt") == 0;
   g_autofree char *what = g_strdup_printf(_("Bottle %s"), bottle->label);
-  g_autofree char *value = salt ? g_strdup_printf(_("%s mg of salt per mL"), strength)
-                                : g_strdup_printf(_("%s mg of metal per mL"), strength);
+  gboolean metal = lz_entry_word(bottle->now, "analyte") == LZQ_COPPER;
+  g_autofree char *value = salt    ? g_strdup_printf(_("%s mg of salt per mL"), strength)
+                           : metal ? g_strdup_printf(_("%s mg of metal per mL"), strength)
+                                   : g_strdup_printf("%s mg/mL", strength);
   lz_working_add(lines, what, "", value, FALSE);
 }
 
@@ -117,8 +121,9 @@ lz_working_given(LzDesk *desk, const LzDoseAdvice *advice)
     g_autofree char *litres = lz_format_amount(advice->change_l, LZQ_UNIT_L);
     lz_working_add(lines, _("To be changed"), "", litres, FALSE);
   }
-  add_level(lines, _("Level now"), advice->level_before);
-  add_level(lines, _("Wanted"), isnan(advice->level_after) ? advice->target : advice->level_after);
+  add_level(lines, _("Level now"), advice->analyte, advice->level_before);
+  add_level(lines, _("Wanted"), advice->analyte,
+            isnan(advice->level_after) ? advice->target : advice->level_after);
   add_strength(desk, lines, advice->bottle);
   return lines;
 }

@@ -58,4 +58,8 @@ lzq_minute lz_zone_day_start(LzZone *zone, int32_t day);
 GArray *lz_zone_slots(LzZone *zone, const char *text, lzq_minute from, lzq_minute until,
                       GError **error);
 
+// First minute after an expiry "2027-03" or "2027-03-14"; LZQ_NEVER where it is not written so, or
+// NULL.
+lzq_minute lz_expiry_end(LzZone *zone, const char *expiry);
+
 #endif

@@ -17,6 +17,19 @@ lzq_analyte_carried(lzq_analyte analyte)
   }
 }
 
+uint32_t
+lzq_bottle_pick(const lzq_bottle *bottles, uint32_t n, lzq_analyte analyte, lzq_form form,
+                lzq_minute now)
+{
+  for (uint32_t i = n; i-- > 0;) {
+    const lzq_bottle *bottle = &bottles[i];
+    bool fits = analyte != LZQ_COPPER || form == LZQ_FORM_NONE || bottle->form == form;
+    if (bottle->analyte == analyte && fits && (bottle->expires_at == 0 || now < bottle->expires_at))
+      return i;
+  }
+  return LZQ_NONE;
+}
+
 bool
 lzq_gear_takes_out(lzq_gear gear, lzq_analyte analyte)
 {

@@ -118,7 +118,13 @@ typedef struct {
   lzq_analyte analyte;   // what the bottle holds
   lzq_form form;         // of copper
   double strength_mg_ml; // as the metal (or as named in lzq_analyte), never as salt
+  lzq_minute expires_at; // nothing is given from it from then on; 0 = nobody says
 } lzq_bottle;
+
+// The newest bottle in date that holds the analyte, copper in that form (LZQ_FORM_NONE = any);
+// LZQ_NONE = none does.
+uint32_t lzq_bottle_pick(const lzq_bottle *bottles, uint32_t n, lzq_analyte analyte, lzq_form form,
+                         lzq_minute now);
 
 typedef enum { LZQ_AT_OR_ABOVE, LZQ_AT_OR_BELOW, LZQ_BETWEEN } lzq_side;
 

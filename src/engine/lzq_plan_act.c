@@ -136,7 +136,7 @@ rise_basis(const lzq_maker *m, bool first)
 {
   const lzq_band *band = &m->goal->band[LZQ_MED];
   lzq_last_reading read = m->water->read[band->analyte];
-  if (first && read.at > m->now - LZQ_DAY && m->water->open_at == LZQ_LONG_AGO)
+  if (first && read.at > m->now - LZQ_DAY && m->water->open_at[band->analyte] == LZQ_LONG_AGO)
     return fmax(m->level[LZQ_MED], read.value);
   return m->level[LZQ_MED];
 }

@@ -8,13 +8,7 @@
 uint32_t
 lzq_bottle_for(const lzq_work *work, lzq_analyte analyte, lzq_form form)
 {
-  for (uint32_t i = 0; i < work->snap->n_bottles; i++) {
-    const lzq_bottle *bottle = &work->snap->bottles[i];
-    if (bottle->analyte == analyte && bottle->strength_mg_ml > 0 &&
-        (analyte != LZQ_COPPER || form == LZQ_FORM_NONE || bottle->form == form))
-      return i;
-  }
-  return LZQ_NONE;
+  return lzq_bottle_pick(work->snap->bottles, work->snap->n_bottles, analyte, form, work->now);
 }
 
 // The medicine stands at the harm edge or beyond it.
@@ -64,7 +58,7 @@ maker_begin(const lzq_work *work, uint32_t system, const lzq_water_state *water,
   m.error[LZQ_MED] = water->carried_error[a];
   m.error[LZQ_SAL] = water->carried_error[LZQ_SALINITY];
   m.last_dose =
-      lzq_needs(&m, m.level) & NEED_MED_UP ? water->dose_at[a] : water->stirred_at[LZQ_SAL];
+      lzq_needs(&m, m.level) & NEED_MED_UP ? water->dose_at[a] : water->stirred_at[LZQ_SALINITY];
   return m;
 }
 
@@ -77,8 +71,8 @@ replaces_a_change(const lzq_maker *m)
   if (!m->goal->has[LZQ_MED] || lzq_needs(m, m->level) != NEED_MED_UP)
     return false;
   const uint8_t a = (uint8_t)m->goal->band[LZQ_MED].analyte;
-  const lzq_minute changed = m->water->stirred_at[LZQ_MED];
-  return changed != LZQ_LONG_AGO && m->water->open_at == LZQ_LONG_AGO &&
+  const lzq_minute changed = m->water->stirred_at[a];
+  return changed != LZQ_LONG_AGO && m->water->open_at[a] == LZQ_LONG_AGO &&
          isfinite(m->water->level[a]) && m->water->read[a].at != LZQ_LONG_AGO &&
          m->water->dose_at[a] < m->water->read[a].at &&
          lzq_later(m->water->read[a].at, m->goal->band[LZQ_MED].gap_min) >= m->now;
@@ -91,22 +85,21 @@ wait_for_reading(lzq_maker *m, lzq_programme *out)
 {
   lzq_minute stirred = LZQ_LONG_AGO;
   if (replaces_a_change(m)) {
-    lzq_minute changed = m->water->stirred_at[LZQ_MED];
+    lzq_minute changed = m->water->stirred_at[m->goal->band[LZQ_MED].analyte];
     m->at_once = m->now <= lzq_later(changed, LZQ_AT_WORK_MIN);
     out->ready_at = m->ready;
     return;
   }
   for (int i = 0; i < 2; i++) {
-    lzq_minute at = m->water->stirred_at[i];
     uint8_t a = m->goal->has[i] ? (uint8_t)m->goal->band[i].analyte : 0;
+    lzq_minute at = m->water->stirred_at[a];
     out->unread[i] = m->goal->has[i] && at != LZQ_LONG_AGO &&
                      m->water->read[a].at < lzq_later(at, m->system->mixing_min);
     if (out->unread[i] && at > stirred)
       stirred = at;
   }
-  if (m->water->open_at > stirred && m->goal->has[LZQ_MED] &&
-      m->water->open_analyte == m->goal->band[LZQ_MED].analyte)
-    stirred = m->water->open_at;
+  if (m->goal->has[LZQ_MED] && m->water->open_at[m->goal->band[LZQ_MED].analyte] > stirred)
+    stirred = m->water->open_at[m->goal->band[LZQ_MED].analyte];
   // Fish that are being harmed wait for no reading.
   if (stirred != LZQ_LONG_AGO && !harms(m, lzq_needs(m, m->level))) {
     lzq_minute mixed = lzq_later(stirred, m->system->mixing_min);
@@ -202,8 +195,9 @@ lzq_programme_apply(lzq_water_state *water, const lzq_goal *goal, const lzq_prog
   uint8_t a = goal->has[LZQ_MED] ? (uint8_t)goal->band[LZQ_MED].analyte : LZQ_COPPER;
   water->guess[a] = water->level[a] = programme->level[LZQ_MED];
   water->guess[LZQ_SALINITY] = water->level[LZQ_SALINITY] = programme->level[LZQ_SAL];
-  water->open_at = water->stirred_at[LZQ_MED] = water->stirred_at[LZQ_SAL] = LZQ_LONG_AGO;
-  for (int i = 0; i < LZQ_N_ANALYTES; i++)
+  for (int i = 0; i < LZQ_N_ANALYTES; i++) {
+    water->open_at[i] = water->stirred_at[i] = LZQ_LONG_AGO;
     water->read[i] =
         (lzq_last_reading){programme->effective_at, water->guess[i], water->read[i].error};
+  }
 }

@@ -79,10 +79,10 @@ take_reading(taker *t, uint8_t a, const lzq_track_reading *r)
   water->doubt[a].at = LZQ_LONG_AGO;
   water->level[a] = water->guess[a] = r->value;
   water->carried_error[a] = reading.error;
-  if (water->open_at != LZQ_LONG_AGO && water->open_analyte == a &&
-      lzq_reading_closes_dose(water->open_at, r->at, t->mixing_min)) {
-    water->open_at = LZQ_LONG_AGO;
-    water->open_mg = 0;
+  if (water->open_at[a] != LZQ_LONG_AGO &&
+      lzq_reading_closes_dose(water->open_at[a], r->at, t->mixing_min)) {
+    water->open_at[a] = LZQ_LONG_AGO;
+    water->open_mg[a] = 0;
   }
   if (a == LZQ_COPPER || a == LZQ_SALINITY)
     note(t, r->at, 0);
@@ -102,8 +102,8 @@ take_change(taker *t, const lzq_fact *fact)
     if (isfinite(fresh))
       water->guess[a] = lzq_after_change(water->guess[a], f, fresh);
     water->carried_error[a] *= 1 - f;
+    water->stirred_at[a] = fact->mark.at;
   }
-  water->stirred_at[LZQ_MED] = water->stirred_at[LZQ_SAL] = fact->mark.at;
   note(t, fact->mark.at, f);
 }
 
@@ -116,15 +116,12 @@ take_dose(taker *t, const lzq_fact *fact)
   water->level[a] = lzq_after_dose(water->level[a], fact->amount, water->volume_l);
   water->guess[a] = lzq_after_dose(water->guess[a], fact->amount, water->volume_l);
   water->dose_at[a] = at;
-  water->stirred_at[a == LZQ_SALINITY ? LZQ_SAL : LZQ_MED] = at;
+  water->stirred_at[a] = at;
   if (a == LZQ_COPPER)
     water->form = (lzq_form)fact->mark.which;
   if (a != LZQ_SALINITY) {
-    water->open_mg = water->open_at != LZQ_LONG_AGO && water->open_analyte == a
-                         ? water->open_mg + fact->amount
-                         : fact->amount;
-    water->open_at = at;
-    water->open_analyte = a;
+    water->open_mg[a] += fact->amount;
+    water->open_at[a] = at;
   }
   note(t, at, 0);
 }
@@ -175,16 +172,15 @@ state_begin(const lzq_system *given)
   lzq_water_state water = {
       .volume_l = given->volume_l,
       .state = LZQ_STATE_STOCKED,
-      .open_at = LZQ_LONG_AGO,
       .sighting_at = LZQ_LONG_AGO,
       .used_to = LZQ_LONG_AGO,
       .disinfected_at = LZQ_LONG_AGO,
-      .stirred_at = {LZQ_LONG_AGO, LZQ_LONG_AGO},
   };
   for (int a = 0; a < LZQ_N_ANALYTES; a++) {
     water.level[a] = NAN;
     water.guess[a] = a == LZQ_SALINITY ? given->source_salinity : 0;
     water.read[a].at = water.doubt[a].at = water.dose_at[a] = LZQ_LONG_AGO;
+    water.open_at[a] = water.stirred_at[a] = LZQ_LONG_AGO;
   }
   return water;
 }

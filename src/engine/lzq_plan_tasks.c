@@ -318,10 +318,11 @@ programme_tasks(lzq_work *work, uint32_t system, const lzq_goal *goal,
   lzq_minute first = programme->n ? programme->steps[0].at : work->now;
   if (doses || (goal->has[LZQ_MED] && band->side != LZQ_AT_OR_BELOW))
     blocks = lzq_gear_tasks(work, system, first < work->now ? work->now : first, false);
-  if (water->open_at != LZQ_LONG_AGO) {
-    lzq_minute unlocks = lzq_later(water->open_at, work->snap->systems[system].mixing_min);
+  if (goal->has[LZQ_MED] && water->open_at[band->analyte] != LZQ_LONG_AGO) {
+    const lzq_minute given = water->open_at[band->analyte];
+    lzq_minute unlocks = lzq_later(given, work->snap->systems[system].mixing_min);
     open = (lzq_because){LZQ_BECAUSE_OPEN_DOSE,
-                         {(double)water->open_at, water->open_mg, (double)unlocks, 0}};
+                         {(double)given, water->open_mg[band->analyte], (double)unlocks, 0}};
   }
   if (open.code == LZQ_BECAUSE_LEVEL_UNKNOWN)
     test_add(work, system, (uint8_t)band->analyte, work->now, open);

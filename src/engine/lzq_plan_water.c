@@ -36,9 +36,8 @@ lzq_waters_plan(lzq_work *work)
       if (plan->has_band[a])
         plan->band[a] = goal->band[a];
     }
-    bool open = water->open_at != LZQ_LONG_AGO && water->open_analyte == LZQ_COPPER;
-    plan->open_dose_at = open ? water->open_at : LZQ_LONG_AGO;
-    plan->open_dose_mg = open ? water->open_mg : 0;
+    plan->open_dose_at = water->open_at[LZQ_COPPER];
+    plan->open_dose_mg = water->open_mg[LZQ_COPPER];
     if (goal->n_lots > 0)
       lzq_programme_make(work, i, water, goal, work->now, &work->programmes[i]);
   }

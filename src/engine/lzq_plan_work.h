@@ -180,7 +180,7 @@ bool lzq_water_serves(const lzq_work *work, const lzq_water_state *water, const 
 // --- lzq_plan_programme.c
 void lzq_programme_make(const lzq_work *work, uint32_t system, const lzq_water_state *water,
                         const lzq_goal *goal, lzq_minute from, lzq_programme *out);
-// The first bottle that holds the analyte in that form (LZQ_FORM_NONE = any), LZQ_NONE = none.
+// lzq_bottle_pick of the station, now.
 uint32_t lzq_bottle_for(const lzq_work *work, lzq_analyte analyte, lzq_form form);
 // The water after the programme: levels moved, readings made.
 void lzq_programme_apply(lzq_water_state *water, const lzq_goal *goal,

@@ -36,10 +36,9 @@ typedef struct {
   lzq_last_reading read[LZQ_N_ANALYTES];
   lzq_last_reading doubt[LZQ_N_ANALYTES]; // the newest suspect reading not settled since
   lzq_minute dose_at[LZQ_N_ANALYTES];     // last dose, LZQ_LONG_AGO
-  lzq_minute open_at;                     // copper or medicine dose that no reading has closed
-  double open_mg;
-  uint8_t open_analyte;
-  lzq_minute stirred_at[2]; // last change, dose or salt that moved the level; copper stands for MED
+  lzq_minute open_at[LZQ_N_ANALYTES];     // dose that no reading of it has closed, LZQ_LONG_AGO
+  double open_mg[LZQ_N_ANALYTES];
+  lzq_minute stirred_at[LZQ_N_ANALYTES]; // last change, dose or salt that moved its level
   uint32_t gear_on, gear_known;
   lzq_minute sighting_at;
   lzq_minute used_to;        // last record of a lot in it; LZQ_LONG_AGO = never held fish

@@ -36,7 +36,7 @@ blue_1(const char *strength, const char *as)
 START_TEST(replaces_what_a_change_takes_out)
 {
   blue_1("1.00", "metal");
-  LzDoseAdvice a = lz_desk_advise_dose(lab.desk, 0, 360);
+  LzDoseAdvice a = lz_desk_advise_dose(lab.desk, 0, LZQ_COPPER, 360);
   ck_assert(a.possible);
   ck_assert_double_eq_tol(a.level_changed, 0.1615, 1e-12);
   ck_assert_double_eq_tol(a.mg, 68.4, 1e-9);
@@ -49,7 +49,7 @@ END_TEST
 START_TEST(a_bottle_labelled_in_salt_needs_more)
 {
   blue_1("1.00", "salt");
-  LzDoseAdvice a = lz_desk_advise_dose(lab.desk, 0, 360);
+  LzDoseAdvice a = lz_desk_advise_dose(lab.desk, 0, LZQ_COPPER, 360);
   ck_assert_double_eq_tol(a.mg, 68.4, 1e-9);
   ck_assert_double_eq_tol(a.ml, 268.7, 0.06);
 }

@@ -137,7 +137,7 @@ START_TEST(another_volume_is_offered_never_taken)
   ck_assert(e.volume_l < 0.9 * 2400 && fabs(e.volume_l - 2400) > 2 * e.volume_sd_l);
   g_autofree char *words = lz_estimate_volume_words(lab.desk, 0, &e);
   ck_assert_msg(strstr(words, "cannot tell a volume from its own gain"), "%s", words);
-  ck_assert_double_eq(lz_desk_advise_dose(lab.desk, 0, 0).level_before, 0.351);
+  ck_assert_double_eq(lz_desk_advise_dose(lab.desk, 0, LZQ_COPPER, 0).level_before, 0.351);
 }
 END_TEST
 

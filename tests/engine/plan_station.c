@@ -121,7 +121,7 @@ lzt_band(lzq_phase *phase, lzq_analyte analyte, lzq_side side, double works, dou
 void
 lzt_bottle(lzt_station *s, lzq_analyte analyte, lzq_form form, double strength)
 {
-  s->bottles[s->snap.n_bottles++] = (lzq_bottle){analyte, form, strength};
+  s->bottles[s->snap.n_bottles++] = (lzq_bottle){analyte, form, strength, 0};
 }
 
 void

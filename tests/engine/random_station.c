@@ -48,7 +48,7 @@ draw_waters(lzt_prng *p, const lzt_wish *wish, lzt_history *h)
         .resolution = 0.01,
     };
   h->snap.n_bottles = 1;
-  h->bottles[0] = (lzq_bottle){LZQ_COPPER, LZQ_FORM_IONIC, 10};
+  h->bottles[0] = (lzq_bottle){LZQ_COPPER, LZQ_FORM_IONIC, 10, 0};
 }
 
 static lzq_band
