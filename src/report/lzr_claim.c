@@ -111,6 +111,25 @@ lots_table(LzrBuild *build, Claim *claim, const GPtrArray *deaths)
   lzd_sheet_end_table(build->page);
 }
 
+// Counts that do not fit each other, for whoever has to ask: nothing is made to fit.
+static void
+misfits(LzrBuild *build, LzEntry *shipment, const Claim *claim)
+{
+  int announced = heads(shipment, "expected_heads");
+  for (guint i = 0; i < claim->lots->len; i++) {
+    LzEntry *lot = claim->lots->pdata[i];
+    int over = heads(lot, "heads") + heads(lot, "dead_on_arrival") - heads(lot, "invoiced");
+    if (lz_entry_has(lot, "invoiced") && over > 0)
+      lzr_line(
+          build, LZD_TASK_CONFLICT, lzr_printf(build, "%s:", lz_entry_text(lot, "code")),
+          lzr_printf(build, _("%d more than invoiced; count again, and tell the supplier."), over));
+  }
+  if (announced && claim->invoiced && announced != claim->invoiced)
+    lzr_line(build, LZD_MARK_NONE, NULL,
+             lzr_printf(build, _("Announced were %1$d fish, invoiced are %2$d."), announced,
+                        claim->invoiced));
+}
+
 static void
 deaths_listed(LzrBuild *build, const Claim *claim, const GPtrArray *deaths)
 {
@@ -173,6 +192,7 @@ lzr_claim(LzrBuild *build)
   if (claim.lots->len) {
     lzr_begin(build);
     lots_table(build, &claim, deaths);
+    misfits(build, shipment, &claim);
   }
   lzr_none(build, _("No lot of this shipment has been received."));
   deaths_listed(build, &claim, deaths);

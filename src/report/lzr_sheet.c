@@ -33,7 +33,7 @@ static const struct {
     {{"month-sheet", N_("System month sheet"), "system", TRUE}, lzr_month, PAGES_ONE, FALSE},
     {{"register", N_("Register for inspection"), "", TRUE}, lzr_register, PAGES_AS_MANY, FALSE},
     {{"medicines", N_("Medicines"), "", FALSE}, lzr_medicines, PAGES_ONE_IF_FITS, FALSE},
-    {{"claim", N_("Losses on arrival"), "shipment", FALSE}, lzr_claim, PAGES_AS_MANY, FALSE},
+    {{"claim", N_("Losses on arrival"), "shipment", FALSE}, lzr_claim, PAGES_ONE_IF_FITS, FALSE},
     {{"take-home", N_("Plan for your tank"), "volume", FALSE},
      lzr_take_home,
      PAGES_ONE_IF_FITS,

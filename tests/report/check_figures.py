@@ -224,6 +224,10 @@ def check_claim(desk, key, shipment):
         after = sum(d['heads'] for d in s.facts('death')
                     if d['lot'] == lot and d['happened_min'] < row['happened_min'] + 7 * DAY)
         sheet.part('Counted', 'Died within').row(row['code'], *map(str, n + [lacks]), str(after))
+        sheet.part('Counted', 'Died within')
+        over = n[1] + n[2] - n[0] if row['invoiced'] is not None else 0
+        expect((f'{row["code"]}: {over} more than invoiced' in sheet.at) == (over > 0),
+               f'claim: lot {row["code"]}, {over} over')
         sums = [a + b for a, b in zip(sums, n + [lacks, row['weak'] or 0, after])]
     if mine:
         sheet.row('all', *map(str, sums))
@@ -279,7 +283,7 @@ def check_handover(desk):
 def check_credit(desk, handover):
     s, closed, lots = desk.store, [], desk.store.lots()
     for lot, row in lots.items():
-        if row['parent'] or row['code'] == 'FAR':
+        if row['parent'] or not any(c['lot'] == lot for c in s.facts('course')):
             continue
         course = next(c for c in s.facts('course') if c['lot'] == lot)
         system = row['way'][-1][1]

@@ -51,6 +51,7 @@ lot --happened '2027-03-01 08:00' code=A tank=Blue-1/1 heads=30 invoiced=33 dead
 lot --happened '2027-03-01 08:00' code=B tank=Blue-1/2 heads=12 invoiced=12 dead_on_arrival=0 box=1 shipment=S-1 species='Zebrasoma flavescens'
 lot --happened '2027-03-01 08:30' code=C tank=Blue-2/1 heads=20 invoiced=22 dead_on_arrival=1 box=2 shipment=S-1 species='Zebrasoma flavescens'
 lot --happened '2027-03-01 08:30' code=FAR tank=Gold-1/1 heads=5
+lot --happened '2027-03-01 08:35' code=D tank=Gold-1/1 heads=4 invoiced=3 dead_on_arrival=0 shipment=S-1
 course --happened '2027-03-01 08:40' lot=A protocol=House
 course --happened '2027-03-01 08:40' lot=B protocol=House
 course --happened '2027-03-01 08:40' lot=C protocol=House
