@@ -38,8 +38,17 @@ lz_start_view_hints(LzPlace *place)
 }
 
 static void
+lz_start_view_enter(LzPlace *place)
+{
+  LzStartView *self = LZ_START_VIEW(place);
+  if (!(gtk_widget_get_state_flags(self->box) & GTK_STATE_FLAG_FOCUS_WITHIN))
+    gtk_widget_child_focus(self->box, GTK_DIR_TAB_FORWARD);
+}
+
+static void
 place_iface(LzPlaceInterface *iface)
 {
+  iface->enter = lz_start_view_enter;
   iface->key = lz_start_view_key;
   iface->hints = lz_start_view_hints;
 }
