@@ -157,6 +157,9 @@ START_TEST(test_one_sick_fish_is_split_out)
   stage_wait_focus(s, ATSPI_ROLE_PUSH_BUTTON, "Tank");
   stage_type(s, "Grey-1");
   stage_keys(s, "Return");
+  stage_wait_focus(s, ATSPI_ROLE_TEXT, "Reason"); // the water there is another
+  stage_type(s, "it is sick");
+  stage_keys(s, "Return");
   g_autoptr(Table) splits = stage_rows(s, "splits", 1);
   ck_assert_str_eq(table_cell(splits, 0, "code"), "0412a");
   ck_assert_double_eq(journey_number(splits, 0, "heads"), 1);
