@@ -79,16 +79,13 @@ add_way(LzWayList *self, guint i)
   const LzWay *way = g_ptr_array_index(self->ways, i);
   GtkWidget *button = gtk_button_new(), *row = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *lines = gtk_box_new(GTK_ORIENTATION_VERTICAL, 2);
-  GtkWidget *top = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 16);
   g_autofree char *digit = g_strdup_printf("%u", self->first + i);
   g_autofree char *price = price_of(self, way);
   const char *more = way->refusal ? way->refusal : way->caution;
   g_autofree char *said = g_strdup_printf("%s: %s. %s", way->words, price, more);
-  GtkWidget *words = label_new(way->words, "strong", TRUE);
-  gtk_widget_set_hexpand(words, TRUE);
-  gtk_box_append(GTK_BOX(top), words);
-  gtk_box_append(GTK_BOX(top), label_new(price, way->foresight ? "strong" : "second", FALSE));
-  gtk_box_append(GTK_BOX(lines), top);
+  // below each other: a price with date and fish-days leaves the words no room beside it
+  gtk_box_append(GTK_BOX(lines), label_new(way->words, "strong", TRUE));
+  gtk_box_append(GTK_BOX(lines), label_new(price, NULL, TRUE));
   if (*more)
     gtk_box_append(GTK_BOX(lines), label_new(more, "second", TRUE));
   gtk_widget_set_hexpand(lines, TRUE);

@@ -128,7 +128,7 @@ START_TEST(test_conflict_and_a_way_out)
   stage_wait(s, "Lot A moves to Blue-2");
   stage_wait(s, "Lot B moves to Blue-2");
   stage_wait(s, "Lot B stops its protocol");
-  stage_keys(s, "1");
+  stage_keys(s, "2"); // the first is to begin another protocol, fourteen days without copper
   stage_wait_focus(s, ATSPI_ROLE_PUSH_BUTTON, "");
   g_autoptr(Table) moves = ctl_table(c, "export moves");
   g_autoptr(Table) courses = ctl_table(c, "export courses");

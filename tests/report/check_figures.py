@@ -305,7 +305,7 @@ def check_round(desk):
     told_station.run(desk.lazaretctl, desk.path, "record reading --who MK --happened '2027-03-09 17:05' "
                      'system=Blue-2 analyte=copper value=0.165 instrument=P1', desk.env)
     sheet = Sheet(desk, 'round-sheet')
-    sheet.row('Blue-2', 'Dose C-07', f'{(0.19 - 0.165) * 500 / 1.0:.1f} mL')
+    sheet.row('Blue-2', 'Dose C-08', f'{(0.19 - 0.165) * 500 / 1.0:.1f} mL')
     handover = Sheet(desk, 'handover')
     handover.part('Out of range', 'Water under').row('Blue-2', '0.165 mg/L')
     handover.part('Not started', 'Instruments').row('Blue-2', '12.5 mL')
