@@ -297,6 +297,7 @@ check_kind(LzDraft *d, GError **error)
   switch (d->spec->kind) {
   case LZS_CHECK: return lz_check_instrument(d, error);
   case LZS_DOSE: return lz_gate_dose(d, error);
+  case LZS_STATE: return lz_gate_state(d, error);
   case LZS_CHANGE: return lz_gate_change(d, error);
   case LZS_BATH: return lz_check_lot(d, error) && lz_gate_bath(d, error);
   case LZS_FEED: return lz_check_lot(d, error) && lz_gate_feed(d, error);

@@ -76,6 +76,7 @@ gboolean lz_gate_feed(LzDraft *draft, GError **error); // where a medicine is in
 gboolean lz_gate_change(LzDraft *draft, GError **error);
 gboolean lz_gate_move(LzDraft *draft, const LzEntity *lot, GError **error);
 gboolean lz_gate_receipt(LzDraft *draft, uint32_t system, GError **error);
+gboolean lz_gate_state(LzDraft *draft, GError **error);
 gboolean lz_gate_course(LzDraft *draft, GError **error);
 
 #endif

@@ -50,6 +50,8 @@ warn_of_nets(LzDraft *d, const LzEntry *species, uint32_t system)
 gboolean
 lz_gate_enter(LzDraft *d, const LzEntry *species, const char *lot, uint32_t system, GError **error)
 {
+  if (!lz_gate_bleach(d, lot, system, error))
+    return FALSE;
   for (int a = 0; a < LZQ_N_ANALYTES; a++) {
     lzq_analyte analyte = (lzq_analyte)a;
     if (!lz_gate_avoids(species, analyte) ||

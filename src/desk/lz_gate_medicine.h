@@ -39,6 +39,12 @@ gboolean lz_gate_meet(const LzMedicineGate *gate, GError **error);
 // Whether a water holds a medicine at that minute, or may hold it.
 gboolean lz_gate_may_hold(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute at);
 
+// Whether living fish stand in it at that minute.
+gboolean lz_gate_lives(LzModel *model, uint32_t system, lzq_minute at);
+
+// lz_gate_bleach.c: fish on their way into a water that holds chlorine.
+gboolean lz_gate_bleach(LzDraft *draft, const char *lot, uint32_t system, GError **error);
+
 // lz_gate_enter.c: what a species bears; NULL = nobody said which it is.
 // Its class for a medicine: "avoid", "unknown" ...; NULL where nothing is said.
 const char *lz_gate_class(const LzEntry *species, lzq_analyte analyte);

@@ -50,13 +50,12 @@ lz_gate_may_hold(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute at
   return FALSE;
 }
 
-static gboolean
-has_fish(const LzMedicineGate *g)
+gboolean
+lz_gate_lives(LzModel *m, uint32_t system, lzq_minute at)
 {
-  LzModel *m = g->draft->model;
   for (uint32_t lot = 0; lot < m->lots->len; lot++) {
-    LzPlace place = lz_place_of(m, lot, g->draft->entry.happened_min);
-    if (place.system == g->system->index && lz_place_lives(&place))
+    LzPlace place = lz_place_of(m, lot, at);
+    if (place.system == system && lz_place_lives(&place))
       return TRUE;
   }
   return FALSE;
@@ -100,7 +99,8 @@ gate_pairs(const LzMedicineGate *g, GError **error)
         !gate_pair(g, pairs[i].never, lz_words_analyte(other), error))
       return FALSE;
   }
-  if (g->analyte == LZQ_CHLORINE && has_fish(g))
+  if (g->analyte == LZQ_CHLORINE &&
+      lz_gate_lives(g->draft->model, g->system->index, g->draft->entry.happened_min))
     return gate_pair(g, TRUE, _("fish"), error);
   if (g->analyte != LZQ_COPPER)
     return TRUE;

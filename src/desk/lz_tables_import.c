@@ -194,7 +194,7 @@ static gboolean
 is_news(LzDesk *desk, const LzTableText *text, guint row, GError **error)
 {
   const char *id = lz_table_cell(text, row, "id"), *hash = lz_table_cell(text, row, "hash");
-  LzEntry *entry =
+  g_autoptr(LzEntry) entry =
       id && hash ? lz_desk_entry(desk, g_ascii_strtoll(id + (*id == '#'), NULL, 10), NULL) : NULL;
   if (!entry || g_ascii_strcasecmp(lz_entry_hash(entry), hash) != 0)
     return TRUE;

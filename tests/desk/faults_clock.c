@@ -69,8 +69,8 @@ fault_clock_set_back(void)
   clock_moved = -G_TIME_SPAN_HOUR * 3;
   ck_assert(lz_desk_submit_one(desk, after, NULL));
   ck_catalogue("the clock was set back", lz_command_notes(after)[0]);
-  LzEntry *first = lz_desk_entry(desk, lz_command_id(before), NULL),
-          *second = lz_desk_entry(desk, lz_command_id(after), NULL);
+  g_autoptr(LzEntry) first = lz_desk_entry(desk, lz_command_id(before), NULL);
+  g_autoptr(LzEntry) second = lz_desk_entry(desk, lz_command_id(after), NULL);
   ck_assert_int_ge(lz_entry_recorded_ms(second), lz_entry_recorded_ms(first));
   clock_moved = G_TIME_SPAN_MINUTE; // set right
   ck_assert(lz_desk_submit_one(desk, later, NULL));
@@ -92,7 +92,7 @@ fault_zone_changed(void)
     g_autoptr(LzCommand) note = fault_note();
     lz_command_set_at_text(note, "2027-03-14 07:30");
     ck_assert(lz_desk_submit_one(fault_lab.desk, note, NULL));
-    LzEntry *entry = lz_desk_entry(fault_lab.desk, lz_command_id(note), NULL);
+    g_autoptr(LzEntry) entry = lz_desk_entry(fault_lab.desk, lz_command_id(note), NULL);
     ck_assert_int_eq(lz_entry_at(entry), INT64_C(30083430)); // 06:30 UTC
     g_autofree char *shown = lz_format_time(lz_desk_zone(fault_lab.desk), lz_entry_at(entry));
     ck_assert_str_eq(shown, "Sun 14 Mar 07:30");

@@ -103,6 +103,28 @@ START_TEST(warmth_and_ph_that_were_read_today)
 }
 END_TEST
 
+// Bleach kills at once, whoever says so.
+START_TEST(fish_and_chlorine_never_meet)
+{
+  lab_is_gate(lab_refused(&lab, LZ_DESK_ERROR_REFUSED, "state", NULL, "system", "Blue-1", "state",
+                          "disinfecting", "@reason", "sure", NULL),
+              LZ_GATED_NEVER_MEET);
+  lab_say(&lab, "state", NULL, "system", "Red-1", "state", "disinfecting", NULL);
+  for (int i = 0; i < 2; i++) {
+    lab_is_gate(lab_refused(&lab, LZ_DESK_ERROR_REFUSED, "move", NULL, "lot", "L", "tank",
+                            "Red-1/1", "@reason", "sure", NULL),
+                LZ_GATED_NEVER_MEET);
+    lab_is_gate(lab_refused(&lab, LZ_DESK_ERROR_REFUSED, "lot", NULL, "code", "New", "tank",
+                            "Red-1/1", "heads", "5", NULL),
+                LZ_GATED_NEVER_MEET);
+    if (i == 0)
+      lab_say(&lab, "state", NULL, "system", "Red-1", "state", "cycling", NULL);
+    reads("Red-1", "chlorine", i ? "0" : "5");
+  }
+  notes_of_move("L", "Red-1/1");
+}
+END_TEST
+
 START_TEST(out_of_its_place_is_said)
 {
   course("L", "2027-02-20 10:00");
@@ -152,6 +174,7 @@ main(void)
   tcase_add_test(all, a_fall_and_a_rise_without_a_course);
   tcase_add_test(all, a_part_is_carried_like_the_whole);
   tcase_add_test(all, warmth_and_ph_that_were_read_today);
+  tcase_add_test(all, fish_and_chlorine_never_meet);
   tcase_add_test(all, out_of_its_place_is_said);
   tcase_add_test(all, a_what_if_says_so);
   tcase_add_test(all, who_is_further_on_is_named);
