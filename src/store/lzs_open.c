@@ -4,6 +4,7 @@
 // rollback journal and the file to itself; a file that cannot be written is read as it lies.
 #include "lzs_db.h"
 #include "lzs_file.h"
+#include "lzs_locks.h"
 #include "lzs_migrate.h"
 #include "lzs_sum.h"
 
@@ -177,6 +178,7 @@ lzs_open(const char *path, const lzs_options *options, lzs_store **out, lzs_erro
   struct stat st;
   if (sodium_init() < 0)
     return lzs_fail(error, LZS_INTERNAL, NULL, NULL, "libsodium does not start");
+  lzs_locks_hold();
   if (stat(path, &st) != 0)
     return lzs_fail_errno(error, errno, path, "no such file");
   if (!S_ISREG(st.st_mode))
@@ -222,6 +224,7 @@ lzs_create(const char *path, const lzs_options *options, lzs_store **out, lzs_er
   struct stat st;
   if (lstat(path, &st) == 0)
     return lzs_fail(error, LZS_EXISTS, "file", path, NULL);
+  lzs_locks_hold();
   char suffix[32];
   snprintf(suffix, sizeof suffix, ".new-%ld", (long)getpid());
   char *temp = lzs_file_beside(path, suffix);

@@ -3,6 +3,7 @@
 // together, the chains hold, and a reader sees what others write.
 #include "store_fixture.h"
 
+#include <fcntl.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -103,6 +104,86 @@ START_TEST(three_programs_of_one_user)
 }
 END_TEST
 
+// Another program, forked before this one opens the file: at a 'w' it opens, writes a reading and
+// closes, at a 'c' it opens and answers how many entries there are. It ends when the pipe does.
+static void
+other_program(int commands, int answers)
+{
+  char command;
+  while (read(commands, &command, 1) == 1) {
+    lzs_store *store;
+    lzs_error error;
+    lzs_verify_result v = {0};
+    if (lzs_open(fx.file, &fx.options, &store, &error) != LZS_OK)
+      _exit(1);
+    lzs_entry e = a_reading(3, 0.2);
+    if (command == 'w' && lzs_append(store, &e, 1, &error) != LZS_OK)
+      _exit(2);
+    if (lzs_verify(store, &v, &error) != LZS_OK)
+      _exit(3);
+    lzs_close(store);
+    if (write(answers, &v.entries, sizeof v.entries) != sizeof v.entries)
+      _exit(4);
+  }
+  _exit(0);
+}
+
+static int64_t
+ask(int commands, int answers, char command)
+{
+  int64_t n = -1;
+  ck_assert_int_eq(write(commands, &command, 1), 1);
+  ck_assert_int_eq(read(answers, &n, sizeof n), sizeof n);
+  return n;
+}
+
+// What a file chooser does to tell what kind of file each one in a folder is.
+static void
+look_at(const char *suffix)
+{
+  char path[128], begin[16];
+  snprintf(path, sizeof path, "%s%s", fx.file, suffix);
+  int fd = open(path, O_RDONLY | O_CLOEXEC);
+  ck_assert_int_ge(fd, 0);
+  ck_assert_int_ge(read(fd, begin, sizeof begin), 0);
+  close(fd);
+}
+
+// POSIX gives a process's locks on a file up as soon as the process closes any descriptor of it
+// (IEEE Std 1003.1-2017, fcntl: "All locks associated with a file for a given process shall be
+// removed when a file descriptor for that file is closed by that process"; SQLite, "How To Corrupt
+// An SQLite Database File", 2.2). A toolkit that looks at our file must not take the locks away.
+START_TEST(a_look_at_the_file_keeps_the_locks)
+{
+  lzs_close(fx.store);
+  fx.store = NULL;
+  int commands[2], answers[2];
+  ck_assert_int_eq(pipe(commands), 0);
+  ck_assert_int_eq(pipe(answers), 0);
+  pid_t pid = fork();
+  if (pid == 0) {
+    close(commands[1]);
+    other_program(commands[0], answers[1]);
+  }
+  assert_ok(lzs_open(fx.file, &fx.options, &fx.store, &fx.error));
+  lzs_entry e = a_reading(3, 0.19);
+  append_ok(&e, 1);
+  look_at("");
+  look_at("-wal");
+  look_at("-shm");
+  ck_assert_int_eq(ask(commands[1], answers[0], 'w'), 6);
+  for (int i = 0; i < 3; i++) {
+    e = a_reading(3, 0.21);
+    append_ok(&e, 1);
+    ck_assert_int_eq(ask(commands[1], answers[0], 'c'), 7 + i);
+  }
+  close(commands[1]);
+  int status;
+  ck_assert_int_eq(waitpid(pid, &status, 0), pid);
+  ck_assert_msg(WIFEXITED(status) && WEXITSTATUS(status) == 0, "the other program: %x", status);
+}
+END_TEST
+
 static Suite *
 suite(void)
 {
@@ -112,6 +193,7 @@ suite(void)
   tcase_add_checked_fixture(t, create_small, fixture_teardown);
   tcase_add_test(t, three_pcs_at_once);
   tcase_add_test(t, three_programs_of_one_user);
+  tcase_add_test(t, a_look_at_the_file_keeps_the_locks);
   suite_add_tcase(s, t);
   return s;
 }
