@@ -1,29 +1,16 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Counts what really ran from a meson testlog.json: each Check program's own tests, other programs as one.
-# Usage: count_results.py FIRST.json [AGAIN.json]; what ran again counts as it ended then.
-#        count_results.py --journeys FIRST.json: the window journeys that failed, if they are three at most.
 # Prints "PASSED FAILED SKIPPED". A skipped program counts as neither passed nor failed; a program that
 # ended badly counts as at least one failure, and so do a Check program without tests and an empty log.
 import json, re, sys
 
-def read(path):
-    try:
-        tests = [json.loads(line) for line in open(path, encoding='utf-8').read().splitlines()]
-    except OSError:
-        tests = []
-    return {test['name']: test for test in tests}
-
-if sys.argv[1] == '--journeys':
-    bad = [name.split(' / ')[1] for name, test in read(sys.argv[2]).items()
-           if 'journey-' in name and test['result'] not in ('OK', 'EXPECTEDFAIL', 'SKIP')]
-    print(' '.join(bad) if len(bad) <= 3 else '')
-    sys.exit()
-
 passed = failed = skipped = seen = 0
-tests = {}
-for path in sys.argv[1:]:
-    tests.update(read(path))
-for test in tests.values():
+try:
+    lines = open(sys.argv[1], encoding='utf-8').read().splitlines()
+except OSError:
+    lines = []
+for line in lines:
+    test = json.loads(line)
     seen += 1
     if test['result'] == 'SKIP':
         skipped += 1
