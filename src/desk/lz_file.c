@@ -58,6 +58,10 @@ words_of(const char *path, const lzs_error *from)
                                          path, from->detail);
   case LZS_REFUSED: return g_strdup_printf(_("the ledger refuses this: %s"), from->detail);
   case LZS_STOPPED: return g_strdup(_("stopped as asked; no copy was made or replaced"));
+  case LZS_MOVED:
+    return g_strdup_printf(_("%s is no longer where it was opened: it was moved, renamed, deleted "
+                             "or replaced. Nothing was saved; put it back, or open it again"),
+                           path);
   case LZS_NO_MEMORY: return g_strdup(_("there is not enough memory; nothing was saved"));
   default: return g_strdup_printf(_("%s could not be read or written: %s"), path, from->detail);
   }

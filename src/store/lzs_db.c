@@ -2,6 +2,8 @@
 // The connection: kept statements, transactions, and SQLite's answers as statuses.
 #include "lzs_db.h"
 
+#include "lzs_there.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -224,11 +226,14 @@ lzs_db_begin(lzs_store *store, lzs_error *error)
 lzs_status
 lzs_db_end(lzs_store *store, lzs_status status, lzs_error *error)
 {
+  if (status == LZS_OK)
+    status = lzs_there_check(store, error);
   if (status == LZS_OK) {
     sqlite3_stmt *commit = lzs_db_q(store, LZS_Q_COMMIT, error);
     status = commit != NULL ? lzs_db_run(store, commit, "commit", error) : lzs_db_status(store);
     if (status == LZS_OK) {
       store->commits++;
+      lzs_there_keep(store);
       return LZS_OK;
     }
   }

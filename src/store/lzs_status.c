@@ -23,6 +23,7 @@ lzs_status_name(lzs_status status)
   case LZS_CORRUPT: return "corrupt";
   case LZS_REFUSED: return "refused";
   case LZS_STOPPED: return "stopped";
+  case LZS_MOVED: return "moved";
   case LZS_INTERNAL: return "internal";
   }
   return "unknown";

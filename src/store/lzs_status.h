@@ -20,6 +20,7 @@ typedef enum {
   LZS_CORRUPT,     // SQLite or the chain says that bytes were changed
   LZS_REFUSED,     // the ledger's own rules (append only, rests on later acts) forbid it
   LZS_STOPPED,     // the caller wished it so (lzs_set_progress)
+  LZS_MOVED,       // the file was moved, deleted or replaced while it was open
   LZS_INTERNAL,    // a defect of ours; error.detail says what
 } lzs_status;
 

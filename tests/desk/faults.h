@@ -25,6 +25,7 @@ void fault_changed_from_outside(void);
 // faults_write.c
 void fault_protected_file(void);
 void fault_busy(void);
+void fault_moved(void);
 void fault_disk_full(void);
 void fault_disk_fails(void);
 void fault_network_drive(void);

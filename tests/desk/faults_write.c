@@ -62,6 +62,28 @@ fault_busy(void)
   ck_assert(lz_desk_submit_one(fault_lab.desk, note, NULL));
 }
 
+// Renamed, and then with another file in its place: what would be written there is in no file that
+// anybody opens again.
+void
+fault_moved(void)
+{
+  g_autofree char *aside = g_strconcat(fault_lab.path, ".aside", NULL);
+  for (int replaced = 0; replaced < 2; replaced++) {
+    g_autoptr(GError) error = NULL;
+    g_autoptr(LzCommand) note = fault_note();
+    guint before = fault_notes();
+    ck_assert_int_eq(g_rename(fault_lab.path, aside), 0);
+    if (replaced)
+      ck_assert(g_file_set_contents(fault_lab.path, "another", -1, NULL));
+    ck_assert(!lz_desk_submit_one(fault_lab.desk, note, &error));
+    ck_catalogue("moved", error->message);
+    ck_assert_uint_eq(fault_notes(), before);
+    ck_assert_int_eq(g_rename(aside, fault_lab.path), 0);
+    ck_assert(lz_desk_submit_one(fault_lab.desk, note, NULL));
+    ck_assert_uint_eq(fault_notes(), before + 1);
+  }
+}
+
 // Root may write anything, so the reader is somebody else.
 static void
 as_nobody(void (*act)(void))

@@ -77,6 +77,7 @@ static const struct {
     {"bad input", only_said},
     {"no memory", only_said},
     {"stopped", stopped},
+    {"moved", fault_moved},
     {"internal", only_said},
     {"file or folder is protected", fault_protected_file},
     {"the clock was set back", fault_clock_set_back},

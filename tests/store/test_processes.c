@@ -4,6 +4,7 @@
 #include "store_fixture.h"
 
 #include <fcntl.h>
+#include <sqlite3.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -184,6 +185,29 @@ START_TEST(a_look_at_the_file_keeps_the_locks)
 }
 END_TEST
 
+// Somebody who tidies up deletes the log. What is acknowledged after that is in the file itself,
+// even if the program is killed: a copy of the file alone holds it.
+START_TEST(a_deleted_log_is_folded_in)
+{
+  char path[128];
+  snprintf(path, sizeof path, "%s-wal", fx.file);
+  ck_assert_int_eq(unlink(path), 0);
+  lzs_entry e = a_reading(3, 0.19);
+  append_ok(&e, 1);
+  snprintf(path, sizeof path, "file:%s?immutable=1", fx.file);
+  sqlite3 *db = NULL;
+  sqlite3_stmt *count = NULL;
+  ck_assert_int_eq(sqlite3_open_v2(path, &db, SQLITE_OPEN_READONLY | SQLITE_OPEN_URI, NULL),
+                   SQLITE_OK);
+  ck_assert_int_eq(sqlite3_prepare_v2(db, "SELECT count(*) FROM reading", -1, &count, NULL),
+                   SQLITE_OK);
+  ck_assert_int_eq(sqlite3_step(count), SQLITE_ROW);
+  ck_assert_int_eq(sqlite3_column_int(count, 0), 1);
+  sqlite3_finalize(count);
+  sqlite3_close(db);
+}
+END_TEST
+
 static Suite *
 suite(void)
 {
@@ -194,6 +218,7 @@ suite(void)
   tcase_add_test(t, three_pcs_at_once);
   tcase_add_test(t, three_programs_of_one_user);
   tcase_add_test(t, a_look_at_the_file_keeps_the_locks);
+  tcase_add_test(t, a_deleted_log_is_folded_in);
   suite_add_tcase(s, t);
   return s;
 }
