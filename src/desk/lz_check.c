@@ -101,9 +101,15 @@ lz_draft_set_real(LzDraft *d, const char *field, double value)
 }
 
 void
+lz_draft_set_int(LzDraft *d, const char *field, int64_t value)
+{
+  d->entry.v[field_of(d, field)] = (lzs_value){.i = value};
+}
+
+void
 lz_draft_set_ref(LzDraft *d, const char *field, int64_t id)
 {
-  d->entry.v[field_of(d, field)] = (lzs_value){.i = id};
+  lz_draft_set_int(d, field, id);
 }
 
 void

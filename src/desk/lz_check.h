@@ -42,6 +42,7 @@ const char *lz_draft_text(const LzDraft *draft, const char *field); // NULL = no
 int lz_draft_word(const LzDraft *draft, const char *field);         // of a field of words; -1
 void lz_draft_set_yes(LzDraft *draft, const char *field);
 void lz_draft_set_real(LzDraft *draft, const char *field, double value);
+void lz_draft_set_int(LzDraft *draft, const char *field, int64_t value);
 void lz_draft_set_ref(LzDraft *draft, const char *field, int64_t id);
 void lz_draft_set_text(LzDraft *draft, const char *field, const char *text);
 gboolean lz_refuse(GError **error, LzDeskError code, const char *format, ...) G_GNUC_PRINTF(3, 4);

@@ -2,7 +2,7 @@
 // The gate in front of a course: a protocol that fits, and fish that bear what it doses.
 #include <glib/gi18n-lib.h>
 
-#include "lz_check.h"
+#include "lz_gate_keep.h"
 
 static gboolean
 doses_copper(const LzModel *m, uint32_t protocol)
@@ -31,7 +31,8 @@ lz_gate_course(LzDraft *d, GError **error)
     return lz_refuse(error, LZ_DESK_ERROR_USAGE,
                      _("phase: %d is not accepted; accepted is 1 to %d"), (int)phase, (int)n);
   uint32_t traits = g_array_index(d->model->lots, lzq_lot, lot->index).traits;
-  if (!lz_check_protocol(d->desk, protocol->index, traits, d->command, error))
+  if (!lz_check_protocol(d->desk, protocol->index, traits, d->command, error) ||
+      !lz_gate_keep(d, lot, protocol, error))
     return FALSE;
   if (!doses_copper(d->model, protocol->index))
     return TRUE;

@@ -21,9 +21,8 @@ lz_gate_move_stop(LzDraft *d, char *words, GError **error)
   return TRUE;
 }
 
-// Everything in place at that minute; NULL = there is not enough memory.
-static const lzq_credit *
-credit_then(LzDraft *d, lzq_arena *arena)
+const lzq_credit *
+lz_gate_credit(LzDraft *d, lzq_arena *arena)
 {
   const lzq_credit *credit = NULL;
   if (lzq_credit_of_book(lz_desk_book(d->desk), lz_model_view(d->model), d->entry.happened_min,
@@ -42,7 +41,7 @@ nothing_seen(LzDraft *d, uint32_t system, GError **error)
     return TRUE;
   lzq_arena arena;
   lzq_arena_init(&arena, lzq_allocator_libc(), 0);
-  g_autoptr(LzSeen) seen = lz_seen_open_at(d->desk, system, at, credit_then(d, &arena));
+  g_autoptr(LzSeen) seen = lz_seen_open_at(d->desk, system, at, lz_gate_credit(d, &arena));
   lzq_arena_free(&arena);
   if (!seen)
     return TRUE;
@@ -63,7 +62,7 @@ lz_gate_receipt(LzDraft *d, uint32_t system, GError **error)
     return FALSE;
   lzq_arena arena;
   lzq_arena_init(&arena, lzq_allocator_libc(), 0);
-  const lzq_credit *credit = d->live ? credit_then(d, &arena) : NULL;
+  const lzq_credit *credit = d->live ? lz_gate_credit(d, &arena) : NULL;
   if (credit)
     lz_gate_share(d, NULL, system, credit);
   lzq_arena_free(&arena);
@@ -106,7 +105,7 @@ lz_gate_move(LzDraft *d, const LzEntity *lot, GError **error)
     return FALSE;
   lzq_arena arena;
   lzq_arena_init(&arena, lzq_allocator_libc(), 0);
-  const lzq_credit *credit = credit_then(d, &arena);
+  const lzq_credit *credit = lz_gate_credit(d, &arena);
   const lzq_lot_credit *own = credit ? &credit->lots[lot->index] : NULL;
   gboolean ok = !own || (is_proven(d, own, error) &&
                          lz_gate_match(d, place.system, to, phase_of(d, own), error));

@@ -9,6 +9,9 @@
 // Refuses, unless there is a reason on record; then it is a note. Takes the words.
 gboolean lz_gate_move_stop(LzDraft *draft, char *words, GError **error);
 
+// The credit of every lot at the minute of the act, in arena; NULL = there is not enough memory.
+const lzq_credit *lz_gate_credit(LzDraft *draft, lzq_arena *arena);
+
 // lz_gate_match.c: by the phase's tolerances; NULL = it is under no course.
 gboolean lz_gate_match(LzDraft *draft, uint32_t from, uint32_t to, const lzq_phase *phase,
                        GError **error);

@@ -285,10 +285,12 @@ stop(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
 static void
 course(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
 {
-  const bool keep = record->keep && lzq_walk_active(lot);
+  const lzq_snapshot *s = walk->snapshot;
+  const uint32_t asked = s->protocols[record->protocol].first_phase + record->phase;
+  const bool keep = record->keep && lzq_walk_active(lot) &&
+                    lzq_phase_serves(lzq_walk_phase(walk, lot), &s->phases[asked]);
   // Kept credit that was earned after an end that still waits, waits with it.
   const lzq_minute firm = lzq_visit_ends(lot);
-  const lzq_phase *left = keep ? lzq_walk_phase(walk, lot) : NULL;
   stop(walk, lot, record->at);
   lot->has_course = true;
   for (uint32_t p = 0; lot->ends && p < LZQ_MAX_PHASES; p++)
@@ -299,7 +301,6 @@ course(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
   }
   lot->stage.protocol = record->protocol;
   lot->stage.phase = record->phase;
-  lzq_visit_regive(lot, left, lzq_walk_phase(walk, lot));
   lot->stage.firm = lzq_latest(lot->stage.firm, firm);
   lzq_visit_recall(walk, lot);
   lzq_visit_open(walk, lot);

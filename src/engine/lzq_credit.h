@@ -99,8 +99,9 @@
 // lot, count for `other` from the merge on.
 //
 // Stop: no course from then. Course: phase given, start = t, credit 0; with keep the phase index
-// is the record's and credit, start, placed_at and the rest stay (if the lot is in a phase; a lot
-// that has served, or had no course, starts anew). Records about a lot that is not yet received or
+// is the record's and credit, start, placed_at and the rest stay (if the lot is in a phase that
+// serves the new one, lzq_phase_serves; a lot that has served, had no course, or was in a phase
+// that asked for less, starts anew). Records about a lot that is not yet received or
 // split off, or that is released, merged or dead, are ignored, but COUNT may bring fish back
 // (without a course).
 //

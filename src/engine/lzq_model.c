@@ -48,6 +48,68 @@ lzq_phase_gives(const lzq_phase *phase)
   return phase->kind == LZQ_PHASE_MEDICATE && phase->dose_level > 0 && !has_band;
 }
 
+// Every level that earns in `a` earns in `b`, on readings no older.
+static bool
+band_serves(const lzq_band *a, const lzq_band *b)
+{
+  if (a->analyte != b->analyte || a->form != b->form || a->side != b->side ||
+      a->gap_min > b->gap_min || (b->error_inside && !a->error_inside))
+    return false;
+  switch (b->side) {
+  case LZQ_AT_OR_BELOW: return a->works <= b->works;
+  case LZQ_BETWEEN: return a->works >= b->works && a->works_high <= b->works_high;
+  default: return a->works >= b->works;
+  }
+}
+
+static bool
+bands_serve(const lzq_phase *earned, const lzq_phase *asked)
+{
+  for (uint32_t b = 0; b < asked->n_bands; b++) {
+    bool served = false;
+    for (uint32_t a = 0; a < earned->n_bands && !served; a++)
+      served = band_serves(&earned->bands[a], &asked->bands[b]);
+    if (!served)
+      return false;
+  }
+  return true;
+}
+
+// An end that is NaN or 0 is open.
+static bool
+warmth_serves(const lzq_phase *earned, const lzq_phase *asked)
+{
+  return (!(asked->warm_from > 0) || earned->warm_from >= asked->warm_from) &&
+         (!(asked->warm_to > 0) || (earned->warm_to > 0 && earned->warm_to <= asked->warm_to));
+}
+
+// What was given: the same medicine, as strong, in a bath as long.
+static bool
+medicine_serves(const lzq_phase *earned, const lzq_phase *asked)
+{
+  const bool as_strong = !(asked->dose_level > 0) || earned->dose_level >= asked->dose_level;
+  return earned->medicine == asked->medicine && as_strong && earned->bath_min >= asked->bath_min &&
+         lzq_phase_gives(earned) == lzq_phase_gives(asked);
+}
+
+static bool
+lapse_serves(const lzq_phase *earned, const lzq_phase *asked)
+{
+  return asked->lapse_min < 0 ||
+         (earned->lapse_min >= 0 && earned->lapse_min <= asked->lapse_min &&
+          (earned->lapse == asked->lapse || earned->lapse == LZQ_LAPSE_RESTART));
+}
+
+bool
+lzq_phase_serves(const lzq_phase *earned, const lzq_phase *asked)
+{
+  const bool same_place = earned->place == asked->place &&
+                          (asked->place != LZQ_PLACE_ROLE || earned->role == asked->role);
+  return earned->kind == asked->kind && same_place && bands_serve(earned, asked) &&
+         warmth_serves(earned, asked) && medicine_serves(earned, asked) &&
+         lapse_serves(earned, asked);
+}
+
 static bool
 share_ok(double share)
 {

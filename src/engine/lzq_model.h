@@ -202,6 +202,12 @@ typedef struct {
 // (there is no band on it), from when its minimum time counts then, and a bath.
 bool lzq_phase_gives(const lzq_phase *phase);
 
+// Whether whatever counts for `earned` would have counted for `asked` as well, so that a course
+// moved from the one to the other may keep it: the same kind, place and medicine, and no condition
+// of `asked` that `earned` did not hold as strictly (each band's edge and gap, warmth,
+// minutes and strength of a bath or dose, lapse). Days of eating are counted anew by the new share.
+bool lzq_phase_serves(const lzq_phase *earned, const lzq_phase *asked);
+
 typedef struct {
   uint32_t first_phase; // into snapshot.phases
   uint32_t n_phases;

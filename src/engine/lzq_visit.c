@@ -259,13 +259,6 @@ lzq_visit_bath(const lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record
     lot->stage.given_at = record->at;
 }
 
-void
-lzq_visit_regive(lzq_lot_walk *lot, const lzq_phase *from, const lzq_phase *to)
-{
-  if (from->kind != to->kind || from->medicine != to->medicine || !lzq_phase_gives(to))
-    lot->stage.given_at = LZQ_NEVER;
-}
-
 static void
 take_sign(lzq_stage *stage, const lzq_record *record)
 {

@@ -175,8 +175,6 @@ int32_t lzq_visit_eaten(const lzq_walk *walk, const lzq_lot_walk *lot);
 // The same for its own phase anew: it begins later than it did.
 void lzq_visit_recount(const lzq_walk *walk, lzq_lot_walk *lot);
 void lzq_visit_bath(const lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
-// Kept over from one phase to another: what was given counts if both ask for the same.
-void lzq_visit_regive(lzq_lot_walk *lot, const lzq_phase *from, const lzq_phase *to);
 void lzq_visit_sign(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
 // Days of eating and signs since the stage's start, for the phase that it is in.
 void lzq_visit_recall(const lzq_walk *walk, lzq_lot_walk *lot);

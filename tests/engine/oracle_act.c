@@ -217,9 +217,11 @@ act_merge(lzt_replay *replay, lzt_lot *lot, lzt_lot *other, lzq_minute t)
 static void
 act_course(lzt_replay *replay, lzt_lot *lot, const lzq_record *r)
 {
-  bool keep = r->keep && lzt_stay_now(lot);
+  const lzq_snapshot *snap = replay->snap;
+  bool keep = r->keep && lzt_stay_now(lot) &&
+              lzt_may_keep(lzt_phase_of(replay, lot),
+                           &snap->phases[snap->protocols[r->protocol].first_phase + r->phase]);
   lzt_stay before = keep ? *lzt_stay_now(lot) : (lzt_stay){0};
-  const lzq_phase *left = keep ? lzt_phase_of(replay, lot) : NULL;
   // Credit that is kept waits for the ends that it was earned after.
   for (uint32_t p = 0; keep && p < lot->phase; p++)
     before.need = LARGER(before.need, lot->end_firm[p]);
@@ -233,11 +235,7 @@ act_course(lzt_replay *replay, lzt_lot *lot, const lzq_record *r)
   lzt_lot_begin(lot, r->phase, r->at);
   if (keep) {
     lzt_stay *now = lzt_stay_now(lot);
-    const lzq_phase *phase = lzt_phase_of(replay, lot);
     before.began_at = r->at;
-    if (left->kind != phase->kind || left->medicine != phase->medicine ||
-        !lzt_waits_for_medicine(phase))
-      before.v.given_at = LZQ_NEVER;
     *now = before;
     now->v.protocol = r->protocol;
     now->v.phase = r->phase;

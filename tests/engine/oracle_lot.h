@@ -86,6 +86,8 @@ void lzt_replay_act(lzt_replay *replay, const lzt_event *event, size_t index);
 
 // Whether the phase waits for its medicine: dosed once, or a bath.
 bool lzt_waits_for_medicine(const lzq_phase *phase);
+// Whether what was earned in the one phase would have been earned in the other.
+bool lzt_may_keep(const lzq_phase *before, const lzq_phase *now);
 // Writes down that the water in which the lot stands was dosed with it in minute t.
 void lzt_note_dose(lzt_replay *replay, lzt_lot *lot, lzq_minute t);
 

@@ -208,10 +208,9 @@ draw_course(scene *s, uint32_t lot)
   lzq_record *r = add(s, LZQ_REC_COURSE);
   r->lot = lot;
   r->protocol = pick(s, s->h->snap.n_protocols);
-  if (lzt_prng_chance(s->p, 0.2))
-    r->phase = pick(s, s->h->protocols[r->protocol].n_phases);
-  else
-    r->phase = 0;
+  if (r->protocol == 1 && lzt_prng_chance(s->p, 0.3)) // of the same place in the order
+    r->keep = true;
+  r->phase = lzt_prng_chance(s->p, 0.2) ? pick(s, s->h->protocols[r->protocol].n_phases) : 0;
   r->keep = lzt_prng_chance(s->p, 0.4);
 }
 

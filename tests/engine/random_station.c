@@ -125,11 +125,51 @@ draw_phase(lzt_prng *p, uint32_t index)
   return phase;
 }
 
+// As somebody edits a protocol: one thing of one phase is another, stricter or less strict.
+static void
+edit_phase(lzt_prng *p, lzq_phase *phase)
+{
+  lzq_band *band = phase->n_bands ? &phase->bands[lzt_prng_range(p, 0, phase->n_bands - 1)] : NULL;
+  switch (lzt_prng_range(p, 0, band ? 9 : 4)) {
+  case 0:
+    phase->lapse_min =
+        lzt_prng_chance(p, 0.3) ? -1 : phase->lapse_min + (lzt_prng_chance(p, 0.5) ? 60 : -60);
+    break;
+  case 1:
+    phase->lapse = phase->lapse == LZQ_LAPSE_PAUSE ? LZQ_LAPSE_RESTART : LZQ_LAPSE_PAUSE;
+    break;
+  case 2: phase->min_credit_min += 100; break;
+  case 3: phase->dose_level *= lzt_prng_chance(p, 0.5) ? 1.5 : 0.5; break;
+  case 4: phase->role = phase->role ? LZQ_ROLE_RECEIVING : LZQ_ROLE_TREATMENT; break;
+  case 5: band->works *= lzt_prng_chance(p, 0.5) ? 1.02 : 0.98; break;
+  case 6: band->works_high *= lzt_prng_chance(p, 0.5) ? 1.02 : 0.98; break;
+  case 7: band->gap_min += lzt_prng_chance(p, 0.5) ? 60 : -60; break;
+  case 8: band->error_inside = !band->error_inside; break;
+  default: phase->n_bands--; break;
+  }
+  if (phase->lapse_min < -1)
+    phase->lapse_min = -1;
+}
+
+static void
+draw_version(lzt_prng *p, lzt_history *h)
+{
+  const lzq_protocol *first = &h->protocols[0];
+  h->protocols[1] = (lzq_protocol){h->snap.n_phases, first->n_phases, 0, 2};
+  for (uint32_t k = 0; k < first->n_phases; k++)
+    h->phases[h->snap.n_phases++] = h->phases[k];
+  edit_phase(p, &h->phases[first->n_phases + lzt_prng_range(p, 0, first->n_phases - 1)]);
+}
+
 static void
 draw_protocols(lzt_prng *p, lzt_history *h)
 {
   h->snap.n_protocols = (uint32_t)lzt_prng_range(p, 1, 2);
   for (uint32_t i = 0; i < h->snap.n_protocols; i++) {
+    if (i == 1 && lzt_prng_chance(p, 0.5)) {
+      draw_version(p, h);
+      return;
+    }
     uint32_t n = (uint32_t)lzt_prng_range(p, 1, 4);
     h->protocols[i] = (lzq_protocol){h->snap.n_phases, n, 0, i + 1};
     for (uint32_t k = 0; k < n; k++)
