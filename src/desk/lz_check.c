@@ -303,12 +303,23 @@ check_kind(LzDraft *d, GError **error)
   switch (d->spec->kind) {
   case LZS_CHECK: return lz_check_instrument(d, error);
   case LZS_DOSE: return lz_gate_dose(d, error);
-  case LZS_STATE: return lz_gate_state(d, error);
-  case LZS_CHANGE: return lz_gate_change(d, error);
-  case LZS_BATH: return lz_check_lot(d, error) && lz_gate_bath(d, error);
-  case LZS_FEED: return lz_check_lot(d, error) && lz_gate_feed(d, error);
-  case LZS_COURSE: return lz_check_lot(d, error) && lz_gate_course(d, error);
+  case LZS_STATE: lz_gate_state(d); return TRUE;
+  case LZS_CHANGE: lz_gate_change(d); return TRUE;
   default: return lz_check_lot(d, error);
+  }
+}
+
+// The gates of what is done to a lot, once it is sure that the lot is there.
+static gboolean
+check_gates(LzDraft *d, GError **error)
+{
+  if (!check_kind(d, error))
+    return FALSE;
+  switch (d->spec->kind) {
+  case LZS_BATH: lz_gate_bath(d); return TRUE;
+  case LZS_FEED: lz_gate_feed(d); return TRUE;
+  case LZS_COURSE: return lz_gate_course(d, error);
+  default: return TRUE;
   }
 }
 
@@ -327,7 +338,7 @@ check_all(LzDraft *d, GError **error)
     return FALSE;
   if (d->entry.corrects && !lz_check_correction(d, error))
     return FALSE;
-  return d->entry.voided || check_kind(d, error);
+  return d->entry.voided || lz_gate_settle(d, check_gates(d, error), error);
 }
 
 LzEntry *
@@ -368,7 +379,8 @@ lz_check_gates(LzDesk *desk, LzCommand *command, GError **error)
                    .live = TRUE};
   draft.entry.kind = draft.spec->kind;
   g_ptr_array_set_size(command->notes, 0);
-  gboolean passes = read_fields(&draft, error) && check_kind(&draft, error);
+  gboolean passes =
+      read_fields(&draft, error) && lz_gate_settle(&draft, check_gates(&draft, error), error);
   for (gsize i = 0; i < LZS_MAX_FIELDS; i++)
     lz_value_clear(&draft.values[i]);
   return passes;

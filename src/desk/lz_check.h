@@ -22,7 +22,13 @@ typedef struct {
   LzEntry *before; // what it corrects or describes anew, as in force; NULL
   lzq_minute clock_now;
   gboolean live; // done now, not entered afterwards
+  GArray *stops; // of LzStop: the gates that it has met, not lifted; NULL = none
 } LzDraft;
+
+typedef struct {
+  LzGateCode code;
+  char *words; // what, without what the gate's rule adds
+} LzStop;
 
 // The entry with id `id`, owned by the caller; NULL with error set.
 LzEntry *lz_check_command(LzDesk *desk, LzCommand *command, int64_t id, GError **error);
@@ -61,23 +67,29 @@ gboolean lz_check_correction(LzDraft *draft, GError **error);
 // The whole protocol (an engine index): refuses what is impossible, notes the rest on the command.
 gboolean lz_check_protocol(LzDesk *desk, uint32_t protocol, uint32_t traits, LzCommand *command,
                            GError **error);
-// Stops at a gate: the words, then what to do instead, why, on whose word, and who may lift it. The
-// code of the error follows from who may. Always FALSE.
-gboolean lz_gate_refuse(GError **error, LzGateCode code, const char *format, ...)
+// Gates collect: an act meets all of them, and what stops it is said at once (lz_gate_settle), so
+// that nobody lifts one and learns of the next from the water.
+// Stops here, and nothing further is judged of this side of the act. Always FALSE.
+gboolean lz_gate_refuse(LzDraft *draft, LzGateCode code, const char *format, ...)
     G_GNUC_PRINTF(3, 4);
+// At the end: FALSE if anything stopped it, with all of it in one error, what nobody may lift
+// first. By gate: each sentence, then what to do instead, why, on whose word, and who may lift it.
+// The code of the error follows from who may. `ok` is what the parts answered; the stops are given
+// back.
+gboolean lz_gate_settle(LzDraft *draft, gboolean ok, GError **error);
 // The full text of a gate, newly allocated; for notes of what is kept and not used.
 char *lz_gate_words(LzGateCode code, const char *words);
-// The same where it may be lifted, or was acted on already: TRUE with a note on the command if a
-// second person, a reason or a second typing is there, or if it is entered only afterwards. Takes
-// the words.
-gboolean lz_gate_stop(LzDraft *draft, LzGateCode code, char *words, GError **error);
+// The same where it may be lifted, or was acted on already: a note on the command if a second
+// person, a reason or a second typing is there, or if it is entered only afterwards; else a stop,
+// and what else stands in the way is judged as well. Takes the words.
+void lz_gate_stop(LzDraft *draft, LzGateCode code, char *words);
 gboolean lz_gate_dose(LzDraft *draft, GError **error);
-gboolean lz_gate_bath(LzDraft *draft, GError **error);
-gboolean lz_gate_feed(LzDraft *draft, GError **error); // where a medicine is in it
-gboolean lz_gate_change(LzDraft *draft, GError **error);
+void lz_gate_bath(LzDraft *draft);
+void lz_gate_feed(LzDraft *draft); // where a medicine is in it
+void lz_gate_change(LzDraft *draft);
 gboolean lz_gate_move(LzDraft *draft, const LzEntity *lot, GError **error);
-gboolean lz_gate_receipt(LzDraft *draft, uint32_t system, GError **error);
-gboolean lz_gate_state(LzDraft *draft, GError **error);
+void lz_gate_receipt(LzDraft *draft, uint32_t system);
+void lz_gate_state(LzDraft *draft);
 gboolean lz_gate_course(LzDraft *draft, GError **error);
 
 #endif

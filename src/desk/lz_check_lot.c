@@ -29,8 +29,9 @@ check_receipt(LzDraft *d, GError **error)
   if (system == LZQ_NONE)
     return TRUE;
   const LzEntity *species = lz_model_entity(d->model, lz_draft_ref(d, "species"));
-  return lz_gate_receipt(d, system, error) &&
-         lz_gate_enter(d, species ? species->now : NULL, code, system, error);
+  lz_gate_receipt(d, system);
+  lz_gate_enter(d, species ? species->now : NULL, code, system);
+  return TRUE;
 }
 
 // The lot has been received by then, is still one of its own, and has not left.
@@ -83,8 +84,10 @@ check_split(LzDraft *d, const LzEntity *lot, GError **error)
     return FALSE;
   if (to == LZQ_NONE || to == place.system)
     return TRUE;
-  if (d->entry.corrects)
-    return lz_gate_enter(d, lz_model_species(d->model, lot), code, to, error);
+  if (d->entry.corrects) {
+    lz_gate_enter(d, lz_model_species(d->model, lot), code, to);
+    return TRUE;
+  }
   return lz_gate_move(d, lot, error); // the part is carried over as a whole lot would be
 }
 

@@ -74,7 +74,7 @@ is_repeat(const DoseGate *g, lzq_minute last)
 }
 
 static gboolean
-gate_open_dose(DoseGate *g, GError **error)
+gate_open_dose(DoseGate *g)
 {
   LzDraft *d = g->draft;
   uint64_t except = (uint64_t)d->entry.corrects * LZ_RECORDS_PER_ENTRY;
@@ -97,7 +97,7 @@ gate_open_dose(DoseGate *g, GError **error)
                         "%5$s mg/L. Only a reading at %6$s or later unlocks it"),
                       g->system->label, who, amount, when, predicted, then);
   if (d->live || beyond || d->entry.happened_min < open->at + SAME_ROUND_MIN)
-    return lz_gate_refuse(error, LZ_GATED_OPEN_DOSE, "%s", words);
+    return lz_gate_refuse(d, LZ_GATED_OPEN_DOSE, "%s", words);
   lz_command_note(d->command, g_steal_pointer(&words));
   return TRUE;
 }
@@ -105,17 +105,17 @@ gate_open_dose(DoseGate *g, GError **error)
 // --- a level that nobody knows
 
 static gboolean
-gate_unknown(const DoseGate *g, GError **error)
+gate_unknown(const DoseGate *g)
 {
   LzDraft *d = g->draft;
   if (g->advice.possible || !isnan(g->advice.level_before) || isnan(g->advice.harm_edge))
     return TRUE;
-  return lz_gate_stop(
+  lz_gate_stop(
       d, LZ_GATED_UNKNOWN,
       g_strdup_printf(_("system: what %s holds is not known (no reading counts since carbon, resin "
                         "or an instrument in doubt); test first"),
-                      g->system->label),
-      error);
+                      g->system->label));
+  return !d->live;
 }
 
 // --- the amount against the computed one
@@ -130,7 +130,7 @@ dose_line(const DoseGate *g, double predicted)
 }
 
 static gboolean
-refuse_amount(const DoseGate *g, const lzq_dose_answer *answer, GError **error)
+refuse_amount(const DoseGate *g, const lzq_dose_answer *answer)
 {
   g_autofree char *line = dose_line(g, answer->predicted);
   g_autofree char *typed = isnan(g->ml) ? lz_format_short(g->mg, 1) : lz_format_short(g->ml, 2);
@@ -139,17 +139,17 @@ refuse_amount(const DoseGate *g, const lzq_dose_answer *answer, GError **error)
   const char *field = isnan(g->ml) ? "amount_mg" : "amount_ml";
   if (answer->code == LZQ_DOSE_REFUSED_HARM) {
     g_autofree char *harm = level(g->advice.harm_edge);
-    return lz_gate_refuse(error, LZ_GATED_HARM,
+    return lz_gate_refuse(g->draft, LZ_GATED_HARM,
                           _("%s: %s would harm: %s, and %s mg/L is where it harms; computed is %s"),
                           field, typed, line, harm, asked);
   }
   if (answer->slip_of_ten)
     return lz_gate_refuse(
-        error, LZ_GATED_SLIP,
+        g->draft, LZ_GATED_SLIP,
         _("%s: %s is ten times the computed dose of %s, refused whoever asks: %s"), field, typed,
         asked, line);
   g_autofree char *ratio = lz_format_short(answer->ratio, 1);
-  return lz_gate_refuse(error, LZ_GATED_SLIP,
+  return lz_gate_refuse(g->draft, LZ_GATED_SLIP,
                         _("%s: %s is %s times the computed dose of %s, refused whoever asks: %s"),
                         field, typed, ratio, asked, line);
 }
@@ -163,8 +163,8 @@ read_back_agrees(const DoseGate *g)
          fabs(again - (isnan(g->ml) ? g->mg : g->ml)) < 1e-9;
 }
 
-static gboolean
-ask_second(const DoseGate *g, const lzq_dose_answer *answer, GError **error)
+static void
+ask_second(const DoseGate *g, const lzq_dose_answer *answer)
 {
   g_autofree char *line = dose_line(g, answer->predicted);
   g_autofree char *asked = lz_format_short(isnan(g->ml) ? g->advice.mg : g->advice.ml, 2);
@@ -176,36 +176,36 @@ ask_second(const DoseGate *g, const lzq_dose_answer *answer, GError **error)
   // the second person's own sum is asked for further on, without saying what the first came to
   if (!g->draft->entry.witness && g->draft->live && !isnan(g->ml) && station &&
       lz_entry_int(station->now, "double_check"))
-    return TRUE;
-  if (!g->draft->entry.witness)
-    return lz_gate_refuse(error, LZ_GATED_LARGE, "%s", words);
-  return lz_gate_stop(g->draft, LZ_GATED_LARGE, g_steal_pointer(&words), error);
+    return;
+  if (g->draft->entry.witness)
+    lz_gate_stop(g->draft, LZ_GATED_LARGE, g_steal_pointer(&words));
+  else
+    lz_gate_refuse(g->draft, LZ_GATED_LARGE, "%s", words);
 }
 
-static gboolean
-ask_again(const DoseGate *g, const lzq_dose_answer *answer, GError **error)
+static void
+ask_again(const DoseGate *g, const lzq_dose_answer *answer)
 {
   LzDraft *d = g->draft;
   if (read_back_agrees(g) || d->entry.witness)
-    return TRUE;
+    return;
   g_autofree char *asked = lz_format_short(isnan(g->ml) ? g->advice.mg : g->advice.ml, 2);
   g_autofree char *line = dose_line(g, answer->predicted);
   if (d->live)
-    return lz_gate_refuse(
-        error, LZ_GATED_SMALL,
-        _("amount: this is half of the computed dose of %s or less: %s; type it again "
-          "if it is meant"),
-        asked, line);
-  lz_command_note(
-      d->command,
-      g_strdup_printf(_("kept: half of the computed dose of %s or less: %s"), asked, line));
-  return TRUE;
+    lz_gate_refuse(d, LZ_GATED_SMALL,
+                   _("amount: this is half of the computed dose of %s or less: %s; type it again "
+                     "if it is meant"),
+                   asked, line);
+  else
+    lz_command_note(
+        d->command,
+        g_strdup_printf(_("kept: half of the computed dose of %s or less: %s"), asked, line));
 }
 
 // The computed dose of the slip gate is the largest that can be meant: all the way to the target. A
 // step of a rise is smaller, and is what the lower gate compares with.
 static gboolean
-gate_amount(DoseGate *g, GError **error)
+gate_amount(DoseGate *g)
 {
   double now = before_dose(g);
   double whole = isnan(g->advice.target) ? NAN : (g->advice.target - now) * g->volume;
@@ -218,12 +218,14 @@ gate_amount(DoseGate *g, GError **error)
     request.computed_mg = g->mg; // nothing to compare with: only the harm edge speaks
   lzq_dose_answer answer = lzq_dose_verdict(&request);
   if (answer.refused)
-    return refuse_amount(g, &answer, error);
-  if (answer.code == LZQ_DOSE_SECOND_PERSON)
-    return ask_second(g, &answer, error);
+    return refuse_amount(g, &answer);
   gboolean small = g->advice.possible && g->mg <= LZQ_SLIP_SMALL * g->advice.mg * (1 + 1e-9) &&
                    !g->draft->entry.corrects;
-  return small ? ask_again(g, &answer, error) : TRUE;
+  if (answer.code == LZQ_DOSE_SECOND_PERSON)
+    ask_second(g, &answer);
+  else if (small)
+    ask_again(g, &answer);
+  return TRUE;
 }
 
 // --- a dose
@@ -294,16 +296,15 @@ medicine_of(const DoseGate *g)
 }
 
 // Grams of salt: g/L is taken as practical salinity.
-static gboolean
-gate_salt(const DoseGate *g, GError **error)
+static void
+gate_salt(const DoseGate *g)
 {
   LzDraft *d = g->draft;
   g_autoptr(GArray) steps = lz_carry(d->model, g->water, LZQ_SALINITY, d->entry.happened_min);
   double volume = lz_carry_volume(d->model, g->water, d->entry.happened_min);
   g_autofree char *kg = lz_format_amount(g->mg / 1000, LZQ_UNIT_KG);
   g_autofree char *what = g_strdup_printf("salt_kg: %s", kg);
-  return lz_gate_salinity(d, g->water, steps, lzq_after_dose(lz_carry_level(steps), g->mg, volume),
-                          what, error);
+  lz_gate_salinity(d, g->water, steps, lzq_after_dose(lz_carry_level(steps), g->mg, volume), what);
 }
 
 gboolean
@@ -316,8 +317,10 @@ lz_gate_dose(LzDraft *d, GError **error)
   const char *typed = lz_command_get(d->command, "amount_ml");
   if (typed && !lz_command_get(d->command, "typed"))
     lz_draft_set_text(d, "typed", typed);
-  if (g.analyte == LZQ_SALINITY)
-    return gate_salt(&g, error);
+  if (g.analyte == LZQ_SALINITY) {
+    gate_salt(&g);
+    return TRUE;
+  }
   g_autoptr(GArray) steps = lz_carry(d->model, g.water, g.analyte, d->entry.happened_min);
   g.steps = steps;
   g.volume = lz_carry_volume(d->model, g.water, d->entry.happened_min);
@@ -327,24 +330,26 @@ lz_gate_dose(LzDraft *d, GError **error)
   LzMedicineGate medicine = medicine_of(&g);
   if (lz_draft_yes(d, "given_in_error"))
     return lz_gate_in_error(&medicine, &g.advice, g.volume, error);
-  return gate_open_dose(&g, error) && gate_unknown(&g, error) && gate_amount(&g, error) &&
-         lz_gate_planned(&medicine, &g.advice, error) && lz_gate_medicine(&medicine, error);
+  medicine.is_amount = gate_open_dose(&g) && gate_unknown(&g) && gate_amount(&g);
+  if (medicine.is_amount)
+    lz_gate_planned(&medicine, &g.advice);
+  lz_gate_medicine(&medicine);
+  return TRUE;
 }
 
-static gboolean
-gate_new_water(LzDraft *d, uint32_t water, double volume, double litres, gboolean drip,
-               GError **error)
+static void
+gate_new_water(LzDraft *d, uint32_t water, double volume, double litres, gboolean drip)
 {
   g_autoptr(GArray) steps = lz_carry(d->model, water, LZQ_SALINITY, d->entry.happened_min);
   double after = lzq_after_change(lz_carry_level(steps), lzq_changed_share(litres, volume, drip),
                                   lz_draft_number(d, "new_salinity"));
   g_autofree char *typed = lz_format_amount(litres, LZQ_UNIT_L);
   g_autofree char *what = g_strdup_printf("litres: %s", typed);
-  return lz_gate_salinity(d, water, steps, after, what, error);
+  lz_gate_salinity(d, water, steps, after, what);
 }
 
-gboolean
-lz_gate_change(LzDraft *d, GError **error)
+void
+lz_gate_change(LzDraft *d)
 {
   const LzEntity *system = lz_model_entity(d->model, lz_draft_ref(d, "system"));
   double volume = lz_carry_volume(d->model, system->index, d->entry.happened_min);
@@ -353,17 +358,16 @@ lz_gate_change(LzDraft *d, GError **error)
   if (!drip && litres > volume * (1 + 1e-9)) {
     g_autofree char *typed = lz_format_amount(litres, LZQ_UNIT_L),
                     *most = lz_format_amount(volume, LZQ_UNIT_L);
-    return lz_gate_refuse(error, LZ_GATED_TOO_MUCH_WATER,
-                          _("litres: %s is more than %s holds; accepted is at most %s, or drip"),
-                          typed, system->label, most);
+    lz_gate_refuse(d, LZ_GATED_TOO_MUCH_WATER,
+                   _("litres: %s is more than %s holds; accepted is at most %s, or drip"), typed,
+                   system->label, most);
+    return;
   }
-  if (!gate_new_water(d, system->index, volume, litres, drip, error))
-    return FALSE;
+  gate_new_water(d, system->index, volume, litres, drip);
   double most = g_array_index(d->model->systems, lzq_system, system->index).max_change_day;
   if (litres > most * volume * (1 + 1e-9)) {
     g_autofree char *words = lz_format_amount(most * volume, LZQ_UNIT_L);
     lz_command_note(d->command,
                     g_strdup_printf(_("more than the largest change of a day here, %s"), words));
   }
-  return TRUE;
 }

@@ -52,8 +52,8 @@ keeps_limits(const LzDraft *d, int bath, double level)
   }
 }
 
-gboolean
-lz_gate_bath(LzDraft *d, GError **error)
+void
+lz_gate_bath(LzDraft *d)
 {
   int bath = lz_draft_word(d, "bath");
   const LzEntity *bottle = lz_model_entity(d->model, lz_draft_ref(d, "bottle"));
@@ -61,12 +61,10 @@ lz_gate_bath(LzDraft *d, GError **error)
   double level = level_of(d, bottle);
   if (!keeps_limits(d, bath, level)) {
     g_autofree char *strength = lz_format_short(level, 1);
-    if (!lz_gate_stop(d, LZ_GATED_BATH,
-                      g_strdup_printf(_("bath: %1$s mg/L for %2$d minutes is beyond what is "
-                                        "published for it, or air or temperature is not given"),
-                                      strength, (int)lz_draft_number(d, "minutes")),
-                      error))
-      return FALSE;
+    lz_gate_stop(d, LZ_GATED_BATH,
+                 g_strdup_printf(_("bath: %1$s mg/L for %2$d minutes is beyond what is "
+                                   "published for it, or air or temperature is not given"),
+                                 strength, (int)lz_draft_number(d, "minutes")));
   }
   LzMedicineGate gate = {.draft = d,
                          .lot = lot,
@@ -75,16 +73,18 @@ lz_gate_bath(LzDraft *d, GError **error)
                          .before = 0,
                          .after = level,
                          .ml = lz_draft_number(d, "amount_ml"),
+                         .is_amount = TRUE,
                          .has_plan = TRUE};
-  return gate.analyte == LZQ_SALINITY || lz_gate_medicine(&gate, error);
+  if (gate.analyte != LZQ_SALINITY)
+    lz_gate_medicine(&gate);
 }
 
-gboolean
-lz_gate_feed(LzDraft *d, GError **error)
+void
+lz_gate_feed(LzDraft *d)
 {
   const LzEntity *bottle = lz_model_entity(d->model, lz_draft_ref(d, "bottle"));
   if (!bottle)
-    return TRUE;
+    return;
   int analyte = lz_entry_word(bottle->now, "analyte");
   LzMedicineGate gate = {.draft = d,
                          .lot = lz_model_entity(d->model, lz_draft_ref(d, "lot")),
@@ -94,6 +94,7 @@ lz_gate_feed(LzDraft *d, GError **error)
                          .after = NAN,
                          .ml = NAN,
                          .in_feed = TRUE,
+                         .is_amount = TRUE,
                          .has_plan = TRUE};
-  return lz_gate_medicine(&gate, error);
+  lz_gate_medicine(&gate);
 }

@@ -37,32 +37,29 @@ was_read(LzModel *m, uint32_t system, lzq_minute at)
   return last > NONE_LEFT;
 }
 
-gboolean
-lz_gate_bleach(LzDraft *d, const char *lot, uint32_t system, GError **error)
+void
+lz_gate_bleach(LzDraft *d, const char *lot, uint32_t system)
 {
   const lzq_minute at = d->entry.happened_min;
   if (!is_disinfecting(d->model, system, at) && !was_read(d->model, system, at))
-    return TRUE;
-  return lz_gate_stop(
-      d, LZ_GATED_NEVER_MEET,
-      g_strdup_printf(_("tank: %1$s is being disinfected or holds chlorine, and lot "
-                        "%2$s is alive; rinse, fill, read none, and record the new "
-                        "state first"),
-                      lz_desk_name(d->desk, "system", system), lot),
-      error);
+    return;
+  lz_gate_stop(d, LZ_GATED_NEVER_MEET,
+               g_strdup_printf(_("tank: %1$s is being disinfected or holds chlorine, and lot "
+                                 "%2$s is alive; rinse, fill, read none, and record the new "
+                                 "state first"),
+                               lz_desk_name(d->desk, "system", system), lot));
 }
 
-gboolean
-lz_gate_state(LzDraft *d, GError **error)
+void
+lz_gate_state(LzDraft *d)
 {
   const LzEntity *system = lz_model_entity(d->model, lz_draft_ref(d, "system"));
   const char *state = lz_draft_text(d, "state");
   const gboolean ends_life =
       g_strcmp0(state, "disinfecting") == 0 || g_strcmp0(state, "empty") == 0;
   if (!system || !ends_life || !lz_gate_lives(d->model, system->index, d->entry.happened_min))
-    return TRUE;
-  return lz_gate_stop(
+    return;
+  lz_gate_stop(
       d, LZ_GATED_NEVER_MEET,
-      g_strdup_printf(_("state: fish live in %s; move or count them out first"), system->label),
-      error);
+      g_strdup_printf(_("state: fish live in %s; move or count them out first"), system->label));
 }

@@ -37,19 +37,17 @@ lz_gate_course(LzDraft *d, GError **error)
   if (!doses_copper(d->model, protocol->index))
     return TRUE;
   if (traits & (LZQ_TRAIT_INVERTEBRATE | LZQ_TRAIT_CARTILAGINOUS | LZQ_TRAIT_COPPER_SENSITIVE))
-    return lz_gate_refuse(
-        error, LZ_GATED_SPECIES,
-        _("lot: %s must not meet copper, which %s doses; choose another protocol with "
-          "the veterinarian"),
-        lot->label, protocol->label);
+    lz_gate_refuse(d, LZ_GATED_SPECIES,
+                   _("lot: %s must not meet copper, which %s doses; choose another protocol with "
+                     "the veterinarian"),
+                   lot->label, protocol->label);
   // "unknown" is said by somebody who looked; where nothing is said a note stands
   // (lz_check_protocol)
   const LzEntry *species = lz_model_species(d->model, lot);
   if (species && g_strcmp0(lz_entry_text(species, "copper"), "unknown") == 0)
-    return lz_gate_stop(d, LZ_GATED_NO_DATA,
-                        g_strdup_printf(_("lot: nothing is known of %1$s with copper, which %2$s "
-                                          "doses"),
-                                        lot->label, protocol->label),
-                        error);
+    lz_gate_stop(d, LZ_GATED_NO_DATA,
+                 g_strdup_printf(_("lot: nothing is known of %1$s with copper, which %2$s "
+                                   "doses"),
+                                 lot->label, protocol->label));
   return TRUE;
 }

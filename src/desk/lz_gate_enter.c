@@ -47,24 +47,20 @@ warn_of_nets(LzDraft *d, const LzEntry *species, uint32_t system)
                       lz_desk_name(d->desk, "system", system), when));
 }
 
-gboolean
-lz_gate_enter(LzDraft *d, const LzEntry *species, const char *lot, uint32_t system, GError **error)
+void
+lz_gate_enter(LzDraft *d, const LzEntry *species, const char *lot, uint32_t system)
 {
-  if (!lz_gate_bleach(d, lot, system, error))
-    return FALSE;
+  lz_gate_bleach(d, lot, system);
   for (int a = 0; a < LZQ_N_ANALYTES; a++) {
     lzq_analyte analyte = (lzq_analyte)a;
     if (!lz_gate_avoids(species, analyte) ||
         !lz_gate_may_hold(d->model, system, analyte, d->entry.happened_min))
       continue;
-    if (!lz_gate_stop(d, LZ_GATED_SPECIES,
-                      g_strdup_printf(_("tank: %1$s holds %2$s, or may hold it, and lot %3$s must "
-                                        "not meet it"),
-                                      lz_desk_name(d->desk, "system", system),
-                                      lz_words_analyte(analyte), lot),
-                      error))
-      return FALSE;
+    lz_gate_stop(d, LZ_GATED_SPECIES,
+                 g_strdup_printf(_("tank: %1$s holds %2$s, or may hold it, and lot %3$s must "
+                                   "not meet it"),
+                                 lz_desk_name(d->desk, "system", system), lz_words_analyte(analyte),
+                                 lot));
   }
   warn_of_nets(d, species, system);
-  return TRUE;
 }

@@ -54,9 +54,8 @@ tolerance(const lzq_phase *phase, lzq_analyte analyte)
   }
 }
 
-static gboolean
-matches(LzDraft *d, uint32_t from, uint32_t to, lzq_analyte analyte, const lzq_phase *phase,
-        GError **error)
+static void
+match_one(LzDraft *d, uint32_t from, uint32_t to, lzq_analyte analyte, const lzq_phase *phase)
 {
   const double here = level_of(d, from, analyte), there = level_of(d, to, analyte);
   double most = tolerance(phase, analyte), differs = fabs(here - there);
@@ -67,17 +66,15 @@ matches(LzDraft *d, uint32_t from, uint32_t to, lzq_analyte analyte, const lzq_p
     most = there > here ? LZQ_USUAL_SALINITY_RISE : LZQ_USUAL_SALINITY_FALL;
   }
   if (!isfinite(most) || !isfinite(differs) || differs <= most + LZQ_EDGE)
-    return TRUE;
+    return;
   const lzq_because because = {LZQ_BECAUSE_MOVE_NOT_MATCHED, {analyte, here, there, most}};
-  return lz_gate_move_stop(d, lz_words_because(d->desk, &because), error);
+  lz_gate_move_stop(d, lz_words_because(d->desk, &because));
 }
 
-gboolean
-lz_gate_match(LzDraft *d, uint32_t from, uint32_t to, const lzq_phase *phase, GError **error)
+void
+lz_gate_match(LzDraft *d, uint32_t from, uint32_t to, const lzq_phase *phase)
 {
   static const lzq_analyte looked_at[] = {LZQ_COPPER, LZQ_SALINITY, LZQ_TEMPERATURE, LZQ_PH};
   for (gsize i = 0; i < G_N_ELEMENTS(looked_at); i++)
-    if (!matches(d, from, to, looked_at[i], phase, error))
-      return FALSE;
-  return TRUE;
+    match_one(d, from, to, looked_at[i], phase);
 }

@@ -16,56 +16,50 @@
 
 // --- the bottle
 
-static gboolean
-gate_bottle(const LzMedicineGate *g, GError **error)
+static void
+gate_bottle(const LzMedicineGate *g)
 {
   LzDraft *d = g->draft;
   if (!g->bottle)
-    return TRUE;
+    return;
   const LzEntry *bottle = g->bottle->now;
   const char *expiry = lz_entry_text(bottle, "expiry");
-  if (d->entry.happened_min >= lz_expiry_end(d->model->zone, expiry) &&
-      !lz_gate_stop(d, LZ_GATED_EXPIRED,
-                    g_strdup_printf(_("bottle: %1$s expired on %2$s"), g->bottle->label, expiry),
-                    error))
-    return FALSE;
+  if (d->entry.happened_min >= lz_expiry_end(d->model->zone, expiry))
+    lz_gate_stop(d, LZ_GATED_EXPIRED,
+                 g_strdup_printf(_("bottle: %1$s expired on %2$s"), g->bottle->label, expiry));
   // medicated feed: Regulation (EU) 2019/4 art. 16 (from memory), as a template; local rules come
   // first
-  if ((g->analyte == LZQ_CHLOROQUINE || g->in_feed) && !lz_entry_has(bottle, "prescription") &&
-      !lz_gate_stop(d, LZ_GATED_PRESCRIPTION,
-                    g_strdup_printf(_("bottle: %1$s holds %2$s, and no prescription is on record"),
-                                    g->bottle->label, lz_words_analyte(g->analyte)),
-                    error))
-    return FALSE;
+  if ((g->analyte == LZQ_CHLOROQUINE || g->in_feed) && !lz_entry_has(bottle, "prescription"))
+    lz_gate_stop(d, LZ_GATED_PRESCRIPTION,
+                 g_strdup_printf(_("bottle: %1$s holds %2$s, and no prescription is on record"),
+                                 g->bottle->label, lz_words_analyte(g->analyte)));
   double limit = lz_entry_number(bottle, "limit_level");
-  if (isnan(limit) || !(g->after > limit + LZQ_EDGE))
-    return TRUE;
+  if (!g->is_amount || isnan(limit) || !(g->after > limit + LZQ_EDGE))
+    return;
   g_autofree char *after = lz_format_short(g->after, 4), *most = lz_format_short(limit, 4);
-  return lz_gate_stop(d, LZ_GATED_STATION_LIMIT,
-                      g_strdup_printf(_("amount: it would make %1$s mg/L; this station never goes "
-                                        "beyond %2$s with %3$s"),
-                                      after, most, g->bottle->label),
-                      error);
+  lz_gate_stop(d, LZ_GATED_STATION_LIMIT,
+               g_strdup_printf(_("amount: it would make %1$s mg/L; this station never goes "
+                                 "beyond %2$s with %3$s"),
+                               after, most, g->bottle->label));
 }
 
-static gboolean
-gate_published(const LzMedicineGate *g, GError **error)
+static void
+gate_published(const LzMedicineGate *g)
 {
   double most = lzq_published_limit(g->analyte, g->form);
-  if (g->has_plan || isnan(most) || !(g->after > most + LZQ_EDGE))
-    return TRUE;
+  if (!g->is_amount || g->has_plan || isnan(most) || !(g->after > most + LZQ_EDGE))
+    return;
   g_autofree char *after = lz_format_short(g->after, 4), *limit = lz_format_short(most, 4);
-  return lz_gate_stop(
+  lz_gate_stop(
       g->draft, LZ_GATED_PUBLISHED_LIMIT,
       g_strdup_printf(_("amount: it would make %1$s mg/L of %2$s; published is at most %3$s"),
-                      after, lz_words_analyte(g->analyte), limit),
-      error);
+                      after, lz_words_analyte(g->analyte), limit));
 }
 
 // --- the fish
 
-static gboolean
-gate_lot(const LzMedicineGate *g, uint32_t lot, const LzPlace *place, GError **error)
+static void
+gate_lot(const LzMedicineGate *g, uint32_t lot, const LzPlace *place)
 {
   LzDraft *d = g->draft;
   const LzModel *m = d->model;
@@ -74,41 +68,34 @@ gate_lot(const LzMedicineGate *g, uint32_t lot, const LzPlace *place, GError **e
   const char *medicine = lz_words_analyte(g->analyte);
   const LzEntry *species = lz_model_species(m, entity);
   int64_t rest = station ? lz_entry_int(station, "settle_h") : 0;
-  if (lz_gate_avoids(species, g->analyte) &&
-      !lz_gate_stop(
-          d, LZ_GATED_SPECIES,
-          g_strdup_printf(_("system: lot %1$s in %2$s must not meet %3$s; move it out first"),
-                          entity->label, g->system ? g->system->label : "-", medicine),
-          error))
-    return FALSE;
-  if (g->analyte != LZQ_COPPER && g_strcmp0(lz_gate_class(species, g->analyte), "unknown") == 0 &&
-      !lz_gate_stop(
-          d, LZ_GATED_NO_DATA,
-          g_strdup_printf(_("lot: nothing is known of %1$s with %2$s"), entity->label, medicine),
-          error))
-    return FALSE;
+  if (lz_gate_avoids(species, g->analyte))
+    lz_gate_stop(
+        d, LZ_GATED_SPECIES,
+        g_strdup_printf(_("system: lot %1$s in %2$s must not meet %3$s; move it out first"),
+                        entity->label, g->system ? g->system->label : "-", medicine));
+  if (g->analyte != LZQ_COPPER && g_strcmp0(lz_gate_class(species, g->analyte), "unknown") == 0)
+    lz_gate_stop(
+        d, LZ_GATED_NO_DATA,
+        g_strdup_printf(_("lot: nothing is known of %1$s with %2$s"), entity->label, medicine));
   if (rest <= 0 || d->entry.happened_min >= place->received_at + rest * 60)
-    return TRUE;
+    return;
   g_autofree char *came = lz_format_time(m->zone, place->received_at);
-  return lz_gate_stop(
-      d, LZ_GATED_TOO_SOON,
-      g_strdup_printf(_("system: lot %1$s came on %2$s; this station lets fish rest "
-                        "%3$d h before any medicine"),
-                      entity->label, came, (int)rest),
-      error);
+  lz_gate_stop(d, LZ_GATED_TOO_SOON,
+               g_strdup_printf(_("system: lot %1$s came on %2$s; this station lets fish rest "
+                                 "%3$d h before any medicine"),
+                               entity->label, came, (int)rest));
 }
 
-static gboolean
-gate_fish(const LzMedicineGate *g, GError **error)
+static void
+gate_fish(const LzMedicineGate *g)
 {
   LzDraft *d = g->draft;
   for (uint32_t lot = 0; lot < d->model->lots->len; lot++) {
     LzPlace place = lz_place_of(d->model, lot, d->entry.happened_min);
     gboolean meant = g->lot ? g->lot->index == lot : g->system && place.system == g->system->index;
-    if (meant && lz_place_lives(&place) && !gate_lot(g, lot, &place, error))
-      return FALSE;
+    if (meant && lz_place_lives(&place))
+      gate_lot(g, lot, &place);
   }
-  return TRUE;
 }
 
 // --- a second person's own sum
@@ -127,29 +114,30 @@ is_first(const LzMedicineGate *g)
 }
 
 // Asked for without saying what the first came to: the second person must not see it.
-static gboolean
-gate_alone(const LzMedicineGate *g, GError **error)
+static void
+gate_alone(const LzMedicineGate *g)
 {
   LzDraft *d = g->draft;
   const LzEntry *station = d->model->station ? d->model->station->now : NULL;
-  gboolean risky = g->analyte == LZQ_FORMALIN || g->large || is_first(g);
+  gboolean risky = g->is_amount && (g->analyte == LZQ_FORMALIN || g->large || is_first(g));
   if (!station || !lz_entry_int(station, "double_check") || !d->live || isnan(g->ml) || !risky)
-    return TRUE;
+    return;
   double second = lz_draft_number(d, "check_ml");
   if (!d->entry.witness || isnan(second))
-    return lz_gate_refuse(error, LZ_GATED_ALONE,
-                          _("check_ml: a second person works this dose out alone; accepted are the "
-                            "initials of the witness and the mL that the witness came to"));
-  if (fabs(second - g->ml) <= fmax(AGREE_ML, AGREE_SHARE * g->ml) + 1e-9)
-    return TRUE;
-  return lz_gate_refuse(
-      error, LZ_GATED_DISAGREE,
-      _("check_ml: the two people came to different amounts; nothing is recorded"));
+    lz_gate_refuse(d, LZ_GATED_ALONE,
+                   _("check_ml: a second person works this dose out alone; accepted are the "
+                     "initials of the witness and the mL that the witness came to"));
+  else if (fabs(second - g->ml) > fmax(AGREE_ML, AGREE_SHARE * g->ml) + 1e-9)
+    lz_gate_refuse(d, LZ_GATED_DISAGREE,
+                   _("check_ml: the two people came to different amounts; nothing is recorded"));
 }
 
-gboolean
-lz_gate_medicine(const LzMedicineGate *g, GError **error)
+void
+lz_gate_medicine(const LzMedicineGate *g)
 {
-  return gate_fish(g, error) && gate_bottle(g, error) && gate_published(g, error) &&
-         lz_gate_meet(g, error) && gate_alone(g, error);
+  gate_fish(g);
+  gate_bottle(g);
+  gate_published(g);
+  lz_gate_meet(g);
+  gate_alone(g);
 }

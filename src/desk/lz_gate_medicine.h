@@ -18,24 +18,25 @@ typedef struct {
   double ml;            // from the bottle, NAN
   gboolean has_plan;    // a protocol there says how far
   gboolean in_feed;     // medicated feed: always on prescription
+  gboolean is_amount;   // the amount itself was not refused: limits and a second sum are asked
   gboolean large;       // more than one and a half times the computed dose
 } LzMedicineGate;
 
-gboolean lz_gate_medicine(const LzMedicineGate *gate, GError **error);
+void lz_gate_medicine(const LzMedicineGate *gate);
 
 // lz_gate_error.c: what is said to a dose that was given in error.
 gboolean lz_gate_in_error(const LzMedicineGate *gate, const LzDoseAdvice *advice, double volume,
                           GError **error);
 
 // lz_gate_rate.c: a dose that is due now, and as large as its lots ask for.
-gboolean lz_gate_planned(const LzMedicineGate *gate, const LzDoseAdvice *advice, GError **error);
+void lz_gate_planned(const LzMedicineGate *gate, const LzDoseAdvice *advice);
 // Salinity `after` an act that `what` names, in a water of these steps, against the largest step
 // and the largest day that the lots there may make.
-gboolean lz_gate_salinity(LzDraft *draft, uint32_t water, const GArray *steps, double after,
-                          const char *what, GError **error);
+void lz_gate_salinity(LzDraft *draft, uint32_t water, const GArray *steps, double after,
+                      const char *what);
 
 // lz_gate_meet.c: other medicines in the water, equipment.
-gboolean lz_gate_meet(const LzMedicineGate *gate, GError **error);
+void lz_gate_meet(const LzMedicineGate *gate);
 // Whether a water holds a medicine at that minute, or may hold it.
 gboolean lz_gate_may_hold(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute at);
 
@@ -43,15 +44,14 @@ gboolean lz_gate_may_hold(LzModel *model, uint32_t system, lzq_analyte analyte, 
 gboolean lz_gate_lives(LzModel *model, uint32_t system, lzq_minute at);
 
 // lz_gate_bleach.c: fish on their way into a water that holds chlorine.
-gboolean lz_gate_bleach(LzDraft *draft, const char *lot, uint32_t system, GError **error);
+void lz_gate_bleach(LzDraft *draft, const char *lot, uint32_t system);
 
 // lz_gate_enter.c: what a species bears; NULL = nobody said which it is.
 // Its class for a medicine: "avoid", "unknown" ...; NULL where nothing is said.
 const char *lz_gate_class(const LzEntry *species, lzq_analyte analyte);
 gboolean lz_gate_avoids(const LzEntry *species, lzq_analyte analyte);
 // Fish on their way into a water, against every medicine that it holds or may hold.
-gboolean lz_gate_enter(LzDraft *draft, const LzEntry *species, const char *lot, uint32_t system,
-                       GError **error);
+void lz_gate_enter(LzDraft *draft, const LzEntry *species, const char *lot, uint32_t system);
 
 // What a bath of this word of the kind "bath" holds; salinity where it is fresh water or other.
 uint8_t lz_bath_medicine(int word);

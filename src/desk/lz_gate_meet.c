@@ -13,8 +13,8 @@
 #define NONE_LEFT    0.02 // mg/L of copper: "copper-free"
 #define LOW_SALINITY 16.0 // below it copper and low salinity together are doubtful: house rule
 
-static gboolean
-gate_pair(const LzMedicineGate *g, gboolean never, const char *other, GError **error)
+static void
+gate_pair(const LzMedicineGate *g, gboolean never, const char *other)
 {
   LzDraft *d = g->draft;
   const LzEntry *station = d->model->station ? d->model->station->now : NULL;
@@ -23,10 +23,10 @@ gate_pair(const LzMedicineGate *g, gboolean never, const char *other, GError **e
                                 lz_words_analyte(g->analyte), other, g->system->label);
   if (!never && g_strcmp0(rule, "allow") == 0) {
     lz_command_note(d->command, words);
-    return TRUE;
+    return;
   }
   gboolean refuse = never || g_strcmp0(rule, "refuse") == 0;
-  return lz_gate_stop(d, refuse ? LZ_GATED_NEVER_MEET : LZ_GATED_DOUBTFUL, words, error);
+  lz_gate_stop(d, refuse ? LZ_GATED_NEVER_MEET : LZ_GATED_DOUBTFUL, words);
 }
 
 // Carbon may have taken it out or not: copper is there until a reading says that it is gone.
@@ -61,8 +61,8 @@ lz_gate_lives(LzModel *m, uint32_t system, lzq_minute at)
   return FALSE;
 }
 
-static gboolean
-gate_other_form(const LzMedicineGate *g, GError **error)
+static void
+gate_other_form(const LzMedicineGate *g)
 {
   LzModel *m = g->draft->model;
   g_autoptr(GArray) steps = lz_carry(m, g->system->index, LZQ_COPPER, g->draft->entry.happened_min);
@@ -73,10 +73,10 @@ gate_other_form(const LzMedicineGate *g, GError **error)
       there = (lzq_form)g_array_index(m->records, lzq_record, step->record).form;
   }
   if (there == LZQ_FORM_NONE || there == g->form || !(lz_carry_most(steps) > NONE_LEFT))
-    return TRUE;
+    return;
   g_autofree char *other =
       g_strdup_printf("%s (%s)", lz_words_analyte(LZQ_COPPER), lz_words_form(there));
-  return gate_pair(g, TRUE, other, error);
+  gate_pair(g, TRUE, other);
 }
 
 static const struct {
@@ -88,27 +88,26 @@ static const struct {
     {LZQ_FORMALIN, LZQ_PEROXIDE, FALSE},  {LZQ_FORMALIN, LZQ_CHLOROQUINE, FALSE},
 };
 
-static gboolean
-gate_pairs(const LzMedicineGate *g, GError **error)
+static void
+gate_pairs(const LzMedicineGate *g)
 {
   for (gsize i = 0; i < G_N_ELEMENTS(pairs); i++) {
     if (pairs[i].one != g->analyte && pairs[i].other != g->analyte)
       continue;
     lzq_analyte other = pairs[i].one == g->analyte ? pairs[i].other : pairs[i].one;
-    if (lz_gate_may_hold(g->draft->model, g->system->index, other, g->draft->entry.happened_min) &&
-        !gate_pair(g, pairs[i].never, lz_words_analyte(other), error))
-      return FALSE;
+    if (lz_gate_may_hold(g->draft->model, g->system->index, other, g->draft->entry.happened_min))
+      gate_pair(g, pairs[i].never, lz_words_analyte(other));
   }
   if (g->analyte == LZQ_CHLORINE &&
       lz_gate_lives(g->draft->model, g->system->index, g->draft->entry.happened_min))
-    return gate_pair(g, TRUE, _("fish"), error);
+    gate_pair(g, TRUE, _("fish"));
   if (g->analyte != LZQ_COPPER)
-    return TRUE;
+    return;
   g_autoptr(GArray) salt =
       lz_carry(g->draft->model, g->system->index, LZQ_SALINITY, g->draft->entry.happened_min);
-  if (lz_carry_level(salt) < LOW_SALINITY && !gate_pair(g, FALSE, _("low salinity"), error))
-    return FALSE;
-  return gate_other_form(g, error);
+  if (lz_carry_level(salt) < LOW_SALINITY)
+    gate_pair(g, FALSE, _("low salinity"));
+  gate_other_form(g);
 }
 
 // --- equipment
@@ -129,8 +128,8 @@ is_on(const LzMedicineGate *g, lzq_gear gear)
   return last && last->ok;
 }
 
-static gboolean
-gate_equipment(const LzMedicineGate *g, GError **error)
+static void
+gate_equipment(const LzMedicineGate *g)
 {
   gboolean copper = g->analyte == LZQ_COPPER, complexed = copper && g->form != LZQ_FORM_IONIC;
   const struct {
@@ -141,20 +140,20 @@ gate_equipment(const LzMedicineGate *g, GError **error)
                {LZQ_GEAR_UV, !copper || complexed},
                {LZQ_GEAR_OZONE, TRUE}};
   if (g->analyte == LZQ_CHLORINE)
-    return TRUE;
+    return;
   for (gsize i = 0; i < G_N_ELEMENTS(gears); i++)
-    if (gears[i].fights && is_on(g, gears[i].gear) &&
-        !lz_gate_stop(g->draft, LZ_GATED_EQUIPMENT,
-                      g_strdup_printf(_("gear: %1$s is on in %2$s and takes out or breaks %3$s"),
-                                      lz_words_gear(gears[i].gear), g->system->label,
-                                      lz_words_analyte(g->analyte)),
-                      error))
-      return FALSE;
-  return TRUE;
+    if (gears[i].fights && is_on(g, gears[i].gear))
+      lz_gate_stop(g->draft, LZ_GATED_EQUIPMENT,
+                   g_strdup_printf(_("gear: %1$s is on in %2$s and takes out or breaks %3$s"),
+                                   lz_words_gear(gears[i].gear), g->system->label,
+                                   lz_words_analyte(g->analyte)));
 }
 
-gboolean
-lz_gate_meet(const LzMedicineGate *g, GError **error)
+void
+lz_gate_meet(const LzMedicineGate *g)
 {
-  return !g->system || (gate_pairs(g, error) && gate_equipment(g, error));
+  if (!g->system)
+    return;
+  gate_pairs(g);
+  gate_equipment(g);
 }

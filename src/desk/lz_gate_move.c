@@ -10,15 +10,12 @@
 #include "lz_seen.h"
 #include "lz_words.h"
 
-gboolean
-lz_gate_move_stop(LzDraft *d, char *words, GError **error)
+void
+lz_gate_move_stop(LzDraft *d, char *words)
 {
   g_autofree char *owned = words;
-  if (d->live && !d->entry.reason)
-    return lz_gate_refuse(error, LZ_GATED_MOVE,
-                          _("tank: %s; if they must go all the same, say why"), words);
-  lz_command_note(d->command, g_steal_pointer(&owned));
-  return TRUE;
+  // Translators: what stands in the way of a move
+  lz_gate_stop(d, LZ_GATED_MOVE, g_strdup_printf(_("tank: %s"), words));
 }
 
 const lzq_credit *
@@ -33,51 +30,47 @@ lz_gate_credit(LzDraft *d, lzq_arena *arena)
 
 // While something was seen and nobody has answered it, nothing goes in or out without a reason.
 // Judged at the minute of the act, as everything at a gate.
-static gboolean
-nothing_seen(LzDraft *d, uint32_t system, GError **error)
+static void
+stop_if_seen(LzDraft *d, uint32_t system)
 {
   lzq_minute at = d->entry.happened_min;
   if (system == LZQ_NONE || !d->live || !lz_seen_any(d->desk, system, at))
-    return TRUE;
+    return;
   lzq_arena arena;
   lzq_arena_init(&arena, lzq_allocator_libc(), 0);
   g_autoptr(LzSeen) seen = lz_seen_open_at(d->desk, system, at, lz_gate_credit(d, &arena));
   lzq_arena_free(&arena);
   if (!seen)
-    return TRUE;
+    return;
   g_autofree char *when = lz_format_when(lz_desk_zone(d->desk), seen->at, d->entry.happened_min);
-  return lz_gate_move_stop(
-      d,
-      g_strdup_printf(_("moves in and out of %1$s are stopped: something was seen there %2$s"),
-                      lz_desk_name(d->desk, "system", system), when),
-      error);
+  lz_gate_move_stop(
+      d, g_strdup_printf(_("moves in and out of %1$s are stopped: something was seen there %2$s"),
+                         lz_desk_name(d->desk, "system", system), when));
 }
 
-gboolean
-lz_gate_receipt(LzDraft *d, uint32_t system, GError **error)
+void
+lz_gate_receipt(LzDraft *d, uint32_t system)
 {
   if (d->entry.corrects || d->before)
-    return TRUE;
-  if (!nothing_seen(d, system, error))
-    return FALSE;
+    return;
+  stop_if_seen(d, system);
   lzq_arena arena;
   lzq_arena_init(&arena, lzq_allocator_libc(), 0);
   const lzq_credit *credit = d->live ? lz_gate_credit(d, &arena) : NULL;
   if (credit)
     lz_gate_share(d, NULL, system, credit);
   lzq_arena_free(&arena);
-  return TRUE;
 }
 
-static gboolean
-is_proven(LzDraft *d, const lzq_lot_credit *credit, GError **error)
+static void
+stop_unproven(LzDraft *d, const lzq_lot_credit *credit)
 {
   const lzq_visit *last = credit->n_visits > 1 ? &credit->visits[credit->n_visits - 2] : NULL;
   if (!credit->has_course || credit->served || !last || last->left != LZQ_LEFT_ENDED ||
       last->firm_at != LZQ_NEVER)
-    return TRUE;
+    return;
   const lzq_because open = {LZQ_BECAUSE_MOVE_NOT_FIRM, {0}};
-  return lz_gate_move_stop(d, lz_words_because(d->desk, &open), error);
+  lz_gate_move_stop(d, lz_words_because(d->desk, &open));
 }
 
 static const lzq_phase *
@@ -100,17 +93,18 @@ lz_gate_move(LzDraft *d, const LzEntity *lot, GError **error)
                      lot->label);
   if (place.system == LZQ_NONE || place.system == to || d->entry.corrects)
     return TRUE;
-  if (!nothing_seen(d, place.system, error) || !nothing_seen(d, to, error) ||
-      !lz_gate_enter(d, lz_model_species(d->model, lot), lot->label, to, error))
-    return FALSE;
+  stop_if_seen(d, place.system);
+  stop_if_seen(d, to);
+  lz_gate_enter(d, lz_model_species(d->model, lot), lot->label, to);
   lzq_arena arena;
   lzq_arena_init(&arena, lzq_allocator_libc(), 0);
   const lzq_credit *credit = lz_gate_credit(d, &arena);
-  const lzq_lot_credit *own = credit ? &credit->lots[lot->index] : NULL;
-  gboolean ok = !own || (is_proven(d, own, error) &&
-                         lz_gate_match(d, place.system, to, phase_of(d, own), error));
-  if (ok && credit)
+  if (credit) {
+    const lzq_lot_credit *own = &credit->lots[lot->index];
+    stop_unproven(d, own);
+    lz_gate_match(d, place.system, to, phase_of(d, own));
     lz_gate_share(d, lot, to, credit);
+  }
   lzq_arena_free(&arena);
-  return ok;
+  return TRUE;
 }

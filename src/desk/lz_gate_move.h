@@ -6,15 +6,14 @@
 
 #include "lz_check.h"
 
-// Refuses, unless there is a reason on record; then it is a note. Takes the words.
-gboolean lz_gate_move_stop(LzDraft *draft, char *words, GError **error);
+// A stop, unless there is a reason on record; then it is a note. Takes the words.
+void lz_gate_move_stop(LzDraft *draft, char *words);
 
 // The credit of every lot at the minute of the act, in arena; NULL = there is not enough memory.
 const lzq_credit *lz_gate_credit(LzDraft *draft, lzq_arena *arena);
 
 // lz_gate_match.c: by the phase's tolerances; NULL = it is under no course.
-gboolean lz_gate_match(LzDraft *draft, uint32_t from, uint32_t to, const lzq_phase *phase,
-                       GError **error);
+void lz_gate_match(LzDraft *draft, uint32_t from, uint32_t to, const lzq_phase *phase);
 
 // lz_gate_share.c: notes on what it means for the lot, and for those that live there, that it comes
 // into a water. lot NULL = it is being received.

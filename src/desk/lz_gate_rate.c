@@ -26,22 +26,21 @@ most_now(const LzDoseAdvice *advice)
   return isinf(most) ? NAN : most;
 }
 
-gboolean
-lz_gate_planned(const LzMedicineGate *g, const LzDoseAdvice *advice, GError **error)
+void
+lz_gate_planned(const LzMedicineGate *g, const LzDoseAdvice *advice)
 {
   LzDraft *d = g->draft;
   double most = most_now(advice);
   if (isnan(most) || !(g->after > most + LZQ_EDGE) || d->entry.corrects ||
       lz_draft_yes(d, "in_new_water")) // replaces what the change, that is entered after it, takes
-    return TRUE;
+    return;
   g_autofree char *before = lz_format_short(g->before, 4), *after = lz_format_short(g->after, 4);
   g_autofree char *limit = lz_format_short(most, 4);
   // Translators: system; level before; level after; the most that its lots ask for
-  return lz_gate_stop(d, LZ_GATED_NOT_PLANNED,
-                      g_strdup_printf(_("amount: %1$s holds %2$s mg/L, this dose would make %3$s, "
-                                        "and its lots ask for no more than %4$s now"),
-                                      g->system->label, before, after, limit),
-                      error);
+  lz_gate_stop(d, LZ_GATED_NOT_PLANNED,
+               g_strdup_printf(_("amount: %1$s holds %2$s mg/L, this dose would make %3$s, "
+                                 "and its lots ask for no more than %4$s now"),
+                               g->system->label, before, after, limit));
 }
 
 // The level from which the step that ends now began, and the highest or lowest of the last day:
@@ -65,9 +64,8 @@ began_at(const GArray *steps, lzq_minute at, gboolean falls, double now, double 
   }
 }
 
-static gboolean
-stop_salinity(LzDraft *d, const char *what, double from, double to, double most, gboolean in_a_day,
-              GError **error)
+static void
+stop_salinity(LzDraft *d, const char *what, double from, double to, double most, gboolean in_a_day)
 {
   g_autofree char *before = lz_format_short(from, 1), *after = lz_format_short(to, 1);
   g_autofree char *limit = lz_format_short(most, 1);
@@ -76,32 +74,31 @@ stop_salinity(LzDraft *d, const char *what, double from, double to, double most,
                               "a day for the fish there is %s; if it has really been done, say why")
                           : _("%s would take salinity from %s to %s, and the largest step for the "
                               "fish there is %s; if it has really been done, say why");
-  if (!d->entry.reason)
-    return lz_gate_refuse(error, LZ_GATED_SALINITY_STEP, words, what, before, after, limit);
+  if (!d->entry.reason) {
+    lz_gate_refuse(d, LZ_GATED_SALINITY_STEP, words, what, before, after, limit);
+    return;
+  }
   lz_command_note(
       d->command,
       g_strdup_printf(in_a_day
                           ? _("salinity went from %s to %s within a day; the most here is %s")
                           : _("salinity went from %s to %s in one step; the largest here is %s"),
                       before, after, limit));
-  return TRUE;
 }
 
-gboolean
-lz_gate_salinity(LzDraft *d, uint32_t water, const GArray *steps, double after, const char *what,
-                 GError **error)
+void
+lz_gate_salinity(LzDraft *d, uint32_t water, const GArray *steps, double after, const char *what)
 {
   lzq_minute at = d->entry.happened_min;
   double now = lz_carry_level(steps), step_from, day_from;
   if (isnan(now) || isnan(after))
-    return TRUE;
+    return;
   gboolean falls = after < now;
   LzSalinityPace pace = lz_advice_salinity_pace(d->desk, water, at);
   double day = falls ? pace.fall_day : pace.rise_day;
   began_at(steps, at, falls, now, &step_from, &day_from);
   if (isfinite(pace.step) && fabs(after - step_from) > pace.step + LZQ_EDGE)
-    return stop_salinity(d, what, step_from, after, pace.step, FALSE, error);
-  if (isfinite(day) && fabs(after - day_from) > day + LZQ_EDGE)
-    return stop_salinity(d, what, day_from, after, day, TRUE, error);
-  return TRUE;
+    stop_salinity(d, what, step_from, after, pace.step, FALSE);
+  else if (isfinite(day) && fabs(after - day_from) > day + LZQ_EDGE)
+    stop_salinity(d, what, day_from, after, day, TRUE);
 }

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a person reads at a gate, whichever it is: what, instead, why and on whose word, who may
-// lift it.
+// What a person reads at the gates that an act meets, whichever they are: what, instead, why and on
+// whose word, who may lift it.
 #include <glib/gi18n-lib.h>
 #include <stdarg.h>
 
@@ -27,16 +27,32 @@ lz_gate_words(LzGateCode code, const char *words)
                          _(lz_gate_lift(rule->lift)));
 }
 
-gboolean
-lz_gate_refuse(GError **error, LzGateCode code, const char *format, ...)
+static void
+clear_stop(gpointer stop)
 {
-  const LzGateRule *rule = lz_gate_rule(code);
+  g_free(((LzStop *)stop)->words);
+}
+
+// Takes the words.
+static void
+add_stop(LzDraft *d, LzGateCode code, char *words)
+{
+  if (!d->stops) {
+    d->stops = g_array_new(FALSE, FALSE, sizeof(LzStop));
+    g_array_set_clear_func(d->stops, clear_stop);
+  }
+  const LzStop stop = {code, words};
+  g_array_append_val(d->stops, stop);
+}
+
+gboolean
+lz_gate_refuse(LzDraft *d, LzGateCode code, const char *format, ...)
+{
   va_list args;
   va_start(args, format);
-  g_autofree char *words = g_strdup_vprintf(format, args);
+  add_stop(d, code, g_strdup_vprintf(format, args));
   va_end(args);
-  g_autofree char *all = lz_gate_words(code, words);
-  return lz_refuse(error, code_of(rule->lift), "%s", all);
+  return FALSE;
 }
 
 // Gates that a second person lifted are kept with the dose, for the weekly look at them.
@@ -50,17 +66,70 @@ add_lifted(LzDraft *d, const char *id)
   lz_draft_set_text(d, "lifted", all);
 }
 
-gboolean
-lz_gate_stop(LzDraft *d, LzGateCode code, char *words, GError **error)
+void
+lz_gate_stop(LzDraft *d, LzGateCode code, char *words)
 {
-  g_autofree char *owned = words;
   const LzGateRule *rule = lz_gate_rule(code);
   gboolean lifted = (rule->lift == LZ_LIFT_SECOND_PERSON && d->entry.witness) ||
                     (rule->lift == LZ_LIFT_REASON && d->entry.reason);
-  if (d->live && !lifted && rule->lift != LZ_LIFT_KEPT)
-    return lz_gate_refuse(error, code, "%s", words);
+  if (d->live && !lifted && rule->lift != LZ_LIFT_KEPT) {
+    add_stop(d, code, words);
+    return;
+  }
   if (lifted && rule->lift == LZ_LIFT_SECOND_PERSON)
     add_lifted(d, rule->id);
-  lz_command_note(d->command, g_steal_pointer(&owned));
-  return TRUE;
+  lz_command_note(d->command, words);
+}
+
+// --- all of them as one error
+
+static LzLift
+lift_of(const LzDraft *d, guint i)
+{
+  return lz_gate_rule(g_array_index(d->stops, LzStop, i).code)->lift;
+}
+
+// Whether a stop of the same gate was said before it.
+static gboolean
+is_said(const LzDraft *d, guint i)
+{
+  for (guint k = 0; k < i; k++)
+    if (g_array_index(d->stops, LzStop, k).code == g_array_index(d->stops, LzStop, i).code)
+      return TRUE;
+  return FALSE;
+}
+
+// Every sentence of one gate, and what its rule adds once.
+static void
+say_gate(const LzDraft *d, LzGateCode code, GString *out)
+{
+  g_autoptr(GString) sentences = g_string_new(NULL);
+  for (guint i = 0; i < d->stops->len; i++) {
+    const LzStop *stop = &g_array_index(d->stops, LzStop, i);
+    if (stop->code == code)
+      g_string_append_printf(sentences, "%s%s", sentences->len ? ".\n" : "", stop->words);
+  }
+  g_autofree char *all = lz_gate_words(code, sentences->str);
+  g_string_append_printf(out, "%s%s", out->len ? "\n\n" : "", all);
+}
+
+gboolean
+lz_gate_settle(LzDraft *d, gboolean ok, GError **error)
+{
+  if (!d->stops)
+    return ok;
+  g_autoptr(GArray) stops = d->stops;
+  if (!error || !*error) { // else a field could not be read, which comes first
+    g_autoptr(GString) words = g_string_new(NULL);
+    LzLift hardest = LZ_LIFT_KEPT;
+    for (int lift = LZ_LIFT_NOBODY; lift <= LZ_LIFT_KEPT; lift++)
+      for (guint i = 0; i < stops->len; i++)
+        if ((int)lift_of(d, i) == lift && !is_said(d, i)) {
+          hardest = MIN(hardest, (LzLift)lift);
+          say_gate(d, g_array_index(stops, LzStop, i).code, words);
+        }
+    lz_refuse(error, code_of(hardest), "%s", words->str);
+  }
+  d->stops = NULL;
+  return FALSE;
 }

@@ -95,6 +95,11 @@ START_TEST(species)
           NULL);
   lab_say(&lab, "lot", "2027-02-20 09:00", "code", "U", "species", "Urchin", "tank", "Blue-1/1",
           "heads", "3", NULL);
+  lab_say(&lab, "gear", NULL, "system", "Blue-1", "gear", "carbon", "on", "yes", NULL);
+  const char *both = DOSE(NO, "amount_ml", "20"); // all that stands in the way, at once
+  lab_is_gate(both, LZ_GATED_SPECIES);
+  lab_is_gate(both, LZ_GATED_EQUIPMENT);
+  lab_say(&lab, "gear", NULL, "system", "Blue-1", "gear", "carbon", "on", "no", NULL);
   lab_is_gate(DOSE(NO, "amount_ml", "20"), LZ_GATED_SPECIES);
   lab_say(&lab, "lot", "2027-02-20 09:00", "code", "N", "species", "New one", "tank", "Blue-2/1",
           "heads", "3", NULL);

@@ -103,6 +103,33 @@ START_TEST(warmth_and_ph_that_were_read_today)
 }
 END_TEST
 
+// One reason lifts them all, so all are said: nobody learns of the third from the water. What
+// nobody may lift stands first and stays, whatever is said of the rest.
+START_TEST(everything_in_the_way_is_said_at_once)
+{
+  course("L", "2027-02-20 10:00");
+  static const char *const what[][3] = {
+      {"salinity", "33", "20.5"}, {"temperature", "25", "29"}, {"ph", "8.2", "7.6"}};
+  for (int i = 0; i < 3; i++) {
+    reads("Blue-1", what[i][0], what[i][1]);
+    reads("Red-1", what[i][0], what[i][2]);
+  }
+  const char *words = lab_refused(&lab, TELL, "move", NULL, "lot", "L", "tank", "Red-1/1", NULL);
+  for (int i = 0; i < 3; i++)
+    ck_assert_msg(strstr(words, what[i][2]) != NULL, "%s is not in: %s", what[i][2], words);
+  ck_assert_ptr_null(strstr(strstr(words, "Instead") + 1, "Instead")); // of one gate, once
+  reads("Red-1", "chlorine", "0.5");
+  words =
+      lab_refused(&lab, LZ_DESK_ERROR_REFUSED, "move", NULL, "lot", "L", "tank", "Red-1/1", NULL);
+  lab_is_gate(words, LZ_GATED_NEVER_MEET);
+  lab_is_gate(words, LZ_GATED_MOVE);
+  ck_assert(strstr(words, "chlorine") < strstr(words, "20.5"));
+  words = lab_refused(&lab, LZ_DESK_ERROR_REFUSED, "move", NULL, "lot", "L", "tank", "Red-1/1",
+                      "@reason", "sick", NULL);
+  ck_assert_ptr_null(strstr(words, "20.5"));
+}
+END_TEST
+
 // Bleach kills at once, whoever says so.
 START_TEST(fish_and_chlorine_never_meet)
 {
@@ -174,6 +201,7 @@ main(void)
   tcase_add_test(all, a_fall_and_a_rise_without_a_course);
   tcase_add_test(all, a_part_is_carried_like_the_whole);
   tcase_add_test(all, warmth_and_ph_that_were_read_today);
+  tcase_add_test(all, everything_in_the_way_is_said_at_once);
   tcase_add_test(all, fish_and_chlorine_never_meet);
   tcase_add_test(all, out_of_its_place_is_said);
   tcase_add_test(all, a_what_if_says_so);
