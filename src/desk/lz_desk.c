@@ -65,6 +65,7 @@ lz_desk_finalize(GObject *object)
   lzq_arena_free(&desk->arena);
   lzq_book_free(desk->book);
   lz_banks_free(desk->banks);
+  lz_medicine_sums_free(desk->medicine);
   lz_model_free(desk->model);
   lz_clock_unref(desk->clock);
   g_free(desk->path);
@@ -105,6 +106,7 @@ lz_desk_init(LzDesk *desk)
 {
   desk->model = lz_model_new();
   desk->banks = lz_banks_new();
+  desk->medicine = lz_medicine_sums_new();
   desk->book = lzq_book_new(lzq_allocator_libc());
   desk->slots_from = LZQ_LONG_AGO;
   lzq_arena_init(&desk->arena, lzq_allocator_libc(), 0);

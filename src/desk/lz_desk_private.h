@@ -5,6 +5,7 @@
 
 #include "lz_banks.h"
 #include "lz_desk.h"
+#include "lz_medicine.h"
 #include "lz_model.h"
 #include "lz_row_list.h"
 
@@ -15,6 +16,7 @@ struct _LzDesk {
   lzs_store *store;
   LzModel *model;
   LzBanks *banks; // estimators of the waters
+  LzMedicineSums *medicine;
   int64_t actor;
   gboolean read_only, no_plan, watch;
   lzq_book *book;      // what the engine keeps of the model's records; NULL = no memory for one

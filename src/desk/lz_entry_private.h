@@ -20,6 +20,7 @@ struct _LzEntry {
   int64_t id, at, recorded_ms, who, witness, pc_seq, corrects, entity;
   int32_t offset_min;
   gboolean voided;
+  gboolean corrected; // in its model: another entry corrects it or takes it away
   const char *reason; // in the same block, NULL = none
   const char *pc_hex; // interned: few PCs write to a file
   uint8_t hash[32];

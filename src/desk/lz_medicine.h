@@ -20,4 +20,12 @@ typedef struct {
 // Of entries as they are in force, [from, until).
 LzMedicineUse lz_desk_medicine_use(LzDesk *desk, int64_t bottle, lzq_minute from, lzq_minute until);
 
+// What is left in a bottle at `until`, as left_ml above. Sums that went before are kept: it costs
+// what was entered since.
+double lz_medicine_left(LzDesk *desk, int64_t bottle, lzq_minute until);
+
+typedef struct _LzMedicineSums LzMedicineSums; // kept by the desk, can be worked out again
+LzMedicineSums *lz_medicine_sums_new(void);
+void lz_medicine_sums_free(LzMedicineSums *sums);
+
 #endif

@@ -188,8 +188,13 @@ lz_model_changes_past(const LzEntry *entry)
 static void
 note_correction(LzModel *m, LzEntry *entry)
 {
+  LzEntry *first = entry->corrects ? lz_model_entry(m, entry->corrects) : NULL;
   if (entry->corrects)
     g_hash_table_replace(m->corrected, &entry->corrects, entry);
+  if (first)
+    first->corrected = TRUE;
+  // a file that no program of ours wrote may correct what comes behind
+  entry->corrected = g_hash_table_contains(m->corrected, &entry->id);
 }
 
 void

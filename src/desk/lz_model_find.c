@@ -34,9 +34,9 @@ lz_model_entry(const LzModel *m, int64_t id)
 LzEntry *
 lz_model_in_force(const LzModel *m, LzEntry *first)
 {
-  LzEntry *last = g_hash_table_lookup(m->corrected, &first->id);
-  if (!last)
+  if (!first->corrected) // nearly all: they need not be looked up
     return first;
+  LzEntry *last = g_hash_table_lookup(m->corrected, &first->id);
   return last->voided ? NULL : last;
 }
 

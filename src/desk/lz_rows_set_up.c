@@ -129,7 +129,7 @@ add_bottle(LzDesk *desk, gpointer row, const LzEntity *entity)
                        .analyte = b->analyte,
                        .form = b->form,
                        .strength_mg_ml = b->strength_mg_ml,
-                       .left_ml = lz_desk_medicine_use(desk, entity->id, 0, desk->now + 1).left_ml,
+                       .left_ml = lz_medicine_left(desk, entity->id, desk->now + 1),
                        .prescription =
                            lz_rows_text(texts, lz_entry_text(entity->now, "prescription")),
                        .receipt = lz_rows_text(texts, lz_entry_text(entity->now, "receipt")),

@@ -2,11 +2,14 @@
 // Instruments and bottles through the desk: a failed check takes back what rested on it, two
 // standards tell zero from slope, reagents and bottles run out and run down, and a batch is
 // followed to every lot that it reached.
+#include <lz_medicine.h>
 #include <lz_reach.h>
 #include <lz_rows.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
+#include "../lib/prng.h"
 #include "lab.h"
 
 static Lab lab;
@@ -183,6 +186,81 @@ START_TEST(in_out_and_left)
 }
 END_TEST
 
+// --- what is left goes on from entry to entry, and is what a count of all of them gives
+
+#define STEPS 150
+
+typedef struct {
+  int64_t id;
+  int of; // bottle
+  double ml;
+} Moved;
+
+static const char *const shelf[] = {"S-1", "S-2"};
+
+static LzCommand *
+stock(int of, double ml, const Moved *corrected, gboolean voids)
+{
+  g_autofree char *text = g_strdup_printf("%.1f", ml);
+  LzCommand *c =
+      lz_command_build("stock", "bottle", shelf[of], "change_ml", text, "why", "other", NULL);
+  if (corrected)
+    lz_command_set_corrects(c, corrected->id, voids);
+  lz_command_set_reason(c, "a random shelf");
+  return c;
+}
+
+static void
+shelf_holds(const Moved *moved, int n, int step)
+{
+  for (int of = 0; of < 2; of++) {
+    const lzq_minute until = lz_desk_now(lab.desk) + 1;
+    const int64_t id = lz_desk_find(lab.desk, "bottle", shelf[of]);
+    const double left = bottle(shelf[of])->left_ml;
+    double sum = 1000;
+    for (int i = 0; i < n; i++)
+      sum += moved[i].of == of ? moved[i].ml : 0;
+    ck_assert_msg(fabs(left - sum) < 1e-6, "step %d: %s holds %f, not %f", step, shelf[of], left,
+                  sum);
+    ck_assert_double_eq(left, lz_desk_medicine_use(lab.desk, id, 0, until).left_ml);
+  }
+}
+
+START_TEST(what_is_left_goes_on)
+{
+  const char *given = g_getenv("LZ_SEED");
+  const guint64 seed = given ? g_ascii_strtoull(given, NULL, 10) : 815;
+  lzt_prng prng;
+  Moved moved[STEPS];
+  int n = 0, corrected = 0;
+  lzt_prng_seed(&prng, seed);
+  for (int of = 0; of < 2; of++)
+    lab_say(&lab, "bottle", NULL, "name", shelf[of], "analyte", "copper", "form", "ionic",
+            "strength", "1", "volume_ml", "1000", NULL);
+  for (int step = 0; step < STEPS; step++) {
+    Moved *old = n && lzt_prng_chance(&prng, 0.2) ? &moved[lzt_prng_range(&prng, 0, n - 1)] : NULL;
+    const int of = (int)lzt_prng_range(&prng, 0, 1);
+    const gboolean voids = old && lzt_prng_chance(&prng, 0.3);
+    const double ml = (double)lzt_prng_range(&prng, -300, 300) / 10 + 0.05;
+    g_autoptr(LzCommand) c = stock(of, ml, old, voids);
+    const double kept = g_ascii_strtod(lz_command_get(c, "change_ml"), NULL);
+    if (lzt_prng_chance(&prng, 0.2)) {
+      lz_desk_check(lab.desk, &c, 1, NULL); // tried only
+    } else if (lz_desk_submit_one(lab.desk, c, NULL)) {
+      corrected += old != NULL;
+      Moved *place = old ? old : &moved[n++];
+      *place = (Moved){old ? old->id : lz_command_id(c), of, voids ? 0 : kept};
+    }
+    shelf_holds(moved, n, step);
+  }
+  lab_reopen(&lab);
+  shelf_holds(moved, n, STEPS);
+  printf("instruments: seed %" G_GUINT64_FORMAT ", %d entries of stock, %d corrections\n", seed, n,
+         corrected);
+  ck_assert_int_gt(corrected, 10);
+}
+END_TEST
+
 // A name goes for good, by somebody else, with a reason; the record stays whole and its chain fits.
 START_TEST(a_person_is_erased)
 {
@@ -221,6 +299,7 @@ main(void)
   tcase_add_test(all, reagents_and_due_checks);
   tcase_add_test(all, kept_as_read);
   tcase_add_test(all, in_out_and_left);
+  tcase_add_test(all, what_is_left_goes_on);
   tcase_add_test(all, a_person_is_erased);
   suite_add_tcase(suite, all);
   return lab_run(suite);
