@@ -4,8 +4,13 @@
 #include "lzs_side.h"
 
 #include "lzs_check.h"
+#include "lzs_pc.h"
 #include "lzs_read.h"
 #include "lzs_text.h"
+
+#include <sodium.h>
+#include <stdlib.h>
+#include <string.h>
 
 static sqlite3_stmt *
 prepare_bound(lzs_store *store, const char *sql, const lzs_bind *binds, int n, lzs_error *error)
@@ -103,6 +108,8 @@ typedef struct {
   lzs_each_name name;
   lzs_each_draft draft;
   lzs_cached cached;
+  const char *key;
+  uint8_t own[LZS_PC_KEY];
   void *ctx;
   bool any;
 } rows;
@@ -163,40 +170,79 @@ lzs_drafts(lzs_store *store, lzs_each_draft each, void *ctx, lzs_error *error)
                         draft_row, &r, error);
 }
 
+// --- the cache: nobody checks it against the ledger, so a PC believes only what it wrote itself
+
+#define SEAL crypto_generichash_BYTES
+
+// BLAKE2b-256 with the PC's key over what the bytes are for, their entry and the bytes.
+static void
+seal(const uint8_t key[LZS_PC_KEY], const char *name, int64_t entry, const void *bytes, size_t size,
+     uint8_t out[SEAL])
+{
+  crypto_generichash_state state;
+  crypto_generichash_init(&state, key, LZS_PC_KEY, SEAL);
+  crypto_generichash_update(&state, (const uint8_t *)name, strlen(name) + 1);
+  crypto_generichash_update(&state, (const uint8_t *)&entry, sizeof entry);
+  crypto_generichash_update(&state, bytes, size);
+  crypto_generichash_final(&state, out, SEAL);
+}
+
 lzs_status
 lzs_cache_set(lzs_store *store, const char *key, int64_t entry, const void *bytes, size_t size,
               lzs_error *error)
 {
-  const lzs_bind binds[] = {{.type = 't', .text = key},
-                            {.type = 'i', .i = entry},
-                            {.type = 'b', .bytes = bytes, .size = size}};
+  lzs_bind binds[] = {{.type = 't', .text = key}, {.type = 'i', .i = entry}, {.type = 'b'}};
   if (size == 0)
     return lzs_side_run(store, "DELETE FROM cache WHERE key = ?1", binds, 1, error);
-  return lzs_side_run(store,
-                      "INSERT OR REPLACE INTO cache (key, entry, value, sum) "
-                      "VALUES (?1, ?2, ?3, lzs_sum(?1, ?2, ?3))",
-                      binds, 3, error);
+  uint8_t own[LZS_PC_KEY];
+  lzs_status status = lzs_pc_key(store, true, own, error);
+  if (status != LZS_OK)
+    return status;
+  uint8_t *sealed = malloc(SEAL + size);
+  if (sealed == NULL)
+    return lzs_fail(error, LZS_NO_MEMORY, "key", key, NULL);
+  seal(own, key, entry, bytes, size, sealed);
+  memcpy(sealed + SEAL, bytes, size);
+  binds[2].bytes = sealed;
+  binds[2].size = SEAL + size;
+  status = lzs_side_run(store,
+                        "INSERT OR REPLACE INTO cache (key, entry, value, sum) "
+                        "VALUES (?1, ?2, ?3, lzs_sum(?1, ?2, ?3))",
+                        binds, 3, error);
+  free(sealed);
+  return status;
 }
 
 static bool
 cache_row(void *ctx, sqlite3_stmt *stmt)
 {
   rows *r = ctx;
+  const int64_t entry = sqlite3_column_int64(stmt, 0);
+  const uint8_t *sealed = sqlite3_column_blob(stmt, 1);
+  const size_t size = (size_t)sqlite3_column_bytes(stmt, 1);
+  uint8_t expected[SEAL];
+  if (sealed == NULL || size <= SEAL)
+    return false;
+  seal(r->own, r->key, entry, sealed + SEAL, size - SEAL, expected);
+  if (sodium_memcmp(expected, sealed, SEAL) != 0)
+    return false;
   r->any = true;
-  r->cached(r->ctx, sqlite3_column_int64(stmt, 0), sqlite3_column_blob(stmt, 1),
-            (size_t)sqlite3_column_bytes(stmt, 1));
+  r->cached(r->ctx, entry, sealed + SEAL, size - SEAL);
   return false;
 }
 
 lzs_status
 lzs_cache_get(lzs_store *store, const char *key, lzs_cached found, void *ctx, lzs_error *error)
 {
-  rows r = {.cached = found, .ctx = ctx};
+  rows r = {.cached = found, .ctx = ctx, .key = key};
   const lzs_bind bind = {.type = 't', .text = key};
-  lzs_status status = lzs_side_query(store,
-                                     "SELECT entry, value FROM cache WHERE key = ?1 AND sum = "
-                                     "lzs_sum(key, entry, value)",
-                                     &bind, 1, cache_row, &r, error);
+  lzs_status status = lzs_pc_key(store, false, r.own, error);
+  if (status != LZS_OK)
+    return status;
+  status = lzs_side_query(store,
+                          "SELECT entry, value FROM cache WHERE key = ?1 AND sum = "
+                          "lzs_sum(key, entry, value)",
+                          &bind, 1, cache_row, &r, error);
   if (status == LZS_OK && !r.any)
     return lzs_fail(error, LZS_NOT_FOUND, "key", key, "nothing kept under that key");
   return status;

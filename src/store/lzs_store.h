@@ -170,8 +170,9 @@ typedef bool (*lzs_each_draft)(void *ctx, const char *key, const char *value, in
 lzs_status lzs_drafts(lzs_store *store, lzs_each_draft each, void *ctx, lzs_error *error);
 
 // What can be worked out again from the entries up to `entry`, kept to save time: opaque bytes
-// under a key, replaced at will. size 0 removes. lzs_cache_get: LZS_NOT_FOUND if there is none; the
-// bytes live until the callback returns.
+// under a key, replaced at will. size 0 removes. They carry a seal made with a key that this PC
+// keeps in its folder: lzs_cache_get gives back only what this PC kept, as it kept it, and is
+// LZS_NOT_FOUND for everything else. The bytes live until the callback returns.
 lzs_status lzs_cache_set(lzs_store *store, const char *key, int64_t entry, const void *bytes,
                          size_t size, lzs_error *error);
 typedef void (*lzs_cached)(void *ctx, int64_t entry, const void *bytes, size_t size);

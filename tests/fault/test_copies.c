@@ -122,7 +122,8 @@ tidy(void)
   g_autoptr(GDir) dir = g_dir_open(lab.folder, 0, NULL);
   for (const char *name; (name = g_dir_read_name(dir)) != NULL;) {
     g_autofree char *path = beside(name);
-    if (strcmp(path, lab.path) != 0 && strcmp(path, copy) != 0 && strcmp(name, "pc-id") != 0)
+    if (strcmp(path, lab.path) != 0 && strcmp(path, copy) != 0 && strcmp(name, "pc-id") != 0 &&
+        strcmp(name, "pc-key") != 0)
       g_unlink(path);
   }
 }

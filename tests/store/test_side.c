@@ -2,10 +2,12 @@
 // Outside the chain: names that can be erased without a trace, PINs, half-typed input, the cache.
 #include "store_fixture.h"
 
+#include <lzs_sum.h>
 #include <sqlite3.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 static void
 create_small(void)
@@ -191,6 +193,55 @@ START_TEST(cache_gives_back_bytes)
 }
 END_TEST
 
+// As somebody who knows the sum that tells damage: it proves nothing.
+static void
+craft(const char *sql)
+{
+  sqlite3 *raw;
+  ck_assert_int_eq(sqlite3_open(fx.file, &raw), SQLITE_OK);
+  assert_ok(lzs_sum_register(raw, &fx.error));
+  char *message = NULL;
+  int code = sqlite3_exec(raw, sql, NULL, NULL, &message);
+  if (code == SQLITE_OK)
+    code = sqlite3_exec(raw, "UPDATE cache SET sum = lzs_sum(key, entry, value)", NULL, NULL,
+                        &message);
+  ck_assert_msg(code == SQLITE_OK, "%s: %s", sql, message);
+  sqlite3_close(raw);
+}
+
+// What the row holds may be anybody's: only what this PC sealed, for that entry and under that key,
+// is believed.
+START_TEST(cache_believes_its_own_pc_only)
+{
+  static const char *const crafted[] = {
+      "UPDATE cache SET value = zeroblob(40) WHERE key = 'cp'", // not sealed
+      "UPDATE cache SET value = x'00' WHERE key = 'cp'",        // shorter than a seal
+      "UPDATE cache SET value = CAST(substr(value, 1, 34) || x'7a' AS BLOB) WHERE key = 'cp'",
+      "UPDATE cache SET entry = 5 WHERE key = 'cp'",
+      "DELETE FROM cache WHERE key = 'cp'; UPDATE cache SET key = 'cp'", // what stood under another
+  };
+  for (size_t i = 0; i < sizeof crafted / sizeof crafted[0]; i++) {
+    row r = {0};
+    assert_ok(lzs_cache_set(fx.store, "cp", 4, "abc", 3, &fx.error));
+    assert_ok(lzs_cache_set(fx.store, "other", 4, "abc", 3, &fx.error));
+    craft("UPDATE cache SET entry = entry"); // the seal alone decides
+    assert_ok(lzs_cache_get(fx.store, "cp", keep_bytes, &r, &fx.error));
+    craft(crafted[i]);
+    assert_status(lzs_cache_get(fx.store, "cp", keep_bytes, &r, &fx.error), LZS_NOT_FOUND);
+  }
+  // another PC, or this one without its key
+  row r = {0};
+  assert_ok(lzs_cache_set(fx.store, "cp", 4, "abc", 3, &fx.error));
+  char path[512];
+  snprintf(path, sizeof path, "%s/pc-key", fx.pc);
+  ck_assert_int_eq(unlink(path), 0);
+  assert_status(lzs_cache_get(fx.store, "cp", keep_bytes, &r, &fx.error), LZS_NOT_FOUND);
+  assert_ok(lzs_cache_set(fx.store, "new", 4, "abc", 3, &fx.error));
+  assert_status(lzs_cache_get(fx.store, "cp", keep_bytes, &r, &fx.error), LZS_NOT_FOUND);
+  assert_ok(lzs_cache_get(fx.store, "new", keep_bytes, &r, &fx.error));
+}
+END_TEST
+
 static bool
 write_from_a_read(void *ctx, const lzs_entry *entry)
 {
@@ -221,6 +272,7 @@ suite(void)
   tcase_add_test(t, bad_pins_are_refused);
   tcase_add_test(t, drafts_survive_and_go);
   tcase_add_test(t, cache_gives_back_bytes);
+  tcase_add_test(t, cache_believes_its_own_pc_only);
   tcase_add_test(t, callbacks_may_not_call_back);
   suite_add_tcase(s, t);
   return s;
