@@ -52,8 +52,15 @@ lz_carry_put(GArray *out, LzModel *m, uint32_t index)
   g_array_insert_val(out, low, index);
 }
 
+static gboolean
+is_of(const lzq_record *r, int64_t entry)
+{
+  const uint64_t first = r->corrects ? r->corrects : r->id;
+  return entry != 0 && (int64_t)(first / LZ_RECORDS_PER_ENTRY) == entry;
+}
+
 static GArray *
-records_of(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
+records_of(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until, int64_t without)
 {
   GArray *out = g_array_new(FALSE, FALSE, sizeof(uint32_t));
   if (system >= m->of_water->len)
@@ -62,7 +69,8 @@ records_of(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
   for (guint i = 0; i < all->len; i++) {
     uint32_t index = g_array_index(all, uint32_t, i);
     const lzq_record *r = record_at(m, index);
-    if (r->at <= until && lz_carry_concerns(r, analyte) && lz_model_record_holds(m, index))
+    if (r->at <= until && lz_carry_concerns(r, analyte) && !is_of(r, without) &&
+        lz_model_record_holds(m, index))
       lz_carry_put(out, m, index);
   }
   return out;
@@ -172,11 +180,36 @@ lz_carry_walk(LzModel *m, const LzTrust *trust, lzq_analyte analyte, const GArra
 GArray *
 lz_carry(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
 {
-  g_autoptr(GArray) records = records_of(m, system, analyte, until);
+  return lz_carry_without(m, system, analyte, until, 0);
+}
+
+GArray *
+lz_carry_without(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until, int64_t entry)
+{
+  g_autoptr(GArray) records = records_of(m, system, analyte, until, entry);
   g_autoptr(LzTrust) trust = lz_trust_new(m, until);
   double volume =
       system < m->systems->len ? g_array_index(m->systems, lzq_system, system).volume_l : NAN;
   return lz_carry_walk(m, trust, analyte, records, 0, volume);
+}
+
+lzq_minute
+lz_carry_judged(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute at, int64_t entry)
+{
+  g_autoptr(GArray) steps = lz_carry_without(m, system, analyte, LZQ_NEVER - 1, entry);
+  const int32_t mixing = g_array_index(m->systems, lzq_system, system).mixing_min;
+  lzq_minute judged = at;
+  for (guint i = 0; i < steps->len; i++) {
+    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
+    if (step->at < at)
+      continue;
+    if (step->kind == LZQ_REC_READING && step->good &&
+        lzq_reading_closes_dose(at, step->at, mixing))
+      return at;
+    if (step->kind == LZQ_REC_DOSE || step->kind == LZQ_REC_CHANGE)
+      judged = step->at;
+  }
+  return judged;
 }
 
 double
@@ -230,14 +263,13 @@ lz_carry_volume(LzModel *m, uint32_t system, lzq_minute until)
 }
 
 const LzCarryStep *
-lz_carry_open_dose(LzModel *m, uint32_t system, const GArray *steps, uint64_t except)
+lz_carry_open_dose(LzModel *m, uint32_t system, const GArray *steps)
 {
   int32_t mixing = g_array_index(m->systems, lzq_system, system).mixing_min;
   const LzCarryStep *open = NULL;
   for (guint i = 0; i < steps->len; i++) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
-    const lzq_record *r = record_at(m, step->record);
-    if (step->kind == LZQ_REC_DOSE && (except == 0 || (r->id != except && r->corrects != except)))
+    if (step->kind == LZQ_REC_DOSE)
       open = step;
     else if (open && step->kind == LZQ_REC_READING && step->good &&
              lzq_reading_closes_dose(open->at, step->at, mixing))

@@ -21,9 +21,19 @@ typedef struct {
 // Readings of no worth are steps too (after == before).
 GArray *lz_carry(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute until);
 
+// The same as if an entry, named by its first version's id, had not been made; 0 = none.
+GArray *lz_carry_without(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute until,
+                         int64_t entry);
+
+// The minute at which an act of minute `at` is judged: its own or, where acts on record come after
+// it and no reading that settles both, that of the last of them. What is entered out of order adds
+// to what is there already. `entry` as above.
+lzq_minute lz_carry_judged(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute at,
+                           int64_t entry);
+
 // The last of these steps, from a reading on that settles what was before it (it bears witness, and
 // every dose was mixed by then), or all of them where none does. What follows says the same of
-// both, but lz_carry_form and a dose that is looked past. Costs what was entered since that
+// both, but lz_carry_form. Costs what was entered since that
 // reading.
 GArray *lz_carry_now(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute until);
 
@@ -36,10 +46,8 @@ double lz_carry_most(const GArray *steps);
 // a repeat has spoken. NAN = there is none.
 double lz_carry_doubtful(LzModel *model, const GArray *steps);
 double lz_carry_volume(LzModel *model, uint32_t system, lzq_minute until);
-// The last dose that no good reading at least the mixing time later has closed; NULL = none. A dose
-// that `except` (an engine record id, 0 = none) names is looked past.
-const LzCarryStep *lz_carry_open_dose(LzModel *model, uint32_t system, const GArray *steps,
-                                      uint64_t except);
+// The last dose that no good reading at least the mixing time later has closed; NULL = none.
+const LzCarryStep *lz_carry_open_dose(LzModel *model, uint32_t system, const GArray *steps);
 // The form of copper in a water: of the last dose, or before one as the courses there ask for it.
 lzq_form lz_carry_form(LzModel *model, uint32_t system, const GArray *steps);
 // What changes since the last reading or dose have taken the level down from; NAN = nothing has.

@@ -6,6 +6,7 @@
 #include <lzq_balance.h>
 #include <lzq_gate.h>
 #include <math.h>
+#include <stdlib.h>
 
 #include "lz_advice.h"
 #include "lz_carry.h"
@@ -21,6 +22,7 @@ typedef struct {
   LzDraft *draft;
   const LzEntity *system;
   uint32_t water;
+  lzq_minute at; // at which the water is judged: lz_carry_judged
   lzq_analyte analyte;
   GArray *steps;
   double mg, ml; // given; ml NAN without a bottle
@@ -70,15 +72,14 @@ is_repeat(const DoseGate *g, lzq_minute last)
 {
   const lzq_minute at = g->draft->entry.happened_min;
   const LzOnce once = lz_advice_once(g->draft->desk, g->water, g->analyte, at);
-  return isfinite(once.level) && at - last >= once.apart_min;
+  return isfinite(once.level) && llabs(at - last) >= once.apart_min;
 }
 
 static gboolean
 gate_open_dose(DoseGate *g)
 {
   LzDraft *d = g->draft;
-  uint64_t except = (uint64_t)d->entry.corrects * LZ_RECORDS_PER_ENTRY;
-  const LzCarryStep *open = lz_carry_open_dose(d->model, g->water, g->steps, except);
+  const LzCarryStep *open = lz_carry_open_dose(d->model, g->water, g->steps);
   if (!open || is_repeat(g, open->at))
     return TRUE;
   const lzq_record *record = &g_array_index(d->model->records, lzq_record, open->record);
@@ -96,7 +97,7 @@ gate_open_dose(DoseGate *g)
                         "this dose would make "
                         "%5$s mg/L. Only a reading at %6$s or later unlocks it"),
                       g->system->label, who, amount, when, predicted, then);
-  if (d->live || beyond || d->entry.happened_min < open->at + SAME_ROUND_MIN)
+  if (d->live || beyond || llabs(d->entry.happened_min - open->at) < SAME_ROUND_MIN)
     return lz_gate_refuse(d, LZ_GATED_OPEN_DOSE, "%s", words);
   lz_command_note(d->command, g_steal_pointer(&words));
   return TRUE;
@@ -295,12 +296,22 @@ medicine_of(const DoseGate *g)
                           .large = g->advice.possible && g->mg > LZQ_SLIP_SECOND * most};
 }
 
+// As it is judged: without the entry that this one corrects.
+static GArray *
+salinity_of(LzDraft *d, uint32_t water)
+{
+  const int64_t without = d->entry.corrects;
+  const lzq_minute at =
+      lz_carry_judged(d->model, water, LZQ_SALINITY, d->entry.happened_min, without);
+  return lz_carry_without(d->model, water, LZQ_SALINITY, at, without);
+}
+
 // Grams of salt: g/L is taken as practical salinity.
 static void
 gate_salt(const DoseGate *g)
 {
   LzDraft *d = g->draft;
-  g_autoptr(GArray) steps = lz_carry(d->model, g->water, LZQ_SALINITY, d->entry.happened_min);
+  g_autoptr(GArray) steps = salinity_of(d, g->water);
   double volume = lz_carry_volume(d->model, g->water, d->entry.happened_min);
   g_autofree char *kg = lz_format_amount(g->mg / 1000, LZQ_UNIT_KG);
   g_autofree char *what = g_strdup_printf("salt_kg: %s", kg);
@@ -321,10 +332,11 @@ lz_gate_dose(LzDraft *d, GError **error)
     gate_salt(&g);
     return TRUE;
   }
-  g_autoptr(GArray) steps = lz_carry(d->model, g.water, g.analyte, d->entry.happened_min);
+  g.at = lz_carry_judged(d->model, g.water, g.analyte, d->entry.happened_min, d->entry.corrects);
+  g_autoptr(GArray) steps = lz_carry_without(d->model, g.water, g.analyte, g.at, d->entry.corrects);
   g.steps = steps;
-  g.volume = lz_carry_volume(d->model, g.water, d->entry.happened_min);
-  lz_advice_make(d->desk, g.water, g.analyte, 0, d->entry.happened_min, &g.advice);
+  g.volume = lz_carry_volume(d->model, g.water, g.at);
+  lz_advice_make(d->desk, g.water, g.analyte, 0, g.at, &g.advice);
   if (isfinite(g.advice.ml) && isnan(lz_draft_number(d, "computed_ml")) && isfinite(g.ml))
     lz_draft_set_real(d, "computed_ml", g.advice.ml);
   LzMedicineGate medicine = medicine_of(&g);
@@ -340,7 +352,7 @@ lz_gate_dose(LzDraft *d, GError **error)
 static void
 gate_new_water(LzDraft *d, uint32_t water, double volume, double litres, gboolean drip)
 {
-  g_autoptr(GArray) steps = lz_carry(d->model, water, LZQ_SALINITY, d->entry.happened_min);
+  g_autoptr(GArray) steps = salinity_of(d, water);
   double after = lzq_after_change(lz_carry_level(steps), lzq_changed_share(litres, volume, drip),
                                   lz_draft_number(d, "new_salinity"));
   g_autofree char *typed = lz_format_amount(litres, LZQ_UNIT_L);

@@ -71,7 +71,7 @@ fill_levels(LzDesk *desk, LzSystemInfo *info)
       info->volume_l = g_array_index(steps, LzCarryStep, steps->len - 1).volume_l;
     if (a == LZQ_SALINITY)
       continue;
-    const LzCarryStep *open = lz_carry_open_dose(m, info->index, steps, 0);
+    const LzCarryStep *open = lz_carry_open_dose(m, info->index, steps);
     if (open) {
       info->open_dose_at = open->at;
       info->open_dose_mg = g_array_index(m->records, lzq_record, open->record).amount;

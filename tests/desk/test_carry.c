@@ -133,7 +133,7 @@ compare(lzq_analyte a, lzq_minute until)
   same_number(lz_carry_most(all), lz_carry_most(some), "most");
   same_number(lz_carry_doubtful(m, all), lz_carry_doubtful(m, some), "doubtful");
   same_number(lz_carry_before_changes(all), lz_carry_before_changes(some), "before changes");
-  const LzCarryStep *p = lz_carry_open_dose(m, 0, all, 0), *q = lz_carry_open_dose(m, 0, some, 0);
+  const LzCarryStep *p = lz_carry_open_dose(m, 0, all), *q = lz_carry_open_dose(m, 0, some);
   ck_assert((p == NULL) == (q == NULL));
   ck_assert(!p || (p->record == q->record && p->at == q->at));
   ck_assert_int_eq(last_good(all), last_good(some));
