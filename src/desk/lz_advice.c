@@ -6,6 +6,7 @@
 
 #include <glib/gi18n-lib.h>
 #include <lzq_dose.h>
+#include <lzq_protocol.h>
 #include <math.h>
 #include <string.h>
 
@@ -142,6 +143,11 @@ lz_advice_salinity_pace(LzDesk *desk, uint32_t system, lzq_minute at)
 {
   LzSalinityPace pace = {NAN, NAN, NAN};
   each_phase(desk, system, at, take_pace, &pace);
+  if (!lz_place_any_lives(desk->model, system, at))
+    return pace;
+  // Fish whose course says nothing of it, or that have none, bear what is usual.
+  pace.fall_day = isnan(pace.fall_day) ? LZQ_USUAL_SALINITY_FALL : pace.fall_day;
+  pace.rise_day = isnan(pace.rise_day) ? LZQ_USUAL_SALINITY_RISE : pace.rise_day;
   return pace;
 }
 

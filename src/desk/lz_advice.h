@@ -23,7 +23,7 @@ void lz_advice_wanted(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_mi
 uint32_t lz_advice_bottle(LzDesk *desk, uint32_t system, lzq_analyte analyte);
 
 // How fast the lots in a water may go in salinity now: one step, and any 1,440 minutes down and up;
-// NAN = none asks.
+// a day that no course states is the usual one while fish live there. NAN = no limit.
 typedef struct {
   double step, fall_day, rise_day;
 } LzSalinityPace;

@@ -305,6 +305,7 @@ check_kind(LzDraft *d, GError **error)
   case LZS_DOSE: return lz_gate_dose(d, error);
   case LZS_STATE: lz_gate_state(d); return TRUE;
   case LZS_CHANGE: lz_gate_change(d); return TRUE;
+  case LZS_TOPUP: lz_gate_topup(d); return TRUE;
   default: return lz_check_lot(d, error);
   }
 }

@@ -87,6 +87,7 @@ gboolean lz_gate_dose(LzDraft *draft, GError **error);
 void lz_gate_bath(LzDraft *draft);
 void lz_gate_feed(LzDraft *draft); // where a medicine is in it
 void lz_gate_change(LzDraft *draft);
+void lz_gate_topup(LzDraft *draft);
 gboolean lz_gate_move(LzDraft *draft, const LzEntity *lot, GError **error);
 void lz_gate_receipt(LzDraft *draft, uint32_t system);
 void lz_gate_state(LzDraft *draft);

@@ -296,28 +296,6 @@ medicine_of(const DoseGate *g)
                           .large = g->advice.possible && g->mg > LZQ_SLIP_SECOND * most};
 }
 
-// As it is judged: without the entry that this one corrects.
-static GArray *
-salinity_of(LzDraft *d, uint32_t water)
-{
-  const int64_t without = d->entry.corrects;
-  const lzq_minute at =
-      lz_carry_judged(d->model, water, LZQ_SALINITY, d->entry.happened_min, without);
-  return lz_carry_without(d->model, water, LZQ_SALINITY, at, without);
-}
-
-// Grams of salt: g/L is taken as practical salinity.
-static void
-gate_salt(const DoseGate *g)
-{
-  LzDraft *d = g->draft;
-  g_autoptr(GArray) steps = salinity_of(d, g->water);
-  double volume = lz_carry_volume(d->model, g->water, d->entry.happened_min);
-  g_autofree char *kg = lz_format_amount(g->mg / 1000, LZQ_UNIT_KG);
-  g_autofree char *what = g_strdup_printf("salt_kg: %s", kg);
-  lz_gate_salinity(d, g->water, steps, lzq_after_dose(lz_carry_level(steps), g->mg, volume), what);
-}
-
 gboolean
 lz_gate_dose(LzDraft *d, GError **error)
 {
@@ -329,7 +307,7 @@ lz_gate_dose(LzDraft *d, GError **error)
   if (typed && !lz_command_get(d->command, "typed"))
     lz_draft_set_text(d, "typed", typed);
   if (g.analyte == LZQ_SALINITY) {
-    gate_salt(&g);
+    lz_gate_salt(d, g.water, g.mg / 1000);
     return TRUE;
   }
   g.at = lz_carry_judged(d->model, g.water, g.analyte, d->entry.happened_min, d->entry.corrects);
@@ -347,39 +325,4 @@ lz_gate_dose(LzDraft *d, GError **error)
     lz_gate_planned(&medicine, &g.advice);
   lz_gate_medicine(&medicine);
   return TRUE;
-}
-
-static void
-gate_new_water(LzDraft *d, uint32_t water, double volume, double litres, gboolean drip)
-{
-  g_autoptr(GArray) steps = salinity_of(d, water);
-  double after = lzq_after_change(lz_carry_level(steps), lzq_changed_share(litres, volume, drip),
-                                  lz_draft_number(d, "new_salinity"));
-  g_autofree char *typed = lz_format_amount(litres, LZQ_UNIT_L);
-  g_autofree char *what = g_strdup_printf("litres: %s", typed);
-  lz_gate_salinity(d, water, steps, after, what);
-}
-
-void
-lz_gate_change(LzDraft *d)
-{
-  const LzEntity *system = lz_model_entity(d->model, lz_draft_ref(d, "system"));
-  double volume = lz_carry_volume(d->model, system->index, d->entry.happened_min);
-  double litres = lz_draft_number(d, "litres");
-  gboolean drip = lz_draft_yes(d, "drip");
-  if (!drip && litres > volume * (1 + 1e-9)) {
-    g_autofree char *typed = lz_format_amount(litres, LZQ_UNIT_L),
-                    *most = lz_format_amount(volume, LZQ_UNIT_L);
-    lz_gate_refuse(d, LZ_GATED_TOO_MUCH_WATER,
-                   _("litres: %s is more than %s holds; accepted is at most %s, or drip"), typed,
-                   system->label, most);
-    return;
-  }
-  gate_new_water(d, system->index, volume, litres, drip);
-  double most = g_array_index(d->model->systems, lzq_system, system->index).max_change_day;
-  if (litres > most * volume * (1 + 1e-9)) {
-    g_autofree char *words = lz_format_amount(most * volume, LZQ_UNIT_L);
-    lz_command_note(d->command,
-                    g_strdup_printf(_("more than the largest change of a day here, %s"), words));
-  }
 }

@@ -5,6 +5,7 @@
 
 #include "lz_carry.h"
 #include "lz_gate_medicine.h"
+#include "lz_place.h"
 
 #define NONE_LEFT 0.02 // mg/L of chlorine; common practice, no source
 
@@ -57,7 +58,7 @@ lz_gate_state(LzDraft *d)
   const char *state = lz_draft_text(d, "state");
   const gboolean ends_life =
       g_strcmp0(state, "disinfecting") == 0 || g_strcmp0(state, "empty") == 0;
-  if (!system || !ends_life || !lz_gate_lives(d->model, system->index, d->entry.happened_min))
+  if (!system || !ends_life || !lz_place_any_lives(d->model, system->index, d->entry.happened_min))
     return;
   lz_gate_stop(
       d, LZ_GATED_NEVER_MEET,

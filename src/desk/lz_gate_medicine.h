@@ -35,13 +35,13 @@ void lz_gate_planned(const LzMedicineGate *gate, const LzDoseAdvice *advice);
 void lz_gate_salinity(LzDraft *draft, uint32_t water, const GArray *steps, double after,
                       const char *what);
 
+// lz_gate_water.c: kilograms of salt into a water.
+void lz_gate_salt(LzDraft *draft, uint32_t water, double kg);
+
 // lz_gate_meet.c: other medicines in the water, equipment.
 void lz_gate_meet(const LzMedicineGate *gate);
 // Whether a water holds a medicine at that minute, or may hold it.
 gboolean lz_gate_may_hold(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute at);
-
-// Whether living fish stand in it at that minute.
-gboolean lz_gate_lives(LzModel *model, uint32_t system, lzq_minute at);
 
 // lz_gate_bleach.c: fish on their way into a water that holds chlorine.
 void lz_gate_bleach(LzDraft *draft, const char *lot, uint32_t system);

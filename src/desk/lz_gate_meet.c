@@ -50,17 +50,6 @@ lz_gate_may_hold(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute at
   return FALSE;
 }
 
-gboolean
-lz_gate_lives(LzModel *m, uint32_t system, lzq_minute at)
-{
-  for (uint32_t lot = 0; lot < m->lots->len; lot++) {
-    LzPlace place = lz_place_of(m, lot, at);
-    if (place.system == system && lz_place_lives(&place))
-      return TRUE;
-  }
-  return FALSE;
-}
-
 static void
 gate_other_form(const LzMedicineGate *g)
 {
@@ -99,7 +88,7 @@ gate_pairs(const LzMedicineGate *g)
       gate_pair(g, pairs[i].never, lz_words_analyte(other));
   }
   if (g->analyte == LZQ_CHLORINE &&
-      lz_gate_lives(g->draft->model, g->system->index, g->draft->entry.happened_min))
+      lz_place_any_lives(g->draft->model, g->system->index, g->draft->entry.happened_min))
     gate_pair(g, TRUE, _("fish"));
   if (g->analyte != LZQ_COPPER)
     return;

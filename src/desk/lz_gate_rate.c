@@ -54,7 +54,8 @@ began_at(const GArray *steps, lzq_minute at, gboolean falls, double now, double 
     const LzCarryStep *s = &g_array_index(steps, LzCarryStep, i);
     if (s->kind == LZQ_REC_READING && s->good)
       read = TRUE;
-    if ((s->kind != LZQ_REC_CHANGE && s->kind != LZQ_REC_DOSE) || isnan(s->before))
+    if ((s->kind != LZQ_REC_CHANGE && s->kind != LZQ_REC_DOSE && s->kind != LZQ_REC_TOPUP) ||
+        isnan(s->before))
       continue;
     if (s->at <= at - ONE_DAY_MIN)
       return;

@@ -106,11 +106,12 @@ static const LzGateRule rules[LZ_N_GATES] = {
          N_("fish treated in their first week died more often: 7.7 % against 3.3 %"),
          N_("Zec, Hadfield and Hungerford 2021; hours by the station's setting (settle_h)"),
          N_("wait, unless they are sick already"), LZ_LIFT_REASON},
-    [LZ_GATED_SALINITY_STEP] = {"salinity_step", N_("a larger step of salinity than the fish bear"),
-                                N_("the protocol of the fish there says how much at once"),
-                                N_("the protocol's own largest step"),
-                                N_("change less, in the steps that the adviser gives"),
-                                LZ_LIFT_REASON},
+    [LZ_GATED_SALINITY_STEP] =
+        {"salinity_step", N_("a larger step of salinity than the fish bear"),
+         N_("the protocol of the fish there says how much at once"),
+         N_("the protocol's own step and day; where it says nothing, 12 down and 3 up a day: "
+            "common practice, no source"),
+         N_("change less, in the steps that the adviser gives"), LZ_LIFT_REASON},
     [LZ_GATED_TOO_MUCH_WATER] = {"too_much_water", N_("a change of more than the system holds"),
                                  N_("it cannot have been, unless the water ran through"),
                                  N_("arithmetic"), N_("check the litres, or say that it dripped"),

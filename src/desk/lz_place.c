@@ -92,3 +92,14 @@ lz_place_lives(const LzPlace *place)
 {
   return place->heads > 0 && !place->released && !place->merged;
 }
+
+gboolean
+lz_place_any_lives(LzModel *m, uint32_t system, lzq_minute at)
+{
+  for (uint32_t lot = 0; lot < m->lots->len; lot++) {
+    LzPlace place = lz_place_of(m, lot, at);
+    if (place.system == system && lz_place_lives(&place))
+      return TRUE;
+  }
+  return FALSE;
+}

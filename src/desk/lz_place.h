@@ -19,4 +19,7 @@ LzPlace lz_place_of(LzModel *model, uint32_t lot, lzq_minute at);
 // Whether it is there with living fish: neither released nor merged.
 gboolean lz_place_lives(const LzPlace *place);
 
+// Whether living fish stand in a water at that minute.
+gboolean lz_place_any_lives(LzModel *model, uint32_t system, lzq_minute at);
+
 #endif

@@ -18,14 +18,17 @@ task_dose(LzDesk *desk, const lzq_task *t)
   return g_strdup_printf(_("Dose %1$s into the %2$s of new water"), what, litres);
 }
 
+// New water that is to be as the water there is said by the salinity that was read there.
 static char *
-task_change(const lzq_task *t)
+task_change(LzDesk *desk, const lzq_task *t)
 {
-  if (isnan(t->new_salinity))
-    return g_strdup(_("Change water"));
-  if (t->new_salinity == 0)
+  const double there = lz_desk_plan(desk)->waters[t->system].level[1];
+  const double wanted = isnan(t->new_salinity) ? there : t->new_salinity;
+  if (isnan(wanted))
+    return g_strdup(_("Change with water of the salinity there"));
+  if (wanted == 0)
     return g_strdup(_("Change with fresh water"));
-  g_autofree char *salinity = lz_format_level(LZQ_SALINITY, t->new_salinity);
+  g_autofree char *salinity = lz_format_level(LZQ_SALINITY, wanted);
   return g_strdup_printf(_("Change with water of salinity %s"), salinity);
 }
 
@@ -35,7 +38,7 @@ lz_words_task(LzDesk *desk, const lzq_task *t)
   switch (t->kind) {
   case LZQ_TASK_TEST: return g_strdup_printf(_("Test %s"), lz_words_analyte(t->analyte));
   case LZQ_TASK_DOSE: return task_dose(desk, t);
-  case LZQ_TASK_CHANGE: return task_change(t);
+  case LZQ_TASK_CHANGE: return task_change(desk, t);
   case LZQ_TASK_SALT: return g_strdup(_("Add salt"));
   case LZQ_TASK_TOPUP: return g_strdup(_("Top up with fresh water"));
   case LZQ_TASK_MOVE:

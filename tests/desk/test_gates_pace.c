@@ -150,6 +150,31 @@ START_TEST(flukes)
 }
 END_TEST
 
+// No course says what they bear: the usual 12 down and 3 up a day. 34 by a change of 950 of 1,000 L
+// with fresh water would be 1.7; by 350 L, 22.1, which is 11.9 less. An empty water may be
+// anything.
+START_TEST(fish_without_a_course_bear_what_is_usual)
+{
+  lab_say(&lab, "reading", NULL, "system", "Blue-1", "analyte", "salinity", "value", "34", NULL);
+  lab_say(&lab, "change", NULL, "system", "Blue-1", "litres", "950", "new_salinity", "0", NULL);
+  lab_go(&lab, "2027-03-01 14:00");
+  lab_say(&lab, "reading", NULL, "system", "Blue-1", "analyte", "salinity", "value", "34", NULL);
+  lab_say(&lab, "lot", NULL, "code", "0412", "tank", "Blue-1/1", "heads", "30", NULL);
+  lab_go(&lab, "2027-03-03 12:00");
+  lab_say(&lab, "reading", NULL, "system", "Blue-1", "analyte", "salinity", "value", "34", NULL);
+  lab_is_gate(lab_refused(&lab, TELL, "change", NULL, "system", "Blue-1", "litres", "950",
+                          "new_salinity", "0", NULL),
+              LZ_GATED_SALINITY_STEP);
+  lab_is_gate(lab_refused(&lab, TELL, "dose", NULL, "system", "Blue-1", "salt_kg", "3.2", NULL),
+              LZ_GATED_SALINITY_STEP);
+  lab_is_gate(lab_refused(&lab, TELL, "topup", NULL, "system", "Blue-1", "litres", "100",
+                          "new_salinity", "34", NULL),
+              LZ_GATED_SALINITY_STEP);
+  lab_say(&lab, "topup", NULL, "system", "Blue-1", "litres", "100", NULL);
+  lab_say(&lab, "change", NULL, "system", "Blue-1", "litres", "350", "new_salinity", "0", NULL);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -160,6 +185,7 @@ main(void)
   tcase_add_test(all, copper_where_none_is_wanted);
   tcase_add_test(all, salinity_pace);
   tcase_add_test(all, flukes);
+  tcase_add_test(all, fish_without_a_course_bear_what_is_usual);
   suite_add_tcase(suite, all);
   return lab_run(suite);
 }
