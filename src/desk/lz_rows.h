@@ -42,8 +42,9 @@ typedef struct {
   lzq_state state;
   double volume_l; // in force now
   int tanks, heads, lots;
-  double level[2];       // copper, salinity: carried; NAN
-  lzq_minute read_at[2]; // LZQ_LONG_AGO = never
+  double level[2];       // copper, salinity: carried to now; NAN
+  double read[2];        // the last reading that counts, as it was read; NAN = never
+  lzq_minute read_at[2]; // its minute; LZQ_LONG_AGO = never
   LzMark mark[2];
   gboolean has_band[2];
   lzq_band band[2];

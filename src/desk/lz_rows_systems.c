@@ -47,15 +47,19 @@ lz_rows_mark(const lzq_band *band, double level, lzq_minute read_at, lzq_minute 
   return LZ_MARK_IN_BAND;
 }
 
-static lzq_minute
-last_good(const GArray *steps)
+static void
+last_good(const GArray *steps, double *value, lzq_minute *at)
 {
+  *value = NAN;
+  *at = LZQ_LONG_AGO;
   for (guint i = steps->len; i-- > 0;) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
-    if (step->kind == LZQ_REC_READING && step->good)
-      return step->at;
+    if (step->kind == LZQ_REC_READING && step->good) {
+      *value = step->after;
+      *at = step->at;
+      return;
+    }
   }
-  return LZQ_LONG_AGO;
 }
 
 static void
@@ -66,7 +70,7 @@ fill_levels(LzDesk *desk, LzSystemInfo *info)
   for (int a = LZQ_COPPER; a <= LZQ_SALINITY; a++) {
     g_autoptr(GArray) steps = lz_carry_now(m, info->index, (lzq_analyte)a, desk->now);
     info->level[a] = lz_carry_level(steps);
-    info->read_at[a] = last_good(steps);
+    last_good(steps, &info->read[a], &info->read_at[a]);
     if (steps->len)
       info->volume_l = g_array_index(steps, LzCarryStep, steps->len - 1).volume_l;
     if (a == LZQ_SALINITY)

@@ -193,6 +193,21 @@ clock_words(LzrBuild *build, lzq_minute at)
   return lzr_printf(build, "%02d-%02d\u00a0%02d:%02d", l.month, l.day, l.hour, l.minute);
 }
 
+// What was given today; below it what is in the water since, by mass balance, where something was
+// done after the last reading.
+static const char *
+given_words(LzrBuild *build, const LzSystemInfo *info)
+{
+  const char *words = dosed_today(build, info->index);
+  for (int a = 0; a < 2; a++) {
+    g_autofree char *read = lz_format_level(analytes[a], info->read[a]);
+    g_autofree char *now = lz_format_level(analytes[a], info->level[a]);
+    if (info->has_band[a] && info->read_at[a] != LZQ_LONG_AGO && !g_str_equal(read, now))
+      words = lzr_printf(build, _("%1$s\nnow %2$s"), words, now);
+  }
+  return words;
+}
+
 // One water in one row; copper over salinity where it has both bands.
 static void
 water_row(LzrBuild *build, const LzSystemInfo *info)
@@ -205,7 +220,7 @@ water_row(LzrBuild *build, const LzSystemInfo *info)
     if (info->has_band[a]) {
       const char *line = n ? "\n" : "";
       level =
-          lzr_printf(build, "%s%s%s", level, line, lzr_level(build, analytes[a], info->level[a]));
+          lzr_printf(build, "%s%s%s", level, line, lzr_level(build, analytes[a], info->read[a]));
       at = lzr_printf(build, "%s%s%s", at, line, clock_words(build, info->read_at[a]));
       words = lzr_printf(build, "%s%s%s", words, line, mark_short(info->mark[a]));
       marks[n++] = lzr_band_mark(info->mark[a]);
@@ -217,7 +232,7 @@ water_row(LzrBuild *build, const LzSystemInfo *info)
       {.text = at},
       {.text = words, .mark = marks[0], .mark2 = marks[1]},
       {.text = clock_words(build, info->next_test), .bold = true},
-      {.text = dosed_today(build, info->index)},
+      {.text = given_words(build, info)},
   };
   lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
 }

@@ -186,14 +186,14 @@ deaths_and_signs(LzrBuild *build)
   lzr_none(build, _("None dead, nothing seen."));
 }
 
-// A shipment is still to come while no lot names it.
+// A shipment is still to come while no lot that has arrived by then names it.
 static gboolean
 has_come(LzDesk *desk, int64_t shipment)
 {
   g_autoptr(GArray) lots = lz_desk_entities(desk, "lot");
   for (guint i = 0; i < lots->len; i++) {
     LzEntry *lot = lz_desk_entity(desk, "lot", g_array_index(lots, int64_t, i));
-    if (lot && lz_entry_int(lot, "shipment") == shipment)
+    if (lot && lz_entry_int(lot, "shipment") == shipment && lz_entry_at(lot) <= lz_desk_now(desk))
       return TRUE;
   }
   return FALSE;
@@ -207,7 +207,7 @@ shipments(LzrBuild *build)
   for (guint i = 0; i < all->len; i++) {
     int64_t id = g_array_index(all, int64_t, i);
     LzEntry *shipment = lz_desk_entity(build->desk, "shipment", id);
-    if (!shipment || has_come(build->desk, id))
+    if (!shipment || lz_entry_at(shipment) > lz_desk_now(build->desk) || has_come(build->desk, id))
       continue;
     const char *due = lz_entry_text(shipment, "due");
     int64_t heads = lz_entry_int(shipment, "expected_heads");

@@ -7,7 +7,7 @@ import re
 import subprocess
 import sys
 import tempfile
-from datetime import datetime, timezone
+from datetime import datetime, timedelta, timezone
 
 import told_station
 from ledger_reader import DAY, Store
@@ -264,7 +264,8 @@ def check_handover(desk):
         sheet.has(f'{d["heads"]} dead')
     sheet.part('Shipments', 'Not started')
     for key, ship in s.things('shipment').items():
-        expect((ship['code'] + ':' in sheet.at) == (not any(r['shipment'] == key for r in s.facts('lot'))),
+        to_come = ship['happened_min'] <= s.now and not any(r['shipment'] == key for r in s.facts('lot'))
+        expect((ship['code'] + ':' in sheet.at) == to_come,
                f'handover: shipment {ship["code"]}')
     sheet.part('Stock below', 'By pen')
     for key, bottle in s.things('bottle').items():
@@ -339,8 +340,12 @@ def main(lazaretctl):
         check_round(told)
         path = os.path.join(folder, 'demo.lazaret')
         told_station.run(lazaretctl, path, 'demo', env)
-        at = datetime.now(timezone.utc).strftime('%Y-%m-%d %H:%M')
-        check_all(Desk(lazaretctl, folder, env, path, at))
+        now = datetime.now(timezone.utc)
+        check_all(Desk(lazaretctl, folder, env, path, now.strftime('%Y-%m-%d %H:%M')))
+        # before the first round of the day, between a dose and the next reading, and after the last
+        yesterday = now - timedelta(days=1)
+        for hour in (6, 12, 20):
+            check_handover(Desk(lazaretctl, folder, env, path, yesterday.strftime(f'%Y-%m-%d {hour:02}:00')))
     print(f'{100 * (checks - failures) // checks}%: Checks: {checks}, Failures: {failures}, Errors: 0')
     sys.exit(failures > 0)
 
