@@ -64,10 +64,13 @@ set_back(lzq_walk *walk, lzq_lot_walk *lot, uint32_t system, lzq_minute at)
   lzq_visit_begin(walk, lot, protocol, back, at);
 }
 
+// To the minute of act i.
 static lzq_lot_walk *
-bring(lzq_walk *walk, uint32_t index, lzq_minute at)
+bring(lzq_walk *walk, uint32_t index, size_t i)
 {
-  lzq_walk_to(walk, &walk->lots[index], at);
+  const lzq_mark *mark = lzq_list_at(&walk->book->deeds, i);
+  lzq_feeds_act(walk, &walk->lots[index], mark);
+  lzq_walk_to(walk, &walk->lots[index], mark->at);
   return &walk->lots[index];
 }
 
@@ -77,6 +80,7 @@ static size_t
 apply_sightings(lzq_walk *walk, size_t i)
 {
   const size_t n = walk->book->deeds.n;
+  const size_t first = i;
   const lzq_minute at = act_at(walk, i)->at;
   for (; i < n && act_at(walk, i)->at == at && act_at(walk, i)->kind == LZQ_REC_SIGHTING; i++) {
     const uint32_t system = act_at(walk, i)->system;
@@ -84,7 +88,7 @@ apply_sightings(lzq_walk *walk, size_t i)
       continue;
     walk->sighted_at[system] = at;
     for (uint32_t l = walk->first_in[system]; l != LZQ_NONE; l = walk->lots[l].next) {
-      set_back(walk, bring(walk, l, at), system, at);
+      set_back(walk, bring(walk, l, first), system, at);
     }
   }
   for (size_t j = i; j < n && act_at(walk, j)->at == at; j++) {
@@ -93,7 +97,7 @@ apply_sightings(lzq_walk *walk, size_t i)
       continue;
     const uint32_t system = walk->snapshot->tanks[act->tank].system;
     if (walk->sighted_at[system] == at)
-      set_back(walk, bring(walk, act->lot, at), system, at);
+      set_back(walk, bring(walk, act->lot, first), system, at);
   }
   return i;
 }
@@ -123,7 +127,7 @@ copy_course(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
   to->earlier = from->earlier;
   to->last_sighting = from->last_sighting;
   to->stage = from->stage;
-  to->feeds = from->feeds;
+  to->meals = from->meals;
   to->signs = from->signs;
   for (uint32_t p = 0; to->ends && from->ends && p < LZQ_MAX_PHASES; p++)
     to->ends[p] = from->ends[p];
@@ -133,8 +137,8 @@ copy_course(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
     lzq_visit_copy(walk, from, to);
 }
 
-static void
-ignore(lzq_walk *walk, const lzq_record *record, lzq_ignored_why why)
+void
+lzq_acts_ignore(lzq_walk *walk, const lzq_record *record, lzq_ignored_why why)
 {
   lzq_ignored *list =
       lzq_grow(walk->arena, walk->ignored, walk->n_ignored, &walk->ignored_capacity, sizeof *list);
@@ -160,7 +164,7 @@ split(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *part, const lzq_record *r
   const lzq_minute at = record->at;
   if (part->received_at != LZQ_NEVER || part->system != LZQ_NONE || part->has_course ||
       gone(part)) {
-    ignore(walk, record, LZQ_IGNORED_PART_TAKEN); // that lot is already another one
+    lzq_acts_ignore(walk, record, LZQ_IGNORED_PART_TAKEN); // that lot is already another one
     return;
   }
   lzq_visit_fold(lot);
@@ -190,14 +194,14 @@ worsen(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other)
   const lzq_stage *a = &lot->stage;
   lzq_stage *b = &other->stage;
   // also the days that this phase does not ask for: another, to which it is kept over, may
-  if (lzq_visit_eaten(walk, lot) < lzq_visit_eaten(walk, other)) {
-    other->feeds = lot->feeds;
+  if (lzq_feeds_eaten(walk, lot) < lzq_feeds_eaten(walk, other)) {
+    other->meals = lot->meals;
     b->eaten_days = a->eaten_days;
   }
   if (a->run_min > b->run_min)
     b->run_lapsed = a->run_lapsed;
   b->start = lzq_latest(a->start, b->start);
-  lzq_visit_recount(walk, other);
+  lzq_feeds_recount(walk, other);
   b->placed_at = lzq_latest(a->placed_at, b->placed_at);
   b->given_at = lzq_latest(a->given_at, b->given_at);
   b->credit_from = lzq_latest(a->credit_from, b->credit_from);
@@ -251,12 +255,12 @@ merge(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, const lzq_record *
 {
   const lzq_minute at = record->at;
   if (gone(other) || other->received_at == LZQ_NEVER) {
-    ignore(walk, record, LZQ_IGNORED_OTHER_NOT_HERE);
+    lzq_acts_ignore(walk, record, LZQ_IGNORED_OTHER_NOT_HERE);
     return;
   }
   if (lot->has_course != other->has_course ||
       (lot->has_course && lot->stage.protocol != other->stage.protocol)) {
-    ignore(walk, record, LZQ_IGNORED_OTHER_COURSE);
+    lzq_acts_ignore(walk, record, LZQ_IGNORED_OTHER_COURSE);
     return;
   }
   if (lot->has_course)
@@ -292,6 +296,7 @@ course(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
   // Kept credit that was earned after an end that still waits, waits with it.
   const lzq_minute firm = lzq_visit_ends(lot);
   stop(walk, lot, record->at);
+  lzq_feeds_note(walk, lot);
   lot->has_course = true;
   for (uint32_t p = 0; lot->ends && p < LZQ_MAX_PHASES; p++)
     lot->ends[p] = LZQ_LONG_AGO;
@@ -325,7 +330,6 @@ apply_first_half(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
   case LZQ_REC_DEATH:
     lzq_place_heads(walk, lot, (int64_t)lot->heads - record->heads, record->at);
     break;
-  case LZQ_REC_FEED: lzq_visit_feed(walk, lot, record); break;
   case LZQ_REC_SIGN: lzq_visit_sign(walk, lot, record); break;
   case LZQ_REC_ACCEPT_OPEN: lzq_visit_accept_open(walk, lot, record->at); break;
   default:
@@ -361,26 +365,15 @@ apply_second_half(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, const 
   }
 }
 
-// Before it was received, or after its way ended, nothing can be done with a lot.
-static bool
-may_act(const lzq_lot_walk *lot, uint8_t kind)
-{
-  if (lot->released || lot->merged)
-    return false;
-  if (lot->dead)
-    return kind == LZQ_REC_COUNT;
-  return lot->received_at != LZQ_NEVER || kind == LZQ_REC_RECEIVE;
-}
-
 size_t
 lzq_acts_apply(lzq_walk *walk, size_t i)
 {
   const lzq_record *record = act_at(walk, i);
   if (record->kind == LZQ_REC_SIGHTING)
     return apply_sightings(walk, i);
-  lzq_lot_walk *lot = bring(walk, record->lot, record->at);
-  if (!may_act(lot, record->kind)) {
-    ignore(walk, record, LZQ_IGNORED_NOT_HERE);
+  lzq_lot_walk *lot = bring(walk, record->lot, i);
+  if (!lzq_walk_may_act(lot, record->kind)) {
+    lzq_acts_ignore(walk, record, LZQ_IGNORED_NOT_HERE);
     return i + 1;
   }
   if (record->kind < LZQ_REC_SPLIT) {
@@ -389,7 +382,9 @@ lzq_acts_apply(lzq_walk *walk, size_t i)
   }
   lzq_lot_walk *other = NULL;
   if (record->kind == LZQ_REC_SPLIT || record->kind == LZQ_REC_MERGE) {
-    other = bring(walk, record->other, record->at);
+    other = bring(walk, record->other, i);
+    lzq_feeds_note(walk, lot);
+    lzq_feeds_note(walk, other);
     if (other->settled_at != record->at)
       lzq_walk_settle(walk, other, false);
   }

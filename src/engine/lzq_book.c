@@ -34,6 +34,8 @@ list_of(lzq_book *book, const lzq_record *record)
 {
   if (record->kind == LZQ_REC_CHECK)
     return &book->checks;
+  if (record->kind == LZQ_REC_FEED)
+    return &book->feeds[record->lot];
   return is_of_water(record->kind) ? &book->waters[record->system].facts : &book->deeds;
 }
 
@@ -109,6 +111,18 @@ mark_of(const lzq_record *record, uint32_t first, uint32_t holder)
                     .instrument = record->instrument};
 }
 
+// What the list of that kind keeps of a record.
+static void
+fill(void *place, const lzq_mark *mark, const lzq_record *record)
+{
+  if (record->kind == LZQ_REC_FEED)
+    *(lzq_feed *)place = (lzq_feed){.mark = *mark, .amount = record->amount, .day = record->day};
+  else if (is_of_water(record->kind) || record->kind == LZQ_REC_CHECK)
+    *(lzq_fact *)place = fact_of(mark, record);
+  else
+    ((lzq_deed *)place)->record = *record;
+}
+
 static bool
 put(lzq_book *book, const lzq_record *record, uint32_t first, uint32_t holder)
 {
@@ -117,10 +131,7 @@ put(lzq_book *book, const lzq_record *record, uint32_t first, uint32_t holder)
   void *place = lzq_list_push(list, &mark, &book->allocator);
   if (!place)
     return false;
-  if (list == &book->deeds)
-    ((lzq_deed *)place)->record = *record;
-  else
-    *(lzq_fact *)place = fact_of(&mark, record);
+  fill(place, &mark, record);
   if (record->kind == LZQ_REC_READING && record->confirms) {
     lzq_tie *made = lzq_list_push(&book->ties, &mark, &book->allocator);
     if (!made)
@@ -132,7 +143,7 @@ put(lzq_book *book, const lzq_record *record, uint32_t first, uint32_t holder)
     if (!record->ok || record->at <= book->last_at)
       all_stale(book);
     book->checks_made = false;
-  } else if (list != &book->deeds) {
+  } else if (is_of_water(record->kind)) {
     stale(&book->waters[record->system]);
   }
   lzq_book_water *water = place_of(book, record);
@@ -234,6 +245,8 @@ settle(lzq_book *book)
             lzq_list_settle(&book->ties, book->entries, &book->allocator);
   for (uint32_t i = 0; ok && i < book->setup.n_systems; i++)
     ok = lzq_list_settle(&book->waters[i].facts, book->entries, &book->allocator);
+  for (uint32_t i = 0; ok && i < book->n_feeds; i++)
+    ok = lzq_list_settle(&book->feeds[i], book->entries, &book->allocator);
   return ok;
 }
 
@@ -255,6 +268,8 @@ look_up(lzq_book *book)
     book->last_at = last_of(&water->facts, book->last_at);
     water->first_stay = LZQ_NEVER;
   }
+  for (uint32_t i = 0; i < book->n_feeds; i++)
+    book->last_at = last_of(&book->feeds[i], book->last_at);
   for (size_t i = 0; i < book->deeds.n; i++) {
     const lzq_deed *deed = (const lzq_deed *)lzq_list_at(&book->deeds, i);
     lzq_book_water *water = place_of(book, &deed->record);
@@ -277,6 +292,8 @@ make_room(lzq_book *book, const lzq_record *records, size_t from, size_t n)
             lzq_list_reserve(&book->checks, &book->allocator);
   for (uint32_t i = 0; ok && i < book->setup.n_systems; i++)
     ok = lzq_list_reserve(&book->waters[i].facts, &book->allocator);
+  for (uint32_t i = 0; ok && i < book->n_feeds; i++)
+    ok = lzq_list_reserve(&book->feeds[i], &book->allocator);
   if (!ok || n <= book->entry_capacity)
     return ok;
   const size_t capacity = book->entry_capacity ? n + n / 2 : n;
@@ -300,7 +317,8 @@ take_all(lzq_book *book, const lzq_snapshot *snapshot, size_t common)
     ok = settle(book); // what is undone must be out before its number is given again
   book->n = common;
   k.n = snapshot->n_records;
-  ok = ok && make_room(book, snapshot->records, common, snapshot->n_records);
+  ok = ok && lzq_book_lots(book, snapshot->n_lots) &&
+       make_room(book, snapshot->records, common, snapshot->n_records);
   for (size_t i = common; ok && i < snapshot->n_records; i++)
     ok = take(book, &k, (uint32_t)i);
   if (!ok || !settle(book))

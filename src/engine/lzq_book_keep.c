@@ -122,6 +122,22 @@ lzq_book_begin(lzq_book *book, const lzq_snapshot *s)
          book->check_first && book->check_next && lzq_book_name_bands(book) && begin_waters(book);
 }
 
+bool
+lzq_book_lots(lzq_book *book, uint32_t n)
+{
+  if (n <= book->n_feeds)
+    return true;
+  lzq_list *lists =
+      book->allocator.resize(book->allocator.ctx, book->feeds, (size_t)n * sizeof *lists);
+  if (!lists)
+    return false;
+  for (uint32_t i = book->n_feeds; i < n; i++)
+    lists[i] = (lzq_list){.size = sizeof(lzq_feed)};
+  book->feeds = lists;
+  book->n_feeds = n;
+  return true;
+}
+
 // --- which bands are one
 
 static uint64_t
@@ -211,6 +227,8 @@ lzq_book_clear(lzq_book *book)
     lzq_list_free(&book->waters[i].facts, &book->allocator);
     lzq_arena_free(&book->waters[i].own);
   }
+  for (uint32_t i = 0; i < book->n_feeds; i++)
+    lzq_list_free(&book->feeds[i], &book->allocator);
   lzq_list_free(&book->deeds, &book->allocator);
   lzq_list_free(&book->checks, &book->allocator);
   lzq_list_free(&book->ties, &book->allocator);
@@ -222,6 +240,7 @@ lzq_book_clear(lzq_book *book)
                     book->band_id,
                     book->entries,
                     book->waters,
+                    book->feeds,
                     book->tied,
                     book->check_items,
                     book->check_first,

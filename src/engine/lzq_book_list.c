@@ -106,6 +106,24 @@ lzq_list_settle(lzq_list *list, const lzq_entry *entries, const lzq_allocator *a
   return true;
 }
 
+size_t
+lzq_list_before(const lzq_list *list, size_t from, const lzq_mark *mark)
+{
+  size_t low = from, high = list->n;
+  if (!mark || low >= high || mark_order(lzq_list_at(list, high - 1), mark) < 0)
+    return high;
+  if (mark_order(lzq_list_at(list, low), mark) >= 0)
+    return low;
+  while (low < high) {
+    const size_t middle = low + (high - low) / 2;
+    if (mark_order(lzq_list_at(list, middle), mark) < 0)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return low;
+}
+
 void
 lzq_list_free(lzq_list *list, const lzq_allocator *allocator)
 {

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Private to the engine: the inside of the book. Every record that holds is in one list: the facts
-// of its water, the checks of instruments, or the deeds (what is done to lots, and sightings). What
-// is made of a water's facts lies in an arena of that water and is thrown away with it.
+// of its water, the checks of instruments, what a lot was fed, or the deeds (what else is done to
+// lots, and sightings). What is made of a water's facts lies in an arena of that water and is
+// thrown away with it.
 //   lzq_book.c       what a new record changes      lzq_book_list.c   lists in the order of acting
 //   lzq_book_keep.c  set-up, beginning and end      lzq_book_water.c  what is made of one water
 #ifndef LZQ_BOOK_WORK_H
@@ -36,7 +37,14 @@ typedef struct {
   };
 } lzq_fact;
 
-// A record about a lot, or a sighting, whole.
+// What a lot was fed, and how much of it was eaten. Most of what is done to lots is this.
+typedef struct {
+  lzq_mark mark;
+  double amount; // share eaten
+  int32_t day;
+} lzq_feed;
+
+// Another record about a lot, or a sighting, whole.
 typedef struct {
   lzq_mark mark;
   lzq_record record;
@@ -92,6 +100,8 @@ struct lzq_book {
   lzq_record tail[LZQ_BOOK_TAIL];
   lzq_list deeds, checks, ties;
   lzq_book_water *waters; // n_systems
+  lzq_list *feeds;        // by lot
+  uint32_t n_feeds;       // lots that have such a list
   bool lifted;            // a fact was taken off since last_at and first_stay were looked up
   bool checks_made, tied_made;
   uint64_t *tied;         // open-addressed set of the ids that ties name; 0 = free
@@ -115,6 +125,8 @@ void *lzq_list_push(lzq_list *list, const lzq_mark *mark, const lzq_allocator *a
 // sorting of what came out of order.
 bool lzq_list_settle(lzq_list *list, const lzq_entry *entries, const lzq_allocator *allocator);
 void lzq_list_free(lzq_list *list, const lzq_allocator *allocator);
+// How many items of a settled list act before the mark, at least `from`; NULL = all.
+size_t lzq_list_before(const lzq_list *list, size_t from, const lzq_mark *mark);
 
 // --- lzq_book_keep.c
 // True if the set-up that credit and waters rest on is that of the snapshot.
@@ -123,6 +135,8 @@ bool lzq_book_fits(const lzq_book *book, const lzq_snapshot *snapshot);
 bool lzq_book_begin(lzq_book *book, const lzq_snapshot *snapshot);
 // Indexes of equal bands. False = no memory.
 bool lzq_book_name_bands(lzq_book *book);
+// A list of feeds for each of n lots. False = no memory.
+bool lzq_book_lots(lzq_book *book, uint32_t n);
 // An array of the book; NULL = no memory. It goes with lzq_book_drop.
 void *lzq_book_alloc(lzq_book *book, size_t count, size_t size);
 void lzq_book_drop(lzq_book *book, void *items);

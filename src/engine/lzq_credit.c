@@ -2,6 +2,8 @@
 // Credit of every lot: the record in order, sorted by what it is about, replayed act by act.
 #include "lzq_credit.h"
 
+#include <stdlib.h>
+
 #include "lzq_model_check.h"
 #include "lzq_walk.h"
 
@@ -42,6 +44,28 @@ start_walk(lzq_walk *walk)
   return true;
 }
 
+static int
+ignored_order(const void *left, const void *right)
+{
+  const lzq_ignored *a = left, *b = right;
+  if (a->at != b->at)
+    return a->at < b->at ? -1 : 1;
+  if (a->kind != b->kind)
+    return a->kind < b->kind ? -1 : 1;
+  return a->entry < b->entry ? -1 : a->entry > b->entry;
+}
+
+// In the order of acting: feeds were looked at when their lot was.
+static void
+order_ignored(lzq_walk *walk)
+{
+  for (size_t i = 1; i < walk->n_ignored; i++)
+    if (ignored_order(&walk->ignored[i - 1], &walk->ignored[i]) > 0) {
+      qsort(walk->ignored, walk->n_ignored, sizeof *walk->ignored, ignored_order);
+      return;
+    }
+}
+
 // Acts in their order, then every lot up to `until`.
 static void
 replay(lzq_walk *walk, lzq_minute until)
@@ -50,6 +74,7 @@ replay(lzq_walk *walk, lzq_minute until)
     i = lzq_acts_apply(walk, i);
   for (uint32_t l = 0; l < walk->snapshot->n_lots && !walk->no_memory; l++) {
     lzq_lot_walk *lot = &walk->lots[l];
+    lzq_feeds_act(walk, lot, NULL);
     lzq_walk_to(walk, lot, until);
     lzq_walk_settle(walk, lot, true);
     if (lzq_walk_active(lot)) {
@@ -57,6 +82,7 @@ replay(lzq_walk *walk, lzq_minute until)
       lzq_visit_close(walk, lot, LZQ_NEVER, LZQ_LEFT_NOT);
     }
   }
+  order_ignored(walk);
 }
 
 static void

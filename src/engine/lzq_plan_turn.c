@@ -12,10 +12,26 @@ system_of(const lzq_work *work, uint32_t tank)
 }
 
 void
-lzq_turn_note(lzq_work *work, const lzq_record *record)
+lzq_turn_fed(lzq_work *work, uint32_t lot, const lzq_mark *mark)
+{
+  const lzq_list *feeds = &work->book->feeds[lot];
+  const size_t end = lzq_list_before(feeds, work->fed[lot], mark);
+  const uint32_t where = work->where[lot];
+  if (end > work->fed[lot] && where < work->snap->n_systems) {
+    lzq_minute *used_to = &work->waters[where].used_to;
+    *used_to = lzq_latest(*used_to, lzq_list_at(feeds, end - 1)->at);
+  }
+  work->fed[lot] = end;
+}
+
+void
+lzq_turn_note(lzq_work *work, const lzq_record *record, const lzq_mark *mark)
 {
   if (record->lot >= work->snap->n_lots)
     return;
+  lzq_turn_fed(work, record->lot, mark);
+  if (record->kind == LZQ_REC_SPLIT && record->other < work->snap->n_lots)
+    lzq_turn_fed(work, record->other, mark);
   uint32_t *where = &work->where[record->lot];
   if (*where < work->snap->n_systems)
     work->waters[*where].used_to = record->at;

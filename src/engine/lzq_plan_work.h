@@ -120,6 +120,7 @@ typedef struct {
                           // they stand in now, LZQ_NONE
   int32_t *walk;          // n_systems
   int32_t *eaten;         // n_lots, days eaten in the current phase
+  size_t *fed;            // n_lots, of its feeds, as far as the record was taken
   int32_t *fed_on;        // n_lots, station day of the last feed, INT32_MIN = never
   bool *signed_off;       // n_lots
   lzq_shorts shorts;
@@ -224,8 +225,10 @@ void lzq_hold_last_in(lzq_work *work);
 lzq_minute lzq_late_release(lzq_work *work, const lzq_leg *legs, uint32_t n, lzq_minute first_firm);
 
 // --- lzq_plan_turn.c
-// Of every record that names a lot, in their order.
-void lzq_turn_note(lzq_work *work, const lzq_record *record);
+// Of every deed that names a lot, in their order.
+void lzq_turn_note(lzq_work *work, const lzq_record *record, const lzq_mark *mark);
+// A lot's feeds before the mark, NULL = all.
+void lzq_turn_fed(lzq_work *work, uint32_t lot, const lzq_mark *mark);
 // From when a system is a clean tank for the lot: LZQ_LONG_AGO = it is, LZQ_NEVER = others have it.
 lzq_minute lzq_turn_ready(const lzq_work *work, const lzq_walker *walker, uint32_t system);
 // Disinfect what a move needs; fill what has been disinfected.

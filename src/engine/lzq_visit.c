@@ -197,58 +197,6 @@ lzq_visit_accept_open(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
   lot->accepted_visits = lzq_walk_active(lot) && lot->n_visits ? lot->n_visits - 1 : lot->n_visits;
 }
 
-// Days of eating since the phase began, up to `most`.
-static int32_t
-count_eaten(const lzq_walk *walk, const lzq_lot_walk *lot, int32_t most)
-{
-  const lzq_phase *phase = lzq_walk_phase(walk, lot);
-  int32_t days[LZQ_MAX_EATING_DAYS];
-  int32_t n = 0;
-  for (const lzq_note *feed = lot->feeds; feed && n < most; feed = feed->older) {
-    if (feed->record->at < lot->stage.start)
-      break;
-    bool counts = feed->record->amount >= phase->eaten_share;
-    for (int32_t i = 0; i < n && counts; i++)
-      counts = days[i] != feed->record->day;
-    if (counts)
-      days[n++] = feed->record->day;
-  }
-  return n;
-}
-
-int32_t
-lzq_visit_eaten(const lzq_walk *walk, const lzq_lot_walk *lot)
-{
-  return count_eaten(walk, lot, LZQ_MAX_EATING_DAYS);
-}
-
-static void
-note(lzq_walk *walk, const lzq_note **notes, const lzq_record *record, bool meant)
-{
-  lzq_note *made = LZQ_NEW(walk->arena, lzq_note, 1);
-  if (!made) {
-    walk->no_memory = true;
-    return;
-  }
-  *made = (lzq_note){.older = *notes, .record = record, .meant = meant};
-  *notes = made;
-}
-
-void
-lzq_visit_feed(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
-{
-  note(walk, &lot->feeds, record, true);
-  const int32_t asked = lzq_walk_active(lot) ? lzq_walk_phase(walk, lot)->eating_days : 0;
-  if (lot->stage.eaten_days < asked)
-    lot->stage.eaten_days = count_eaten(walk, lot, asked);
-}
-
-void
-lzq_visit_recount(const lzq_walk *walk, lzq_lot_walk *lot)
-{
-  lot->stage.eaten_days = count_eaten(walk, lot, lzq_walk_phase(walk, lot)->eating_days);
-}
-
 void
 lzq_visit_bath(const lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
 {
@@ -271,7 +219,15 @@ take_sign(lzq_stage *stage, const lzq_record *record)
 void
 lzq_visit_sign(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
 {
-  note(walk, &lot->signs, record, lzq_walk_active(lot) && record->phase == lot->stage.phase);
+  lzq_note *made = LZQ_NEW(walk->arena, lzq_note, 1);
+  if (!made) {
+    walk->no_memory = true;
+    return;
+  }
+  *made = (lzq_note){.older = lot->signs,
+                     .record = record,
+                     .meant = lzq_walk_active(lot) && record->phase == lot->stage.phase};
+  lot->signs = made;
   take_sign(&lot->stage, record);
 }
 
@@ -315,7 +271,7 @@ void
 lzq_visit_recall(const lzq_walk *walk, lzq_lot_walk *lot)
 {
   lzq_stage *stage = &lot->stage;
-  lzq_visit_recount(walk, lot);
+  lzq_feeds_recount(walk, lot);
   stage->signed_person = stage->signed_vet = false;
   for (const lzq_note *sign = lot->signs; sign && !(stage->signed_person && stage->signed_vet);
        sign = sign->older) {

@@ -3,18 +3,24 @@
 // on lazily: each is walked to a minute only when an act of that minute concerns it.
 //   lzq_walk.c   minutes: earns, lapses, phase ends        lzq_visit.c  stays in phases, firmness
 //   lzq_acts.c   what a record does to a lot               lzq_place.c  where it stands
-//   lzq_lastin.c who may go
+//   lzq_feeds.c  what a lot ate                             lzq_lastin.c who may go
 #ifndef LZQ_WALK_H
 #define LZQ_WALK_H
 
 #include "lzq_book_work.h"
 
-// A feed of the lot, or a sign; newest first, shared by the parts of a split lot.
+// A sign; newest first, shared by the parts of a split lot.
 typedef struct lzq_note {
   const struct lzq_note *older;
   const lzq_record *record;
-  bool meant; // a sign: the lot was in the phase that it names
+  bool meant; // the lot was in the phase that it names
 } lzq_note;
+
+// A feed, likewise.
+typedef struct lzq_meal {
+  const struct lzq_meal *older;
+  const lzq_feed *feed;
+} lzq_meal;
 
 // A time in one water, minutes from .. to-1 (it may end in the minute in which it began); newest
 // first, shared by the parts of a split lot.
@@ -69,7 +75,10 @@ typedef struct {
   lzq_minute served_at, served_firm, last_phase_start;
   const lzq_earlier *earlier; // beginnings of last phases that merged lots brought, newest first
   lzq_stage stage;
-  const lzq_note *feeds, *signs;
+  const lzq_note *signs;
+  const lzq_meal *meals;
+  size_t fed,
+      noted; // of its own list of feeds: that have acted; that are among the meals, or not his
   lzq_minute
       *ends; // by phase: when its last end became firm; LZQ_LONG_AGO = none, LZQ_NEVER = waits
   // where the walk is: minutes before `cursor` are counted, records of that minute are acting
@@ -145,6 +154,17 @@ lzq_walk_active(const lzq_lot_walk *lot)
   return lot->has_course && !lot->served && !lot->released && !lot->merged && !lot->dead;
 }
 
+// Before it was received, or after its way ended, nothing can be done with a lot.
+static inline bool
+lzq_walk_may_act(const lzq_lot_walk *lot, uint8_t kind)
+{
+  if (lot->released || lot->merged)
+    return false;
+  if (lot->dead)
+    return kind == LZQ_REC_COUNT;
+  return lot->received_at != LZQ_NEVER || kind == LZQ_REC_RECEIVE;
+}
+
 // --- lzq_walk.c
 // Counts the minutes up to `to`-1 and ends phases at minutes before `to`.
 void lzq_walk_to(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to);
@@ -169,11 +189,6 @@ void lzq_visit_close(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at, lzq_left 
 void lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);
 // Credit open before `at` is firm at `at`.
 void lzq_visit_accept_open(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);
-void lzq_visit_feed(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
-// Days of eating since the phase began, also beyond what it asks for.
-int32_t lzq_visit_eaten(const lzq_walk *walk, const lzq_lot_walk *lot);
-// The same for its own phase anew: it begins later than it did.
-void lzq_visit_recount(const lzq_walk *walk, lzq_lot_walk *lot);
 void lzq_visit_bath(const lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
 void lzq_visit_sign(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
 // Days of eating and signs since the stage's start, for the phase that it is in.
@@ -190,9 +205,23 @@ void lzq_visit_fold(lzq_lot_walk *lot);
 bool lzq_visit_join(lzq_span *last, const lzq_span *next);
 void lzq_visit_span(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to, const lzq_answer *answer);
 
+// --- lzq_feeds.c
+// Feeds of the lot that act before `mark` (NULL = all) act now. Only where its course asks for days
+// of eating is the lot walked from one to the next.
+void lzq_feeds_act(lzq_walk *walk, lzq_lot_walk *lot, const lzq_mark *mark);
+// The meals are those of all feeds that have acted: to be called before they are looked at or
+// handed on, and before the lot gets a course that may ask for what it ate before.
+void lzq_feeds_note(lzq_walk *walk, lzq_lot_walk *lot);
+// Days of eating since the phase began, also beyond what it asks for.
+int32_t lzq_feeds_eaten(const lzq_walk *walk, const lzq_lot_walk *lot);
+// The same for its own phase anew: it begins later than it did.
+void lzq_feeds_recount(const lzq_walk *walk, lzq_lot_walk *lot);
+
 // --- lzq_acts.c
 // Acts i .. of one minute and one kind group; returns the index of the next.
 size_t lzq_acts_apply(lzq_walk *walk, size_t i);
+// Lists an act that changed nothing.
+void lzq_acts_ignore(lzq_walk *walk, const lzq_record *record, lzq_ignored_why why);
 
 // --- lzq_place.c
 // To a tank; LZQ_NONE = not yet in any. Within one water the stay goes on.
