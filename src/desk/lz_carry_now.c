@@ -113,7 +113,7 @@ GArray *
 lz_carry_now(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
 {
   const guint n = system < m->of_water->len ? ((const GArray *)m->of_water->pdata[system])->len : 0;
-  g_autoptr(LzTrust) trust = lz_trust_new(m, until);
+  const LzTrust *trust = lz_trust_now(m, until);
   const Look look = {m, trust, system, analyte, until};
   for (guint wanted = FIRST_LOOK; wanted < n; wanted *= 4) {
     const guint from = n - wanted;

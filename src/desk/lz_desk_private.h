@@ -37,6 +37,7 @@ struct _LzDesk {
   // models
   LzRowList *lists[LZ_N_LISTS];
   GArray *standing;       // LzStanding per lot, while rows are filled
+  GArray *lots_made;      // what the rows of lots were made of; NULL before the first
   gboolean ledger_wanted; // somebody asked for the ledger's rows
   int64_t ledger_to;      // last entry that they say
   char ledger_decimal;    // decimal sign that they use

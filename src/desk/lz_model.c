@@ -2,6 +2,8 @@
 // The ledger in memory: applying entries, taking them off again, rebuilding. See lz_model.h.
 #include "lz_model.h"
 
+#include "lz_trust.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -115,6 +117,7 @@ lz_model_free(LzModel *m)
   for (gsize i = 0; i < G_N_ELEMENTS(arrays); i++)
     g_array_unref(arrays[i]);
   lz_zone_unref(m->zone);
+  lz_trust_free(m->trust);
   g_free(m);
 }
 

@@ -62,6 +62,9 @@ typedef struct {
   GHashTable *held;     // record id of a first entry -> index + 1 of its last correction
   GByteArray *replaced; // per record: 1 = a later one stands for it
   lzq_snapshot view;
+  struct _LzTrust *trust; // see lz_trust_now; NULL = none yet
+  guint trust_generation, trust_records;
+  lzq_minute trust_until;
 } LzModel;
 
 LzModel *lz_model_new(void);

@@ -26,6 +26,7 @@ lz_rows_free(LzDesk *desk)
   for (int i = 0; i < LZ_N_LISTS; i++)
     g_clear_object(&desk->lists[i]);
   g_clear_pointer(&desk->standing, g_array_unref);
+  g_clear_pointer(&desk->lots_made, g_array_unref);
 }
 
 GPtrArray *

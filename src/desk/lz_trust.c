@@ -60,6 +60,20 @@ lz_trust_free(LzTrust *trust)
   g_free(trust);
 }
 
+const LzTrust *
+lz_trust_now(LzModel *m, lzq_minute until)
+{
+  if (!m->trust || m->trust_generation != m->generation || m->trust_records != m->records->len ||
+      m->trust_until != until || m->trust->trust_unchecked != m->rules.trust_unchecked) {
+    lz_trust_free(m->trust);
+    m->trust = lz_trust_new(m, until);
+    m->trust_generation = m->generation;
+    m->trust_records = m->records->len;
+    m->trust_until = until;
+  }
+  return m->trust;
+}
+
 // How many checks lie at or before a minute.
 static guint
 checks_until(const GArray *own, lzq_minute at)

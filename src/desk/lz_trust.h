@@ -11,6 +11,8 @@ typedef struct _LzTrust LzTrust;
 LzTrust *lz_trust_new(const LzModel *model, lzq_minute until);
 void lz_trust_free(LzTrust *trust);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(LzTrust, lz_trust_free)
+// The same, kept by the model until a record comes or another minute is asked for: not to be freed.
+const LzTrust *lz_trust_now(LzModel *model, lzq_minute until);
 
 // FALSE for a reading whose instrument failed the last check before it or the first after it, and
 // for an instrument not yet checked where the station does not trust that. TRUE without an
