@@ -146,10 +146,11 @@ is_referred_to(const LzDraft *d, int64_t id)
 {
   for (guint i = 0; i < d->model->entries->len; i++) {
     const LzEntry *e = d->model->entries->pdata[i];
-    if (e->who == id || e->witness == id || (e->entity == id && e->corrects == 0))
+    if (e->who == id || lz_entry_witness(e) == id || (e->entity == id && e->corrects == 0))
       return TRUE;
     for (gsize f = 0; f < e->spec->n_fields; f++)
-      if (e->spec->fields[f].type == LZS_T_REF && lz_entry_is_set(e, f) && e->v[f].i == id)
+      if (e->spec->fields[f].type == LZS_T_REF && lz_entry_is_set(e, f) &&
+          lz_entry_value(e, f)->i == id)
         return TRUE;
   }
   return FALSE;

@@ -41,44 +41,127 @@ put_text(char **tail, const char *text)
   return at;
 }
 
+// --- words: one string for each, so that one is told from another by its address
+
+static const char *const *
+words_of(const lzs_kind_spec *spec, gsize field)
+{
+  static char **words[LZS_N_KINDS][LZS_MAX_FIELDS];
+  static gsize made = 0;
+  if (g_once_init_enter(&made)) {
+    for (int k = 0; k < LZS_N_KINDS; k++) {
+      const lzs_kind_spec *of = lzs_kind_get((lzs_kind)k);
+      for (gsize f = 0; f < of->n_fields; f++)
+        if (of->fields[f].type == LZS_T_WORD)
+          words[k][f] = g_strsplit(of->fields[f].words, "|", -1);
+    }
+    g_once_init_leave(&made, 1);
+  }
+  return (const char *const *)words[spec->kind][field];
+}
+
+static const char *
+word_of(const lzs_kind_spec *spec, gsize field, const char *text)
+{
+  for (const char *const *word = words_of(spec, field); *word; word++)
+    if ((*word)[0] == text[0] && strcmp(*word, text) == 0)
+      return *word;
+  return g_intern_string(text); // of a file that this program did not write
+}
+
+// --- making
+
+static gboolean
+is_set(const lzs_entry *from, const lzs_kind_spec *spec, gsize field)
+{
+  return field < spec->n_fields && !from->v[field].null;
+}
+
+// With room for its values and texts; *tail is where the texts go.
+static LzEntry *
+block_for(const lzs_entry *from, const lzs_kind_spec *spec, char **tail)
+{
+  gsize n = 0, text = text_size(from->reason);
+  uint64_t set = 0;
+  for (gsize i = 0; i < spec->n_fields; i++) {
+    if (!is_set(from, spec, i))
+      continue;
+    set |= UINT64_C(1) << i;
+    n++;
+    if (spec->fields[i].type == LZS_T_TEXT)
+      text += from->v[i].text ? text_size(from->v[i].text) : 1;
+  }
+  LzEntry *entry = g_malloc0(sizeof(LzEntry) + n * sizeof(LzEntryValue) + text);
+  entry->set = set;
+  *tail = (char *)&entry->v[n];
+  return entry;
+}
+
+static LzEntryRare *
+rare_of(LzEntry *entry)
+{
+  if (!entry->rare)
+    entry->rare = g_new0(LzEntryRare, 1);
+  return entry->rare;
+}
+
+static void
+take_values(LzEntry *entry, const lzs_entry *from, char *tail)
+{
+  const lzs_kind_spec *spec = entry->spec;
+  if (from->reason)
+    rare_of(entry)->reason = put_text(&tail, from->reason);
+  LzEntryValue *to = entry->v;
+  for (gsize i = 0; i < spec->n_fields; i++) {
+    const lzs_value *v = &from->v[i];
+    if (!is_set(from, spec, i))
+      continue;
+    if (spec->fields[i].type == LZS_T_WORD)
+      to->text = word_of(spec, i, v->text ? v->text : "");
+    else if (spec->fields[i].type == LZS_T_TEXT)
+      to->text = put_text(&tail, v->text ? v->text : "");
+    else if (spec->fields[i].type == LZS_T_REAL)
+      to->r = v->r;
+    else
+      to->i = v->i;
+    to++;
+  }
+}
+
 LzEntry *
 lz_entry_new(const lzs_entry *from)
 {
   const lzs_kind_spec *spec = lzs_kind_get(from->kind);
-  gsize fixed = sizeof(LzEntry) + spec->n_fields * sizeof(LzEntryValue);
-  gsize text = text_size(from->reason);
-  for (gsize i = 0; i < spec->n_fields; i++)
-    if (spec->fields[i].type == LZS_T_TEXT && !from->v[i].null)
-      text += text_size(from->v[i].text);
-  LzEntry *entry = g_malloc0(fixed + text);
-  char *tail = (char *)entry + fixed;
+  char *tail;
+  LzEntry *entry = block_for(from, spec, &tail);
   g_ref_count_init(&entry->refs);
   entry->kind = from->kind;
   entry->spec = spec;
   entry->at = from->happened_min;
   entry->offset_min = from->offset_min;
   entry->who = from->who;
-  entry->witness = from->witness;
   entry->corrects = from->corrects;
   entry->voided = from->voided;
   entry->entity = from->entity;
-  entry->reason = put_text(&tail, from->reason);
-  for (gsize i = 0; i < spec->n_fields; i++) {
-    const lzs_value *v = &from->v[i];
-    if (v->null)
-      continue;
-    entry->set |= UINT64_C(1) << i;
-    if (spec->fields[i].type == LZS_T_WORD)
-      entry->v[i].text = g_intern_string(v->text ? v->text : "");
-    else if (spec->fields[i].type == LZS_T_TEXT)
-      entry->v[i].text = put_text(&tail, v->text ? v->text : "");
-    else if (spec->fields[i].type == LZS_T_REAL)
-      entry->v[i].r = v->r;
-    else
-      entry->v[i].i = v->i;
-  }
+  if (from->witness)
+    rare_of(entry)->witness = from->witness;
+  take_values(entry, from, tail);
   lz_entry_stamp(entry, from);
   return entry;
+}
+
+// One string for each PC; entries of one come in runs.
+static const char *
+pc_of(const uint8_t pc[16])
+{
+  static _Thread_local uint8_t last[16];
+  static _Thread_local const char *last_hex = NULL;
+  char text[2 * 16 + 1];
+  if (!last_hex || memcmp(last, pc, sizeof last) != 0) {
+    memcpy(last, pc, sizeof last);
+    last_hex = g_intern_string(hex(text, pc, sizeof last));
+  }
+  return last_hex;
 }
 
 void
@@ -87,10 +170,10 @@ lz_entry_stamp(LzEntry *entry, const lzs_entry *appended)
   entry->id = appended->id;
   entry->recorded_ms = appended->recorded_ms;
   entry->pc_seq = appended->pc_seq;
-  char pc[2 * sizeof appended->pc + 1];
-  entry->pc_hex = g_intern_string(hex(pc, appended->pc, sizeof appended->pc));
+  entry->pc_hex = pc_of(appended->pc);
   memcpy(entry->hash, appended->hash, sizeof entry->hash);
-  g_clear_pointer(&entry->hash_hex, g_free);
+  if (entry->rare)
+    g_clear_pointer(&entry->rare->hash_hex, g_free);
 }
 
 void
@@ -102,8 +185,8 @@ lz_entry_to_store(const LzEntry *entry, lzs_entry *out)
                      .offset_min = entry->offset_min,
                      .recorded_ms = entry->recorded_ms,
                      .who = entry->who,
-                     .witness = entry->witness,
-                     .reason = entry->reason,
+                     .witness = lz_entry_witness(entry),
+                     .reason = lz_entry_reason(entry),
                      .pc_seq = entry->pc_seq,
                      .corrects = entry->corrects,
                      .voided = entry->voided,
@@ -117,12 +200,13 @@ lz_entry_to_store(const LzEntry *entry, lzs_entry *out)
     if (out->v[i].null)
       continue;
     lzs_type type = entry->spec->fields[i].type;
+    const LzEntryValue *v = lz_entry_value(entry, i);
     if (is_text(type))
-      out->v[i].text = entry->v[i].text;
+      out->v[i].text = v->text;
     else if (type == LZS_T_REAL)
-      out->v[i].r = entry->v[i].r;
+      out->v[i].r = v->r;
     else
-      out->v[i].i = entry->v[i].i;
+      out->v[i].i = v->i;
   }
 }
 
@@ -138,7 +222,9 @@ lz_entry_unref(LzEntry *entry)
 {
   if (!entry || !g_ref_count_dec(&entry->refs))
     return;
-  g_free(entry->hash_hex);
+  if (entry->rare)
+    g_free(entry->rare->hash_hex);
+  g_free(entry->rare);
   g_free(entry);
 }
 
@@ -181,13 +267,13 @@ lz_entry_who(const LzEntry *entry)
 int64_t
 lz_entry_witness(const LzEntry *entry)
 {
-  return entry->witness;
+  return entry->rare ? entry->rare->witness : 0;
 }
 
 const char *
 lz_entry_reason(const LzEntry *entry)
 {
-  return entry->reason;
+  return entry->rare ? entry->rare->reason : NULL;
 }
 
 int64_t
@@ -223,10 +309,10 @@ lz_entry_pc(const LzEntry *entry)
 const char *
 lz_entry_hash(const LzEntry *entry)
 {
-  LzEntry *own = (LzEntry *)entry;
-  if (!own->hash_hex)
-    own->hash_hex = hex(g_malloc(2 * sizeof entry->hash + 1), entry->hash, sizeof entry->hash);
-  return own->hash_hex;
+  LzEntryRare *rare = rare_of((LzEntry *)entry);
+  if (!rare->hash_hex)
+    rare->hash_hex = hex(g_malloc(2 * sizeof entry->hash + 1), entry->hash, sizeof entry->hash);
+  return rare->hash_hex;
 }
 
 int
@@ -248,7 +334,8 @@ lz_entry_number(const LzEntry *entry, const char *field)
   int i = lz_entry_field(entry, field);
   if (i < 0 || is_text(entry->spec->fields[i].type))
     return NAN;
-  return entry->spec->fields[i].type == LZS_T_REAL ? entry->v[i].r : (double)entry->v[i].i;
+  const LzEntryValue *v = lz_entry_value(entry, (gsize)i);
+  return entry->spec->fields[i].type == LZS_T_REAL ? v->r : (double)v->i;
 }
 
 int64_t
@@ -257,14 +344,16 @@ lz_entry_int(const LzEntry *entry, const char *field)
   int i = lz_entry_field(entry, field);
   if (i < 0 || is_text(entry->spec->fields[i].type))
     return 0;
-  return entry->spec->fields[i].type == LZS_T_REAL ? (int64_t)entry->v[i].r : entry->v[i].i;
+  const LzEntryValue *v = lz_entry_value(entry, (gsize)i);
+  return entry->spec->fields[i].type == LZS_T_REAL ? (int64_t)v->r : v->i;
 }
 
 const char *
 lz_entry_text(const LzEntry *entry, const char *field)
 {
   int i = lz_entry_field(entry, field);
-  return i >= 0 && is_text(entry->spec->fields[i].type) ? entry->v[i].text : NULL;
+  return i >= 0 && is_text(entry->spec->fields[i].type) ? lz_entry_value(entry, (gsize)i)->text
+                                                        : NULL;
 }
 
 int
@@ -273,14 +362,10 @@ lz_entry_word(const LzEntry *entry, const char *field)
   int i = lz_entry_field(entry, field);
   if (i < 0 || entry->spec->fields[i].type != LZS_T_WORD)
     return -1;
-  const char *word = entry->v[i].text, *list = entry->spec->fields[i].words;
-  const gsize size = strlen(word);
-  for (int k = 0;; k++, list++) {
-    const gsize n = strcspn(list, "|");
-    if (n == size && memcmp(list, word, n) == 0)
+  const char *word = lz_entry_value(entry, (gsize)i)->text;
+  const char *const *words = words_of(entry->spec, (gsize)i);
+  for (int k = 0; words[k]; k++)
+    if (words[k] == word)
       return k;
-    list += n;
-    if (!*list)
-      return -1;
-  }
+  return -1;
 }

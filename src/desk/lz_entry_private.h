@@ -13,20 +13,26 @@ typedef union {
   const char *text; // in the same block; of a word interned
 } LzEntryValue;
 
+// What few entries have.
+typedef struct {
+  int64_t witness;
+  const char *reason; // in the entry's block, NULL = none
+  char *hash_hex;     // made when asked for
+} LzEntryRare;
+
 struct _LzEntry {
   grefcount refs;
   lzs_kind kind;
   const lzs_kind_spec *spec;
-  int64_t id, at, recorded_ms, who, witness, pc_seq, corrects, entity;
+  int64_t id, at, recorded_ms, who, pc_seq, corrects, entity;
   int32_t offset_min;
-  gboolean voided;
-  gboolean corrected; // in its model: another entry corrects it or takes it away
-  const char *reason; // in the same block, NULL = none
-  const char *pc_hex; // interned: few PCs write to a file
+  guint voided : 1;
+  guint corrected : 1; // in its model: another entry corrects it or takes it away
+  const char *pc_hex;  // interned: few PCs write to a file
+  LzEntryRare *rare;   // NULL = nothing of that
   uint8_t hash[32];
-  char *hash_hex;   // made when asked for
   uint64_t set;     // bit per field: it has a value
-  LzEntryValue v[]; // spec->n_fields
+  LzEntryValue v[]; // of the fields that have one, in their order
 };
 G_STATIC_ASSERT(LZS_MAX_FIELDS <= 64);
 
@@ -34,6 +40,13 @@ static inline gboolean
 lz_entry_is_set(const LzEntry *entry, gsize field)
 {
   return entry->set >> field & 1;
+}
+
+// Of a field that is set.
+static inline const LzEntryValue *
+lz_entry_value(const LzEntry *entry, gsize field)
+{
+  return &entry->v[__builtin_popcountll(entry->set & ((UINT64_C(1) << field) - 1))];
 }
 
 LzEntry *lz_entry_new(const lzs_entry *from);

@@ -78,7 +78,7 @@ values_fit(LzDesk *desk, const Search *search, const LzEntry *entry)
     return FALSE;
   if (f->kind && *f->kind && strcmp(f->kind, entry->spec->name) != 0)
     return FALSE;
-  if (f->person && entry->who != f->person && entry->witness != f->person)
+  if (f->person && entry->who != f->person && lz_entry_witness(entry) != f->person)
     return FALSE;
   if (entry->at < f->from && f->from)
     return FALSE;
@@ -93,17 +93,18 @@ line_of(LzDesk *desk, LzEntry *entry)
   LzZone *zone = lz_desk_zone(desk);
   LzLedgerLine *line = g_new0(LzLedgerLine, 1);
   lzq_minute recorded = entry->recorded_ms / 60000;
-  *line = (LzLedgerLine){.id = entry->id,
-                         .first = entry->corrects ? entry->corrects : entry->id,
-                         .at = entry->at,
-                         .when = lz_format_stamp(zone, entry->at),
-                         .where = lz_words_entry_where(desk, entry),
-                         .what = lz_ledger_what(desk, entry),
-                         .who = g_strdup(lz_desk_person_initials(desk, entry->who)),
-                         .witness = g_strdup(lz_desk_person_initials(desk, entry->witness)),
-                         .recorded = lz_format_stamp(zone, recorded),
-                         .reason = g_strdup(entry->reason ? entry->reason : ""),
-                         .late_min = MAX(0, recorded - entry->at)};
+  *line =
+      (LzLedgerLine){.id = entry->id,
+                     .first = entry->corrects ? entry->corrects : entry->id,
+                     .at = entry->at,
+                     .when = lz_format_stamp(zone, entry->at),
+                     .where = lz_words_entry_where(desk, entry),
+                     .what = lz_ledger_what(desk, entry),
+                     .who = g_strdup(lz_desk_person_initials(desk, entry->who)),
+                     .witness = g_strdup(lz_desk_person_initials(desk, lz_entry_witness(entry))),
+                     .recorded = lz_format_stamp(zone, recorded),
+                     .reason = g_strdup(lz_entry_reason(entry) ? lz_entry_reason(entry) : ""),
+                     .late_min = MAX(0, recorded - entry->at)};
   lz_ledger_judge(desk->model, entry, &line->corrected, &line->voided);
   return line;
 }

@@ -73,8 +73,8 @@ count_entry(GHashTable *lots, GHashTable *people, const LzEntry *entry, lzq_minu
   count(lots, named(entry, "lot"), at);
   count(lots, named(entry, "into"), at);
   count(people, entry->who, at);
-  if (entry->witness != entry->who)
-    count(people, entry->witness, at);
+  if (lz_entry_witness(entry) != entry->who)
+    count(people, lz_entry_witness(entry), at);
 }
 
 static void

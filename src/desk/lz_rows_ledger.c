@@ -61,8 +61,9 @@ set_entry(LzDesk *desk, LzRow *row, LzEntry *e, gboolean corrected, gboolean voi
                       .where = lz_keep(texts, lz_words_entry_where(desk, e)),
                       .what = lz_keep(texts, lz_ledger_what(desk, e)),
                       .who = lz_rows_text(texts, lz_desk_person_initials(desk, e->who)),
-                      .witness = lz_rows_text(texts, lz_desk_person_initials(desk, e->witness)),
-                      .reason = lz_rows_text(texts, e->reason),
+                      .witness =
+                          lz_rows_text(texts, lz_desk_person_initials(desk, lz_entry_witness(e))),
+                      .reason = lz_rows_text(texts, lz_entry_reason(e)),
                       .corrected = corrected,
                       .voided = voided,
                       .corrects = e->corrects};
@@ -94,7 +95,7 @@ still_says(LzDesk *desk, const LzEntryInfo *info, const LzEntry *e, gboolean cor
 {
   return info && info->corrected == corrected && info->voided == voided &&
          g_str_equal(info->who, lz_desk_person_initials(desk, e->who)) &&
-         g_str_equal(info->witness, lz_desk_person_initials(desk, e->witness));
+         g_str_equal(info->witness, lz_desk_person_initials(desk, lz_entry_witness(e)));
 }
 
 void

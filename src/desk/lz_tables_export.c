@@ -78,9 +78,9 @@ static char *
 value_text(LzDesk *desk, const LzEntry *entry, int field, gboolean raw)
 {
   const lzs_field *f = &entry->spec->fields[field];
-  const LzEntryValue *v = &entry->v[field];
   if (!lz_entry_is_set(entry, (gsize)field))
     return g_strdup("");
+  const LzEntryValue *v = lz_entry_value(entry, (gsize)field);
   switch (f->type) {
   case LZS_T_TEXT:
   case LZS_T_WORD: return g_strdup(v->text);
@@ -118,8 +118,8 @@ common_cells(LzDesk *desk, const LzEntry *entry, gboolean raw, char **cells)
   cells[LZ_COL_OFFSET] = g_strdup_printf("%d", entry->offset_min);
   cells[LZ_COL_RECORDED] = recorded_text(entry);
   cells[LZ_COL_WHO] = ref_text(desk, LZS_PERSON, entry->who, raw);
-  cells[LZ_COL_WITNESS] = ref_text(desk, LZS_PERSON, entry->witness, raw);
-  cells[LZ_COL_REASON] = g_strdup(entry->reason ? entry->reason : "");
+  cells[LZ_COL_WITNESS] = ref_text(desk, LZS_PERSON, lz_entry_witness(entry), raw);
+  cells[LZ_COL_REASON] = g_strdup(lz_entry_reason(entry) ? lz_entry_reason(entry) : "");
   cells[LZ_COL_PC] = g_strdup(lz_entry_pc(entry));
   cells[LZ_COL_PC_SEQ] = g_strdup_printf("%" G_GINT64_FORMAT, entry->pc_seq);
   cells[LZ_COL_CORRECTS] = id_text(entry->corrects);

@@ -88,19 +88,19 @@ words_fields(LzDesk *desk, LzEntry *e)
         (!e->spec->setup && is_where(f)) || is_said(e, f))
       continue;
     if (g_str_equal(f->name, "photo"))
-      value = g_strndup(e->v[i].text, 8); // the beginning of its hash
+      value = g_strndup(lz_entry_value(e, i)->text, 8); // the beginning of its hash
     else if (f->type == LZS_T_TEXT)
-      value = g_strdup(e->v[i].text);
+      value = g_strdup(lz_entry_value(e, i)->text);
     else if (f->type == LZS_T_WORD)
-      value = lz_words_code(e->v[i].text);
+      value = lz_words_code(lz_entry_value(e, i)->text);
     else if (f->type == LZS_T_REAL)
-      value = lz_format_short(e->v[i].r, 3);
+      value = lz_format_short(lz_entry_value(e, i)->r, 3);
     else if (f->type == LZS_T_BOOL)
-      value = g_strdup(e->v[i].i ? _("yes") : _("no"));
+      value = g_strdup(lz_entry_value(e, i)->i ? _("yes") : _("no"));
     else if (f->type == LZS_T_REF)
-      value = g_strdup(lz_desk_name_of(desk, lzs_kind_get(f->ref)->name, e->v[i].i));
+      value = g_strdup(lz_desk_name_of(desk, lzs_kind_get(f->ref)->name, lz_entry_value(e, i)->i));
     else
-      value = g_strdup_printf("%d", (int)e->v[i].i);
+      value = g_strdup_printf("%d", (int)lz_entry_value(e, i)->i);
     g_string_append_printf(out, "%s%s: %s", out->len ? ", " : "",
                            lz_words_field(e->spec->name, f->name), value);
   }

@@ -25,7 +25,7 @@ int
 lzs_kind_field(const lzs_kind_spec *spec, const char *field)
 {
   for (size_t i = 0; i < spec->n_fields; i++)
-    if (strcmp(spec->fields[i].name, field) == 0)
+    if (spec->fields[i].name[0] == field[0] && strcmp(spec->fields[i].name, field) == 0)
       return (int)i;
   return -1;
 }
