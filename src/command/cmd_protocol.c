@@ -29,10 +29,12 @@ list_templates(void)
 
 // A path as it is, or a template by the name that --list shows.
 static char *
-resolve(const char *name)
+resolve(const char *name, gboolean *shipped)
 {
+  *shipped = FALSE;
   if (g_file_test(name, G_FILE_TEST_IS_REGULAR))
     return g_strdup(name);
+  *shipped = TRUE;
   g_autoptr(GPtrArray) files = lz_protocol_files();
   for (guint i = 0; files && i < files->len; i++) {
     g_autofree char *base = base_of(files->pdata[i]);
@@ -60,7 +62,7 @@ dump(const char *path, const char *name)
 int
 lzc_protocol(const char *path, int argc, char **argv)
 {
-  gboolean list = FALSE;
+  gboolean list = FALSE, shipped = FALSE;
   g_autofree char *show = NULL, *who = NULL, *happened = NULL;
   int status = LZC_DONE;
   GError *error = NULL;
@@ -81,7 +83,7 @@ lzc_protocol(const char *path, int argc, char **argv)
     return dump(path, show);
   if (argc != 2)
     return lzc_wrong(_("protocol wants a template of --list, or a protocol file."));
-  g_autofree char *file = resolve(argv[1]);
+  g_autofree char *file = resolve(argv[1], &shipped);
   if (!file)
     return lzc_wrong(_("There is no protocol “%s”; protocol --list shows the shipped ones."),
                      argv[1]);
@@ -98,7 +100,9 @@ lzc_protocol(const char *path, int argc, char **argv)
   }
   if (!lz_desk_submit(desk, (LzCommand *const *)commands->pdata, commands->len, &error))
     return lzc_fail(error);
-  for (const char *const *note = lz_command_notes(commands->pdata[0]); note && *note; note++)
+  // a shipped one goes back as it does with intent (docs/protocols.md): nobody here wrote it
+  const char *const *note = shipped ? NULL : lz_command_notes(commands->pdata[0]);
+  for (; note && *note; note++)
     fprintf(stderr, "lazaretctl: %s\n", *note);
   printf("#%" G_GINT64_FORMAT "\n", lz_command_id(commands->pdata[0]));
   return LZC_DONE;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // lazaretctl FILE record KIND FIELD=VALUE ...: one act, through the same checks as the window's.
 #include "lzc.h"
+#include "lzc_act.h"
 #include "lzc_foresight.h"
 
 #include <glib/gi18n.h>
@@ -52,44 +53,22 @@ set_fields(LzCommand *command, const LzKind *kind, char **fields)
 }
 
 typedef struct {
-  char *happened, *who, *witness, *reason, *entity, *readback;
-  gint64 corrects;
-  gboolean voided, dry_run, kinds;
+  LzcActOptions act;
+  gboolean dry_run, kinds;
 } RecordOptions;
 
 static void
 free_options(RecordOptions *o)
 {
-  g_free(o->happened);
-  g_free(o->who);
-  g_free(o->witness);
-  g_free(o->reason);
-  g_free(o->entity);
-  g_free(o->readback);
+  lzc_act_clear(&o->act);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(RecordOptions, free_options)
-
-static void
-apply_options(LzCommand *command, const RecordOptions *o)
-{
-  lz_command_set_at_text(command, o->happened);
-  lz_command_set_actor(command, o->who);
-  lz_command_set_witness(command, o->witness);
-  lz_command_set_reason(command, o->reason);
-  if (o->readback)
-    lz_command_set_readback(command, o->readback);
-  if (o->corrects)
-    lz_command_set_corrects(command, o->corrects, o->voided);
-  if (o->entity)
-    lz_command_set_entity(command, o->entity);
-}
 
 static LzCommand *
 command_of(LzDesk *desk, const LzKind *kind, char **fields, const RecordOptions *o, int *status)
 {
   g_autoptr(LzCommand) command = lz_command_new(kind->name);
-  apply_options(command, o);
-  lz_command_set_ahead(command, lz_desk_may_look_ahead(desk));
+  lzc_act_apply(desk, &o->act, command);
   *status = set_fields(command, kind, fields);
   return *status == LZC_DONE ? g_steal_pointer(&command) : NULL;
 }
@@ -147,23 +126,12 @@ lzc_record(const char *path, int argc, char **argv)
   g_auto(RecordOptions) o = {0};
   int status = LZC_DONE;
   GOptionEntry entries[] = {
-      {"happened", 0, 0, G_OPTION_ARG_STRING, &o.happened,
-       N_("local time it happened (default: now)"), N_("TIME")},
-      {"who", 0, 0, G_OPTION_ARG_STRING, &o.who, N_("who did it"), N_("XY")},
-      {"witness", 0, 0, G_OPTION_ARG_STRING, &o.witness, N_("the second person"), N_("XY")},
-      {"reason", 0, 0, G_OPTION_ARG_STRING, &o.reason, N_("why"), N_("TEXT")},
-      {"readback", 0, 0, G_OPTION_ARG_STRING, &o.readback, N_("a risky amount typed again"),
-       N_("VALUE")},
-      {"corrects", 0, 0, G_OPTION_ARG_INT64, &o.corrects,
-       N_("id of the first entry that this replaces"), N_("ID")},
-      {"void", 0, 0, G_OPTION_ARG_NONE, &o.voided, N_("with --corrects: take it away"), NULL},
-      {"entity", 0, 0, G_OPTION_ARG_STRING, &o.entity, N_("set-up described anew from then on"),
-       N_("NAME")},
       {"dry-run", 0, 0, G_OPTION_ARG_NONE, &o.dry_run, N_("check only, write nothing"), NULL},
       {"kinds", 0, 0, G_OPTION_ARG_NONE, &o.kinds, N_("print all kinds and their fields"), NULL},
       {NULL}};
-  if (!lzc_options("record", "KIND FIELD=VALUE ...",
-                   _("Enters something that happened, or set-up."), entries, &argc, &argv, &status))
+  if (!lzc_act_options("record", "KIND FIELD=VALUE ...",
+                       _("Enters something that happened, or set-up."), entries, &o.act, &argc,
+                       &argv, &status))
     return status;
   if (o.kinds)
     return argc > 1 && lz_kind_find(argv[1]) ? print_kind(lz_kind_find(argv[1])) : print_kinds();
@@ -172,7 +140,5 @@ lzc_record(const char *path, int argc, char **argv)
   const LzKind *kind = lz_kind_find(argv[1]);
   if (!kind)
     return lzc_wrong(_("There is no kind “%s”; record --kinds lists them."), argv[1]);
-  if (o.voided && !o.corrects)
-    return lzc_wrong(_("--void wants --corrects ID."));
   return record(path, kind, argv + 2, &o);
 }

@@ -2,6 +2,7 @@
 // lazaretctl FILE whatif: what acts would change for every lot, before anybody confirms; and every
 // way on for the fish of one water, each with its dates. Writes nothing.
 #include "lzc.h"
+#include "lzc_act.h"
 #include "lzc_foresight.h"
 
 #include <glib/gi18n.h>
@@ -11,14 +12,14 @@
 #include <lz_fields.h>
 
 typedef struct {
-  char *happened, *who, *at, *format, *ways;
+  LzcActOptions act;
+  char *at, *format, *ways;
 } Options;
 
 static void
 free_options(Options *o)
 {
-  g_free(o->happened);
-  g_free(o->who);
+  lzc_act_clear(&o->act);
   g_free(o->at);
   g_free(o->format);
   g_free(o->ways);
@@ -29,15 +30,15 @@ static LzCommand *
 begin(LzDesk *desk, const Options *o, const char *kind)
 {
   LzCommand *command = lz_command_new(kind);
-  lz_command_set_at_text(command, o->happened);
+  lzc_act_apply(desk, &o->act, command);
+  if (!o->act.reason) // dates are asked for: why it would be done is not
+    lz_command_set_reason(command, _("what if"));
   g_autoptr(GArray) people = lz_desk_entities(desk, "person");
-  g_autofree char *anybody =
-      people->len // nobody acts: who would is not asked
-          ? g_strdup_printf("#%" G_GINT64_FORMAT, g_array_index(people, int64_t, 0))
-          : NULL;
-  lz_command_set_actor(command, o->who ? o->who : anybody);
-  lz_command_set_reason(command, _("what if"));
-  lz_command_set_ahead(command, lz_desk_may_look_ahead(desk));
+  if (!o->act.who && people->len) { // nobody acts: who would is not asked
+    g_autofree char *anybody =
+        g_strdup_printf("#%" G_GINT64_FORMAT, g_array_index(people, int64_t, 0));
+    lz_command_set_actor(command, anybody);
+  }
   return command;
 }
 
@@ -137,26 +138,23 @@ lzc_whatif(const char *path, int argc, char **argv)
   g_auto(Options) o = {0};
   int status = LZC_DONE;
   GOptionEntry entries[] = {
-      {"happened", 0, 0, G_OPTION_ARG_STRING, &o.happened,
-       N_("local time it would happen (default: now)"), N_("TIME")},
       {"at", 0, 0, G_OPTION_ARG_STRING, &o.at, N_("the same for --ways: as of this local time"),
        N_("TIME")},
-      {"who", 0, 0, G_OPTION_ARG_STRING, &o.who, N_("who would do it"), N_("XY")},
       {"ways", 0, 0, G_OPTION_ARG_STRING, &o.ways,
        N_("every protocol of the station for the fish of this water, with dates"), N_("SYSTEM")},
       {"format", 0, 0, G_OPTION_ARG_STRING, &o.format, N_("text or csv"), N_("FORMAT")},
       {NULL}};
   LzcForesight out = {0};
-  if (!lzc_options("whatif", "KIND FIELD=VALUE ... [+ KIND FIELD=VALUE ...]",
-                   _("Tells what acts would change for every lot; writes nothing."), entries, &argc,
-                   &argv, &status) ||
+  if (!lzc_act_options("whatif", "KIND FIELD=VALUE ... [+ KIND FIELD=VALUE ...]",
+                       _("Tells what acts would change for every lot; writes nothing."), entries,
+                       &o.act, &argc, &argv, &status) ||
       !lzc_format_is_csv(o.format, &out.csv, &status))
     return status;
   if ((argc < 2) == !o.ways)
     return lzc_wrong(_("whatif wants a KIND and its fields, or --ways SYSTEM."));
-  if (!o.happened)
-    o.happened = g_strdup(o.at);
-  g_autoptr(LzDesk) desk = lzc_open_reading(path, o.happened, &status);
+  if (!o.act.happened)
+    o.act.happened = g_strdup(o.at);
+  g_autoptr(LzDesk) desk = lzc_open_reading(path, o.act.happened, &status);
   if (!desk)
     return status;
   out.desk = desk;

@@ -4,6 +4,7 @@
 
 #include <check.h>
 #include <glib/gstdio.h>
+#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/wait.h>
@@ -29,7 +30,7 @@ ctl_free(Ctl *ctl)
 }
 
 static char *
-run(Ctl *ctl, int expect, const char *words)
+run(Ctl *ctl, int expect, const char *words, bool notes)
 {
   g_auto(GStrv) argv = NULL;
   g_autofree char *line = g_strdup_printf("%s '%s' %s", g_getenv("LAZARETCTL"), ctl->file, words);
@@ -41,7 +42,7 @@ run(Ctl *ctl, int expect, const char *words)
   ck_assert_msg(WIFEXITED(wait_status), "%s: ended by a signal\n%s", words, err);
   ck_assert_msg(WEXITSTATUS(wait_status) == expect, "%s: status %d, expected %d\n%s%s", words,
                 WEXITSTATUS(wait_status), expect, out, err);
-  return expect == 0 ? g_steal_pointer(&out) : g_steal_pointer(&err);
+  return expect == 0 && !notes ? g_steal_pointer(&out) : g_steal_pointer(&err);
 }
 
 char *
@@ -51,7 +52,13 @@ ctl(Ctl *c, int expect, const char *format, ...)
   va_start(args, format);
   g_autofree char *words = g_strdup_vprintf(format, args);
   va_end(args);
-  return run(c, expect, words);
+  return run(c, expect, words, false);
+}
+
+char *
+ctl_notes(Ctl *c, const char *words)
+{
+  return run(c, 0, words, true);
 }
 
 void
@@ -121,7 +128,7 @@ ctl_table(Ctl *c, const char *format, ...)
   va_start(args, format);
   g_autofree char *words = g_strdup_vprintf(format, args);
   va_end(args);
-  g_autofree char *out = run(c, 0, words);
+  g_autofree char *out = run(c, 0, words, false);
   return parse(out);
 }
 

@@ -18,6 +18,9 @@ void ctl_free(Ctl *ctl);
 // a status other than 0, stderr). Newly allocated. Fails the test on another status.
 char *ctl(Ctl *ctl, int expect, const char *format, ...) G_GNUC_PRINTF(3, 4);
 
+// What a call that succeeds says beside its output.
+char *ctl_notes(Ctl *ctl, const char *words);
+
 // Writes CSV rows into a file and imports them as a table; expects success.
 void ctl_import(Ctl *ctl, const char *table, const char *csv);
 

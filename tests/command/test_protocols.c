@@ -29,8 +29,20 @@ START_TEST(test_shipped_ones_pass)
   g_autofree char *list = ctl(c, 0, "protocol --list");
   g_auto(GStrv) lines = g_strsplit(g_strstrip(list), "\n", -1);
   ck_assert_uint_eq(g_strv_length(lines), G_N_ELEMENTS(all));
-  for (guint i = 0; i < G_N_ELEMENTS(all); i++)
-    g_free(ctl(c, 0, "protocol %s", all[i]));
+  for (guint i = 0; i < G_N_ELEMENTS(all); i++) { // none with a note: nobody here wrote it
+    g_autofree char *words = g_strdup_printf("protocol %s", all[i]);
+    g_autofree char *notes = ctl_notes(c, words);
+    ck_assert_msg(!*notes, "%s: %s", all[i], notes);
+  }
+  // the same as somebody's own: what is unusual in it is said
+  g_autofree char *text = ctl(c, 0, "protocol --show 'Ionic copper'");
+  g_autofree char *own = g_build_filename(c->folder, "own.protocol", NULL);
+  g_auto(GStrv) parts = g_strsplit(text, "name=Ionic copper", 2);
+  g_autofree char *renamed = g_strjoinv("name=Our copper", parts);
+  ck_assert(g_file_set_contents(own, renamed, -1, NULL));
+  g_autofree char *words = g_strdup_printf("protocol '%s'", own);
+  g_autofree char *notes = ctl_notes(c, words);
+  ck_assert_msg(strstr(notes, "phase 3, sighting_to"), "%s", notes);
   ctl_free(c);
 }
 END_TEST

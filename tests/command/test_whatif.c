@@ -97,6 +97,39 @@ START_TEST(test_ways_on_after_a_spot)
 }
 END_TEST
 
+// What record takes, whatif takes: who, witness, why, and a correction of an entry.
+START_TEST(test_options_are_those_of_an_entry)
+{
+  Ctl *c = station(NULL, "Pearl-2");
+  protocol(c, "Fourteen days",
+           "[phase 1]\nname=Watch\nkind=observe\nplace=stay\nmin_elapsed_min=20160\n"
+           "quiet_min=20160\nsighting_to=1\n");
+  g_free(ctl(c, 0, "record lot --happened '2027-06-08 09:00' code=P tank=Pearl-2/1 heads=24"));
+  g_free(ctl(c, 0, "record course --happened '2027-06-08 09:00' lot=P protocol='Fourteen days'"));
+  g_autofree char *seen = ctl(
+      c, 0, "record sighting --happened '2027-06-11 09:00' system=Pearl-2 sign=white_spot heads=1");
+  g_strstrip(seen);
+  // 14 days from the sighting; without it, which was a grain of sand, 14 days from the start
+  g_autoptr(Table) t =
+      ctl_table(c,
+                "whatif --format=csv --happened '2027-06-12 09:00' --who MK --reason 'it was sand' "
+                "--corrects %s --void sighting system=Pearl-2",
+                seen + 1);
+  int row = table_find(t, "lot", "P", NULL);
+  ck_assert_int_ge(row, 0);
+  ck_assert_str_eq(table_cell(t, (guint)row, "before"), "2027-06-25T07:00Z");
+  ck_assert_str_eq(table_cell(t, (guint)row, "after"), "2027-06-22T07:00Z");
+  g_autofree char *usage = ctl(c, 2, "whatif --void sighting system=Pearl-2");
+  ck_assert_msg(strstr(usage, "--corrects"), "%s", usage);
+  static const char stops[] = "whatif --happened '2027-06-12 09:00' --who MK "
+                              "--reason 'velvet was seen' %sstop lot=P";
+  g_free(ctl(c, 0, stops, ""));
+  g_autofree char *same = ctl(c, 2, stops, "--witness MK ");
+  ck_assert_msg(strstr(same, "somebody other"), "%s", same);
+  ctl_free(c);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -105,6 +138,7 @@ main(void)
   tcase_set_timeout(tc, 120);
   tcase_add_test(tc, test_cost_of_joining_shared_water);
   tcase_add_test(tc, test_ways_on_after_a_spot);
+  tcase_add_test(tc, test_options_are_those_of_an_entry);
   suite_add_tcase(suite, tc);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_ENV);
