@@ -212,6 +212,7 @@ lz_estimate_of_bank(LzDesk *desk, const lzq_plan *plan, const lzq_water_bank *ba
   out->low = e.low;
   out->high = e.high;
   out->loss_per_h = e.loss_per_h;
+  out->loss_learnt = e.loss_learnt;
   out->evaporation_l_day = e.evaporation_l_day;
   out->entered_l = bank->volume_l;
   out->volume_l = e.volume.volume_l;

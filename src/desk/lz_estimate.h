@@ -10,7 +10,8 @@
 typedef struct {
   gboolean known; // FALSE = nothing has been said about this water, all else is NAN or never
   double mean, low, high;   // 80 % interval of what is truly there
-  double loss_per_h;        // learnt; NAN where nothing decays
+  double loss_per_h;        // NAN where nothing decays
+  gboolean loss_learnt;     // from readings; else it is what is usually assumed
   double evaporation_l_day; // learnt, salinity only; NAN else
   // The volume that doses speak for; NAN without doses. Differs: off by more than a tenth and by
   // more than two of its standard deviations. The entered volume is never changed by it.

@@ -66,7 +66,8 @@ expects(LzDesk *desk, const lzq_plan *plan, uint32_t system, lzq_minute at, lzq_
                         .expected = e.expected,
                         .target = plan->waters[system].band[LZQ_COPPER].target,
                         .mg = e.top_up_mg,
-                        .loss_per_h = e.loss_per_h};
+                        .loss_per_h = e.loss_per_h,
+                        .loss_learnt = e.loss_learnt};
   return TRUE;
 }
 

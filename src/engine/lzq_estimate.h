@@ -169,6 +169,10 @@ typedef struct {
 
 lzq_bank_moments lzq_bank_summary(const lzq_bank *bank);
 
+// Whether the readings have taken at least half of the doubt about k away: its sd is at most half
+// of the prior's. Before that the rate is the one usually assumed.
+bool lzq_bank_knows_loss(const lzq_bank *bank);
+
 // Weights, summing to 1; n = rules.n of them.
 void lzq_bank_weights(const lzq_bank *bank, double *weights);
 

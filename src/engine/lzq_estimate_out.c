@@ -53,6 +53,28 @@ lzq_bank_below(const lzq_bank *bank, double c, lzq_scale scale)
   return below(bank, w, c, gain_of(bank, scale));
 }
 
+// The sd of the loss rate under weights that sum to 1.
+static double
+loss_sd(const lzq_bank *bank, const double *w)
+{
+  double mean = 0.0, variance = 0.0;
+  for (uint32_t i = 0; i < bank->rules.n; i++)
+    mean += w[i] * bank->k[i];
+  for (uint32_t i = 0; i < bank->rules.n; i++)
+    variance += w[i] * (bank->k[i] - mean) * (bank->k[i] - mean);
+  return sqrt(variance);
+}
+
+bool
+lzq_bank_knows_loss(const lzq_bank *bank)
+{
+  double w[LZQ_GRID_MAX], prior[LZQ_GRID_MAX];
+  lzq_bank_weights(bank, w);
+  for (uint32_t i = 0; i < bank->rules.n; i++)
+    prior[i] = exp(bank->log_prior[i]);
+  return loss_sd(bank, w) <= 0.5 * loss_sd(bank, prior);
+}
+
 lzq_bank_moments
 lzq_bank_summary(const lzq_bank *bank)
 {

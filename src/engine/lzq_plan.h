@@ -90,7 +90,8 @@ typedef enum {
   LZQ_BECAUSE_BATH, // n0 analyte, n1 level, n2 mL in 100 L of bath (NAN = not known), n3 °C or NAN
   LZQ_BECAUSE_WARMTH, // n0 °C last read (NAN = never), n1, n2 °C between which the times hold, NAN
                       // = open
-  LZQ_BECAUSE_EXPECTED,  // n0 level expected by then, n1 target, n2 loss per hour (NAN = not said)
+  LZQ_BECAUSE_EXPECTED,  // n0 level expected by then, n1 target, n2 loss per hour (NAN = not said),
+                         // n3 1 = that loss is learnt, 0 = usually assumed
   LZQ_BECAUSE_LOOK,      // fish that are watched are looked at while they feed
   LZQ_BECAUSE_MERGED,    // n0 lot in which it goes on
   LZQ_BECAUSE_NO_FISH,   // none of its fish is left
@@ -205,6 +206,7 @@ typedef struct {
   lzq_minute deadline; // the chance of having left the band unseen reaches the station's limit
   double expected, target, mg;
   double loss_per_h; // NAN = not said
+  bool loss_learnt;  // of this water's readings; else usually assumed
 } lzq_expected;
 
 // The plan with a dose for each of these whose water it does not dose itself, now or later; `plan`

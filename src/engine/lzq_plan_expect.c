@@ -30,7 +30,8 @@ task_of(const lzq_snapshot *snapshot, const lzq_plan *plan, const lzq_expected *
   task.dose_mg = e->mg;
   task.level_before = e->expected;
   task.level_after = e->target;
-  task.because = (lzq_because){LZQ_BECAUSE_EXPECTED, {e->expected, e->target, e->loss_per_h, 0}};
+  task.because =
+      (lzq_because){LZQ_BECAUSE_EXPECTED, {e->expected, e->target, e->loss_per_h, e->loss_learnt}};
   task.unit = e->bottle == LZQ_NONE ? LZQ_UNIT_G : LZQ_UNIT_ML;
   task.amount =
       e->bottle == LZQ_NONE ? e->mg / 1000 : e->mg / snapshot->bottles[e->bottle].strength_mg_ml;

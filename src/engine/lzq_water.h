@@ -72,7 +72,8 @@ lzq_water_bank lzq_water_ahead(const lzq_water_bank *water, lzq_minute at);
 typedef struct {
   bool known;
   double mean, low, high;   // 80 % interval, what is truly there
-  double loss_per_h;        // learnt; NAN where nothing decays
+  double loss_per_h;        // NAN where nothing decays
+  bool loss_learnt;         // lzq_bank_knows_loss; else it is what is usually assumed
   double evaporation_l_day; // learnt, salinity only; NAN else
   lzq_learnt_volume volume; // learnt from doses; volume_l NAN where there is none
 } lzq_water_estimate;

@@ -145,6 +145,7 @@ lzq_water_at(const lzq_water_bank *water, lzq_minute at)
   out.low = fmax(lzq_bank_quantile(&ahead.bank, 0.10, LZQ_SCALE_TRUE), 0.0);
   out.high = fmax(lzq_bank_quantile(&ahead.bank, 0.90, LZQ_SCALE_TRUE), 0.0);
   out.loss_per_h = m.k_mean;
+  out.loss_learnt = lzq_bank_knows_loss(&ahead.bank);
   if (water->doses > 0)
     out.volume = lzq_bank_volume(&ahead.bank, water->volume_l);
   return out;

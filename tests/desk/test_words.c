@@ -51,6 +51,9 @@ START_TEST(reasons_carry_their_numbers)
       {{LZQ_BECAUSE_REPLACE, {360, 0.19, 0.1615, 0.19}}, "360 L"},
       {{LZQ_BECAUSE_RISE_STEP, {2, 3, 0.17, 0.34}}, "0.170 mg/L to 0.340 mg/L"},
       {{LZQ_BECAUSE_SHORT, {61}}, "1 h 1 min"},
+      // 0.19 mg/L at 0.004 /h: 0.19 (1 - exp(-0.096)) = 0.0174 a day
+      {{LZQ_BECAUSE_EXPECTED, {0.19, 0.2, 0.004, 1}}, "it loses about 0.017 mg/L a day"},
+      {{LZQ_BECAUSE_EXPECTED, {0.19, 0.2, 0.004, 0}}, "usually about 0.017 mg/L a day"},
   };
   for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
     g_autofree char *words = lz_words_because(lab.desk, &cases[i].because);

@@ -252,6 +252,28 @@ END_TEST
 
 // Two doses of 0.25 mg/L by the entered volume, and the level rose by 0.30 each time: the water is
 // a sixth less
+// The rate is the water's own once its readings have halved the doubt that the prior leaves: one
+// reading says nothing about it, readings of a fall by the hour do. k = 0.0026 /h; a shift of the
+// prior's middle to 0.004 is what an unread water is said to lose.
+START_TEST(loss_is_known_by_readings_only)
+{
+  lzq_bank_rules rules = lzq_bank_rules_default(0.195);
+  lzq_bank bank;
+  ck_assert_int_eq(lzq_bank_init(&bank, &rules, 0.2, 1e-4, 0), LZQ_OK);
+  ck_assert(!lzq_bank_knows_loss(&bank));
+  for (int i = 0; i <= 12; i++) {
+    lzq_bank_to(&bank, i * 720);
+    lzq_bank_take(&bank, &(lzq_bank_reading){0.2 * exp(-0.0026 * 12 * i), 0.003, 0.0, 0.001});
+    if (i == 0)
+      ck_assert(!lzq_bank_knows_loss(&bank));
+  }
+  ck_assert(lzq_bank_knows_loss(&bank));
+  NEAR(lzq_bank_summary(&bank).k_mean, 0.0026, 0.001);
+  lzq_bank_advance(&bank, 40 * 24); // unread for long, it is as unknown as at first
+  ck_assert(!lzq_bank_knows_loss(&bank));
+}
+END_TEST
+
 START_TEST(volume_learnt_from_doses)
 {
   lzq_bank bank = fresh_bank(0.002, 0.0, 1e-8);
@@ -300,6 +322,7 @@ main(void)
   tcase_add_test(tcase, checkpoint);
   tcase_add_test(tcase, suspect_readings);
   tcase_add_test(tcase, coarse_kit);
+  tcase_add_test(tcase, loss_is_known_by_readings_only);
   tcase_add_test(tcase, volume_learnt_from_doses);
   suite_add_tcase(suite, tcase);
   return published_run(suite);
