@@ -7,6 +7,7 @@
 
 #include "lz_format.h"
 #include "lz_gate_medicine.h"
+#include "lz_gate_move.h"
 
 #define FRESH_MOST 10 // minutes: Noga 2010, value from memory
 #define PEROXIDE_MOST                                                                              \
@@ -23,16 +24,12 @@ lz_bath_medicine(int word)
   return word >= 0 && word < (int)G_N_ELEMENTS(medicines) ? medicines[word] : LZQ_SALINITY;
 }
 
-// mg/L in the vessel; formalin is counted as the 37 % solution, so mL of it by its density where
-// the bottle says nothing.
-static double
-level_of(const LzDraft *d, const LzEntity *bottle)
+double
+lz_bath_level(int bath, const LzEntity *bottle, double litres, double ml, double mg)
 {
-  double litres = lz_draft_number(d, "litres"), ml = lz_draft_number(d, "amount_ml");
-  double mg = lz_draft_number(d, "amount_mg");
   if (isnan(mg) && bottle)
     mg = ml * lz_model_strength(bottle->now);
-  else if (isnan(mg) && lz_draft_word(d, "bath") == FORMALIN)
+  else if (isnan(mg) && bath == FORMALIN)
     mg = ml * LZQ_FORMALIN_DENSITY * 1000;
   return mg / litres;
 }
@@ -52,13 +49,59 @@ keeps_limits(const LzDraft *d, int bath, double level)
   }
 }
 
+static const char *
+why_not(lzq_bath_verdict verdict)
+{
+  switch (verdict) {
+  case LZQ_BATH_STOPPED: return _("it was ended early");
+  case LZQ_BATH_SHORT: return _("it was shorter than the phase asks for");
+  case LZQ_BATH_WEAK:
+    return _("it was weaker than the phase asks for, or its strength is not said");
+  default: return _("the phase asks for another");
+  }
+}
+
+// Whether it is the bath that the lot's phase waits for, and whom it has not reached: said at once,
+// since the phase does not end without it.
+static void
+note_phase(LzDraft *d, const LzEntity *lot, int bath, double level)
+{
+  lzq_arena arena;
+  lzq_arena_init(&arena, lzq_allocator_libc(), 0);
+  const lzq_snapshot *s = lz_model_view(d->model);
+  const lzq_credit *credit = lz_gate_credit(d, &arena);
+  const lzq_lot_credit *own = credit ? &credit->lots[lot->index] : NULL;
+  if (own && own->has_course && !own->served && !d->entry.corrects) {
+    const lzq_phase *phase = &s->phases[s->protocols[own->protocol].first_phase + own->phase];
+    const lzq_visit *visit = &own->visits[own->n_visits - 1];
+    const lzq_record given = {.analyte = lz_bath_medicine(bath),
+                              .value = lz_draft_number(d, "minutes"),
+                              .amount = level,
+                              .error = lz_draft_number(d, "temperature"),
+                              .ok = !lz_draft_yes(d, "stopped")};
+    const lzq_bath_verdict verdict = lzq_bath_counts(phase, &given);
+    const double heads = lz_draft_number(d, "heads");
+    const int reached = visit->bathed + (heads > 0 ? (int)heads : own->heads);
+    if (phase->kind == LZQ_PHASE_BATH && verdict != LZQ_BATH_COUNTS)
+      lz_command_note(d->command,
+                      g_strdup_printf(_("this bath does not end the phase: %s"), why_not(verdict)));
+    else if (phase->kind == LZQ_PHASE_BATH && reached < own->heads)
+      lz_command_note(d->command,
+                      g_strdup_printf(_("bathed so far: %1$d of %2$d fish; the phase ends "
+                                        "with the last of them"),
+                                      reached, own->heads));
+  }
+  lzq_arena_free(&arena);
+}
+
 void
 lz_gate_bath(LzDraft *d)
 {
   int bath = lz_draft_word(d, "bath");
   const LzEntity *bottle = lz_model_entity(d->model, lz_draft_ref(d, "bottle"));
   const LzEntity *lot = lz_model_entity(d->model, lz_draft_ref(d, "lot"));
-  double level = level_of(d, bottle);
+  double level = lz_bath_level(bath, bottle, lz_draft_number(d, "litres"),
+                               lz_draft_number(d, "amount_ml"), lz_draft_number(d, "amount_mg"));
   if (!keeps_limits(d, bath, level)) {
     g_autofree char *strength = lz_format_short(level, 1);
     lz_gate_stop(d, LZ_GATED_BATH,
@@ -77,6 +120,7 @@ lz_gate_bath(LzDraft *d)
                          .has_plan = TRUE};
   if (gate.analyte != LZQ_SALINITY)
     lz_gate_medicine(&gate);
+  note_phase(d, lot, bath, level);
 }
 
 void

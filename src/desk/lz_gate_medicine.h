@@ -55,5 +55,8 @@ void lz_gate_enter(LzDraft *draft, const LzEntry *species, const char *lot, uint
 
 // What a bath of this word of the kind "bath" holds; salinity where it is fresh water or other.
 uint8_t lz_bath_medicine(int word);
+// mg/L in its vessel; formalin is counted as the 37 % solution, so mL of it by its density where no
+// bottle is named. NAN = not said.
+double lz_bath_level(int word, const LzEntity *bottle, double litres, double ml, double mg);
 
 #endif

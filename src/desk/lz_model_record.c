@@ -183,6 +183,19 @@ fill_split(const LzModel *m, const LzEntry *e, lzq_record *r)
 }
 
 static void
+fill_bath(const LzModel *m, const LzEntry *e, lzq_record *r)
+{
+  const int bath = (int)word(e, "bath");
+  r->analyte = lz_bath_medicine(bath);
+  r->value = lz_entry_number(e, "minutes");
+  r->amount = lz_bath_level(bath, lz_model_entity(m, lz_entry_int(e, "bottle")),
+                            lz_entry_number(e, "litres"), lz_entry_number(e, "amount_ml"),
+                            lz_entry_number(e, "amount_mg"));
+  r->error = lz_entry_number(e, "temperature");
+  r->ok = lz_entry_int(e, "stopped") == 0;
+}
+
+static void
 fill_course(const LzModel *m, const LzEntry *e, lzq_record *r)
 {
   r->protocol = ref(m, e, "protocol", LZS_PROTOCOL);
@@ -265,7 +278,7 @@ fill_lot(const LzModel *m, const LzEntry *e, lzq_record *r)
     r->ok = lz_entry_int(e, "vet") != 0;
     r->amount = lz_entry_number(e, "minutes");
     break;
-  case LZQ_REC_BATH: r->analyte = lz_bath_medicine((int)word(e, "bath")); break;
+  case LZQ_REC_BATH: fill_bath(m, e, r); break;
   case LZQ_REC_SPLIT: fill_split(m, e, r); break;
   case LZQ_REC_MERGE: r->other = ref(m, e, "into", LZS_LOT); break;
   case LZQ_REC_COURSE: fill_course(m, e, r); break;

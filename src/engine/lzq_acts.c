@@ -180,39 +180,9 @@ split(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *part, const lzq_record *r
     lzq_place_add_stay(walk, part, lot->system, lot->stay_from, at);
   // As a lot of its own it can be let go from now on only.
   part->free_since = lzq_latest(part->free_since, at);
+  lzq_visit_share_bath(lot, part, record->heads);
   lzq_place_heads(walk, part, record->heads, at);
   lzq_place_heads(walk, lot, (int64_t)lot->heads - record->heads, at);
-}
-
-// Both in one phase: the worse of each.
-static void
-worsen(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other)
-{
-  lzq_visit_fold(lot);
-  lzq_visit_fold(other);
-  lzq_visit_common_signs(walk, lot, other);
-  const lzq_stage *a = &lot->stage;
-  lzq_stage *b = &other->stage;
-  // also the days that this phase does not ask for: another, to which it is kept over, may
-  if (lzq_feeds_eaten(walk, lot) < lzq_feeds_eaten(walk, other)) {
-    other->meals = lot->meals;
-    b->eaten_days = a->eaten_days;
-  }
-  if (a->run_min > b->run_min)
-    b->run_lapsed = a->run_lapsed;
-  b->start = lzq_latest(a->start, b->start);
-  lzq_feeds_recount(walk, other);
-  b->placed_at = lzq_latest(a->placed_at, b->placed_at);
-  b->given_at = lzq_latest(a->given_at, b->given_at);
-  b->credit_from = lzq_latest(a->credit_from, b->credit_from);
-  b->firm = a->open_min || b->open_min ? LZQ_NEVER : lzq_latest(a->firm, b->firm);
-  b->open_min = a->open_min > b->open_min ? a->open_min : b->open_min;
-  b->credit_min = a->credit_min < b->credit_min ? a->credit_min : b->credit_min;
-  b->open_min = b->open_min < b->credit_min ? b->open_min : b->credit_min;
-  b->accepted_min = a->accepted_min < b->accepted_min ? a->accepted_min : b->accepted_min;
-  b->run_min = a->run_min > b->run_min ? a->run_min : b->run_min;
-  b->signed_person = a->signed_person && b->signed_person;
-  b->signed_vet = a->signed_vet && b->signed_vet;
 }
 
 // The worse of both courses.
@@ -245,7 +215,7 @@ merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute
       other->free_since = lzq_latest(other->free_since, lot->served_firm);
     lzq_place_look_back(walk, lot, other, at);
   } else if (a == b) {
-    worsen(walk, lot, other);
+    lzq_visit_worsen(walk, lot, other);
   }
   other->stage.look_from = look_from;
 }

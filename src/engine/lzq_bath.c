@@ -147,3 +147,29 @@ lzq_feed_medicate(const lzq_group *groups, uint32_t n_groups, double mg_kg_day, 
                     out->product_mg_day, 0);
   return LZQ_OK;
 }
+
+double
+lzq_bath_level(const lzq_phase *phase, double t_c)
+{
+  if (phase->medicine != LZQ_FORMALIN || isnan(phase->dose_level))
+    return phase->dose_level;
+  const double level = fmin(phase->dose_level, LZQ_FORMALIN_MOST);
+  const bool warm =
+      lzq_bath_formalin_check(level, t_c, phase->bath_min, true) == LZQ_BATH_TOO_STRONG_WARM;
+  return warm ? LZQ_FORMALIN_WARM : level;
+}
+
+#define ENOUGH 0.9
+
+lzq_bath_verdict
+lzq_bath_counts(const lzq_phase *phase, const lzq_record *bath)
+{
+  if (phase->kind != LZQ_PHASE_BATH || !lzq_phase_gives(phase) || bath->analyte != phase->medicine)
+    return LZQ_BATH_OTHER;
+  if (!bath->ok)
+    return LZQ_BATH_STOPPED;
+  if (bath->value < ENOUGH * phase->bath_min)
+    return LZQ_BATH_SHORT;
+  const double level = lzq_bath_level(phase, bath->error);
+  return level > 0 && !(bath->amount >= ENOUGH * level) ? LZQ_BATH_WEAK : LZQ_BATH_COUNTS;
+}

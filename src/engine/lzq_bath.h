@@ -14,6 +14,7 @@
 #define LZQ_BATH_H
 
 #include "lzq_dose.h"
+#include "lzq_model.h"
 
 #define LZQ_FORMALIN_DENSITY  1.08  // g/mL
 #define LZQ_FORMALIN_MOST     250.0 // mg/L
@@ -70,6 +71,21 @@ typedef enum {
   LZQ_BATH_NO_AIR,          // 5 mg/L of formalin takes 1 mg/L of oxygen: air must be on
 } lzq_bath_limit;
 lzq_bath_limit lzq_bath_formalin_check(double level_mg_l, double t_c, double minutes, bool air_on);
+
+// Whether a bath on record is one that a phase asks for: its medicine, not ended early, at least
+// nine tenths of its minutes and of its strength (house rule, no source: what a clock and a syringe
+// make of them). In water warmer than 21 °C, or not read, formalin need be no stronger than is
+// published.
+typedef enum {
+  LZQ_BATH_COUNTS = 0,
+  LZQ_BATH_OTHER,   // another medicine, or the phase asks for no bath
+  LZQ_BATH_STOPPED, // ended early
+  LZQ_BATH_SHORT,
+  LZQ_BATH_WEAK, // or of a strength that nobody knows
+} lzq_bath_verdict;
+lzq_bath_verdict lzq_bath_counts(const lzq_phase *phase, const lzq_record *bath);
+// mg/L that a bath of the phase needs in water of t_c (NAN = not read).
+double lzq_bath_level(const lzq_phase *phase, double t_c);
 
 // --- medicated feed
 // -------------------------------------------------------------------------------

@@ -80,6 +80,10 @@
 // Late dose: the same if a phase of kind MEDICATE that gives its medicine once (lzq_phase_gives)
 // has it not by start + late_tolerance_min; the phase may also ask for no other place.
 //
+// Bath: a phase of kind BATH has its medicine at the record by which baths that count
+// (lzq_bath_counts) have reached as many fish as the lot has then. Of a lot that is split each part
+// has as many of them as it must have; lots that merge add them up.
+//
 // Late transfer: a phase that asks for another place, with late_tolerance_min > 0, and that is not
 // itself the phase that its sighting_to names: at the first minute t, after all records of t, at
 // which t - start > late_tolerance_min and the lot had not been placed by start +
@@ -162,8 +166,9 @@ typedef struct {
   lzq_minute firm_at; // reading minute that made the end firm; LZQ_NEVER = provisional
   lzq_minute first_lapse, last_lapse; // LZQ_NEVER = none
   uint32_t lapses;
+  int32_t bathed;    // fish that a bath has reached, of those that it must; all: given_at
   uint8_t left;      // lzq_left
-  uint8_t unused[3]; // always 0
+  uint8_t unused[7]; // always 0
 } lzq_visit;
 
 // A time of a lot in one water, minutes from .. to-1; to == from: it left in the minute in which it

@@ -253,7 +253,10 @@ typedef enum {
   LZQ_REC_COURSE,      // lot, protocol, phase, keep = carry credit and starts over from the course
                        // before
   LZQ_REC_RELEASE,     // lot
-  LZQ_REC_BATH, // lot, analyte = medicine (salinity: fresh water): no credit, closes its task
+  // lot, analyte = medicine (salinity: fresh water), heads bathed (<= 0 = all), value = minutes,
+  // amount = mg/L in the vessel and error = °C there (NAN = not known), ok = not ended early: no
+  // credit, closes its task if it is what the phase asks for (lzq_bath_counts)
+  LZQ_REC_BATH,
   LZQ_N_RECORD_KINDS
 } lzq_record_kind;
 

@@ -127,6 +127,10 @@ kind_fault(const lzq_snapshot *snapshot, const lzq_record *record, double *value
   case LZQ_REC_GEAR: return record->gear < LZQ_N_GEAR ? NULL : (*value = record->gear, "gear");
   case LZQ_REC_FEED: return record->amount <= 1 ? NULL : (*value = record->amount, "amount");
   case LZQ_REC_BATH:
+    if (!lzq_number_ok(record->value))
+      return *value = record->value, "value";
+    if (!lzq_number_or_none(record->amount))
+      return *value = record->amount, "amount";
     return record->analyte < LZQ_N_ANALYTES ? NULL : (*value = record->analyte, "analyte");
   case LZQ_REC_COURSE: return course_fault(snapshot, record, value);
   default: return NULL;

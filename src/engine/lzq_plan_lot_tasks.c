@@ -100,12 +100,9 @@ bath_task(lzq_work *work, uint32_t lot, const lzq_phase *phase, lzq_minute at)
 {
   const lzq_lot_credit *credit = &work->credit->lots[lot];
   double t_c = work->waters[credit->system].level[LZQ_TEMPERATURE];
-  double level = phase->dose_level;
+  double level = lzq_bath_level(phase, t_c);
   lzq_amount amount = {.amount = NAN};
   if (phase->medicine == LZQ_FORMALIN) {
-    level = fmin(level, LZQ_FORMALIN_MOST);
-    if (lzq_bath_formalin_check(level, t_c, phase->bath_min, true) == LZQ_BATH_TOO_STRONG_WARM)
-      level = LZQ_FORMALIN_WARM;
     lzq_bath_formalin(100, level, LZQ_PPM_WEIGHT, &amount);
   } else {
     uint32_t bottle = lzq_bottle_for(work, phase->medicine, LZQ_FORM_NONE);

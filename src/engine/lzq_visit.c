@@ -2,6 +2,8 @@
 // Stays of lots in phases: how one begins and ends, what it counted, and when that became firm.
 #include "lzq_walk.h"
 
+#include "lzq_bath.h"
+
 #include "lzq_sort.h"
 
 void
@@ -111,6 +113,7 @@ lzq_visit_close(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at, lzq_left left)
   visit->first_lapse = stage->first_lapse;
   visit->last_lapse = stage->last_lapse;
   visit->lapses = stage->lapses;
+  visit->bathed = stage->bathed;
   visit->left = (uint8_t)left;
 }
 
@@ -202,8 +205,12 @@ lzq_visit_bath(const lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record
 {
   if (!lzq_walk_active(lot) || lot->stage.given_at != LZQ_NEVER)
     return;
-  const lzq_phase *phase = lzq_walk_phase(walk, lot);
-  if (phase->kind == LZQ_PHASE_BATH && lzq_phase_gives(phase) && record->analyte == phase->medicine)
+  if (lzq_bath_counts(lzq_walk_phase(walk, lot), record) != LZQ_BATH_COUNTS)
+    return;
+  const int64_t more = record->heads > 0 ? record->heads : lot->heads;
+  const int64_t bathed = lot->stage.bathed + more;
+  lot->stage.bathed = (int32_t)(bathed < lot->heads ? bathed : lot->heads);
+  if (bathed >= lot->heads)
     lot->stage.given_at = record->at;
 }
 

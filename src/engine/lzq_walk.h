@@ -60,6 +60,7 @@ typedef struct {
   bool run_lapsed; // the present run without credit has lapsed already
   bool signed_person, signed_vet;
   int32_t eaten_days;
+  int32_t bathed; // of the fish that a bath must reach, at least so many; all: given_at
   lzq_minute
       firm; // of the firm credit up to last_firm's binding; LZQ_LONG_AGO = none, LZQ_NEVER = waits
   lzq_minute last_firm; // last firm minute not yet in `firm`; LZQ_LONG_AGO = none
@@ -190,6 +191,12 @@ void lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);
 // Credit open before `at` is firm at `at`.
 void lzq_visit_accept_open(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);
 void lzq_visit_bath(const lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
+// --- lzq_visit_parts.c
+// `heads` fish of a lot, before they leave it, become a part: each has as many of the bathed as it
+// must.
+void lzq_visit_share_bath(lzq_lot_walk *lot, lzq_lot_walk *part, int32_t heads);
+// Both in one phase: `other` gets the worse of each.
+void lzq_visit_worsen(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other);
 void lzq_visit_sign(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
 // Days of eating and signs since the stage's start, for the phase that it is in.
 void lzq_visit_recall(const lzq_walk *walk, lzq_lot_walk *lot);

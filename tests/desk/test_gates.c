@@ -230,6 +230,32 @@ START_TEST(baths)
 }
 END_TEST
 
+static const char *
+notes_of_bath(const char *ml, const char *minutes, const char *heads)
+{
+  lab_say(&lab, "bath", NULL, "lot", "0412", "bath", "formalin", "litres", "100", "amount_ml", ml,
+          "minutes", minutes, "heads", heads, "temperature", "25", "air", "yes", NULL);
+  return lab_notes(&lab);
+}
+
+// A phase that asks for 150 mg/L for an hour does not end with less: 13.5 mL x 1.08 g/mL in 100 L
+// are 146 mg/L, 1 mL are 11.
+START_TEST(a_bath_says_what_it_is_worth)
+{
+  lab_say(&lab, "lot", "2027-02-20 09:00", "code", "0412", "tank", "Blue-1/1", "heads", "30", NULL);
+  lab_say(&lab, "protocol", NULL, "name", "Bath", "version", "1", NULL);
+  lab_say(&lab, "phase", NULL, "protocol", "Bath", "position", "1", "name", "bath", "kind", "bath",
+          "bath_min", "60", "medicine", "formalin", "dose_level", "150", NULL);
+  lab_say(&lab, "course", NULL, "lot", "0412", "protocol", "Bath", NULL);
+  ck_assert_ptr_nonnull(strstr(notes_of_bath("13.5", "1", "30"), "shorter"));
+  ck_assert_ptr_nonnull(strstr(notes_of_bath("1", "60", "30"), "weaker"));
+  ck_assert_ptr_nonnull(strstr(notes_of_bath("13.5", "60", "12"), "12 of 30"));
+  ck_assert(!lab_credit(&lab, "0412")->served);
+  ck_assert_ptr_null(strstr(notes_of_bath("13.5", "60", "18"), "bath"));
+  ck_assert(lab_credit(&lab, "0412")->served);
+}
+END_TEST
+
 // Medicated feed: the bottle is in date, and a veterinarian prescribed it.
 START_TEST(medicated_feed)
 {
@@ -348,6 +374,7 @@ main(void)
   tcase_add_test(all, rest_after_arrival);
   tcase_add_test(all, water_and_moves);
   tcase_add_test(all, baths);
+  tcase_add_test(all, a_bath_says_what_it_is_worth);
   tcase_add_test(all, two_people_work_it_out);
   tcase_add_test(all, medicated_feed);
   tcase_add_test(all, a_large_dose_worked_out_alone);

@@ -110,6 +110,13 @@ act_split(lzt_replay *replay, lzt_lot *lot, const lzq_record *r)
     child->served = lot->served;
   }
   child->served_at = served_at;
+  lzt_stay *part = lzt_stay_now(child), *rest = lzt_stay_now(lot);
+  if (part && rest) { // nobody knows which fish were bathed: each has what it has at the least
+    int64_t bathed = rest->v.bathed, without_part = bathed - r->heads;
+    int64_t without_rest = bathed - ((int64_t)lot->heads - r->heads);
+    rest->v.bathed = without_part > 0 ? (int32_t)without_part : 0;
+    part->v.bathed = without_rest > 0 ? (int32_t)without_rest : 0;
+  }
   set_heads(child, r->heads, r->at);
   set_heads(lot, (int64_t)lot->heads - r->heads, r->at);
 }
@@ -155,6 +162,7 @@ worse_of_one_phase(lzt_replay *replay, lzt_lot *other, lzt_lot *lot)
   mine->v.start = LARGER(mine->v.start, theirs->v.start);
   mine->v.placed_at = LARGER(mine->v.placed_at, theirs->v.placed_at);
   mine->v.given_at = LARGER(mine->v.given_at, theirs->v.given_at);
+  mine->v.bathed += theirs->v.bathed;
   mine->v.credit_min = SMALLER(mine->v.credit_min, theirs->v.credit_min);
   mine->v.accepted_min = SMALLER(mine->v.accepted_min, theirs->v.accepted_min);
   mine->v.open_min = LARGER(mine->v.open_min, theirs->v.open_min);
@@ -275,9 +283,24 @@ act_bath(const lzt_replay *replay, lzt_lot *lot, const lzq_record *r)
 {
   lzt_stay *stay = lzt_stay_now(lot);
   const lzq_phase *phase = stay ? lzt_phase_of(replay, lot) : NULL;
-  if (stay && phase->kind == LZQ_PHASE_BATH && lzt_waits_for_medicine(phase) &&
-      r->analyte == phase->medicine && stay->v.given_at == LZQ_NEVER)
-    stay->v.given_at = r->at;
+  if (!stay || phase->kind != LZQ_PHASE_BATH || !lzt_waits_for_medicine(phase) ||
+      r->analyte != phase->medicine || stay->v.given_at != LZQ_NEVER || !r->ok)
+    return;
+  double level = phase->dose_level;
+  if (phase->medicine == LZQ_FORMALIN) { // Francis-Floyd, UF/IFAS VM061: 250 mg/L, 150 above 21 °C
+    level = level > 250 ? 250 : level;
+    if (level > 150 && !(r->error <= 21))
+      level = 150;
+  }
+  bool long_enough = 10 * r->value >= 9.0 * phase->bath_min;
+  bool strong_enough = !(level > 0) || r->amount >= 0.9 * level;
+  if (!long_enough || !strong_enough)
+    return;
+  stay->v.bathed += r->heads > 0 ? r->heads : lot->heads;
+  if (stay->v.bathed < lot->heads)
+    return;
+  stay->v.bathed = lot->heads;
+  stay->v.given_at = r->at;
 }
 
 static void

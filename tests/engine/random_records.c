@@ -303,6 +303,11 @@ draw_small_act(scene *s, uint32_t lot)
   if (luck < 0.08) {
     r = add(s, LZQ_REC_BATH);
     r->analyte = lzt_prng_chance(s->p, 0.8) ? LZQ_PRAZIQUANTEL : LZQ_FORMALIN;
+    r->heads = (int32_t)(lzt_prng_chance(s->p, 0.5) ? 0 : lzt_prng_range(s->p, 1, 12));
+    r->value = (double)lzt_prng_range(s->p, 0, 80);
+    r->amount = lzt_prng_chance(s->p, 0.1) ? NAN : lzt_prng_real(s->p, 1.5, 3);
+    r->error = lzt_prng_chance(s->p, 0.5) ? NAN : lzt_prng_real(s->p, 15, 28);
+    r->ok = lzt_prng_chance(s->p, 0.9);
   } else if (luck < 0.3) {
     r = add(s, LZQ_REC_FEED);
     r->amount = lzt_prng_chance(s->p, 0.3) ? 0.5 : lzt_prng_real(s->p, 0, 1);

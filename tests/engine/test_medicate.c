@@ -199,11 +199,27 @@ START_TEST(the_dose_is_that_of_its_water)
 }
 END_TEST
 
+static lzq_record *
+a_bath(lzq_minute at, int32_t heads, double minutes, double level)
+{
+  lzq_record *r = lzt_record(s, LZQ_REC_BATH, at);
+  r->lot = 0;
+  r->analyte = LZQ_FORMALIN;
+  r->heads = heads;
+  r->value = minutes;
+  r->amount = level;
+  r->error = NAN;
+  r->ok = true;
+  return r;
+}
+
+// Francis-Floyd, UF/IFAS VM061: 150 mg/L above 21 °C (or where nobody read), 60 minutes.
 START_TEST(a_bath_that_was_not_given)
 {
   lzq_phase *phase = &s->phases[0];
   phase->kind = LZQ_PHASE_BATH;
   phase->medicine = LZQ_FORMALIN;
+  phase->dose_level = 200;
   phase->min_elapsed_min = 0;
   phase->bath_min = 60;
   lot_from(3, 7);
@@ -214,9 +230,15 @@ START_TEST(a_bath_that_was_not_given)
   other->lot = 0;
   other->analyte = LZQ_SALINITY; // fresh water is another bath
   ck_assert_uint_eq(lzt_plan(s, lzt_at(5, 4, 14, 0))->credit->lots[0].phase, 0);
-  lzq_record *bath = lzt_record(s, LZQ_REC_BATH, lzt_at(5, 4, 15, 0));
-  bath->lot = 0;
-  bath->analyte = LZQ_FORMALIN;
+  a_bath(lzt_at(5, 4, 14, 1), 0, 5, 150); // of 60 minutes
+  a_bath(lzt_at(5, 4, 14, 2), 0, 60, 20); // of 150 mg/L
+  a_bath(lzt_at(5, 4, 14, 3), 0, 60, NAN);
+  a_bath(lzt_at(5, 4, 14, 4), 0, 60, 150)->ok = false; // lifted out at the first sign
+  a_bath(lzt_at(5, 4, 14, 5), 4, 60, 150);             // of the lot's ten fish
+  const lzq_visit *visit = &lzt_plan(s, lzt_at(5, 4, 14, 30))->credit->lots[0].visits[0];
+  MINUTES_EQ(visit->given_at, LZQ_NEVER);
+  ck_assert_int_eq(visit->bathed, 4);
+  a_bath(lzt_at(5, 4, 15, 0), 6, 54, 135); // nine tenths of both
   MINUTES_EQ(lzt_plan(s, lzt_at(5, 4, 15, 0))->credit->lots[0].visits[0].end, lzt_at(5, 4, 15, 0));
 }
 END_TEST
