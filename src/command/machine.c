@@ -45,7 +45,7 @@ lzc_word_task(lzq_task_kind kind)
       [LZQ_TASK_GEAR] = "gear",           [LZQ_TASK_CALIBRATE] = "calibrate",
       [LZQ_TASK_DISINFECT] = "disinfect", [LZQ_TASK_FILL] = "fill",
       [LZQ_TASK_ACCEPT] = "accept",       [LZQ_TASK_SIGN] = "sign",
-      [LZQ_TASK_RELEASE] = "release"};
+      [LZQ_TASK_RELEASE] = "release",     [LZQ_TASK_DECIDE] = "decide"};
   return PICK(words, kind);
 }
 
@@ -104,7 +104,9 @@ lzc_word_because(lzq_because_code code)
                                       [LZQ_BECAUSE_MERGED] = "merged",
                                       [LZQ_BECAUSE_NO_FISH] = "no_fish",
                                       [LZQ_BECAUSE_SLOT_GAP] = "slot_gap",
-                                      [LZQ_BECAUSE_CHECK_DUE] = "check_due"};
+                                      [LZQ_BECAUSE_CHECK_DUE] = "check_due",
+                                      [LZQ_BECAUSE_WILL_LAPSE] = "will_lapse",
+                                      [LZQ_BECAUSE_NO_COURSE_IN_COPPER] = "no_course_in_copper"};
   return PICK(words, code);
 }
 

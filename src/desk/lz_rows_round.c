@@ -67,6 +67,7 @@ kind_of(lzq_task_kind kind)
       [LZQ_TASK_CALIBRATE] = "check", [LZQ_TASK_DISINFECT] = "state",
       [LZQ_TASK_FILL] = "state",      [LZQ_TASK_ACCEPT] = "accept",
       [LZQ_TASK_SIGN] = "sign",       [LZQ_TASK_RELEASE] = "release",
+      [LZQ_TASK_DECIDE] = "course",
   };
   return kind < LZQ_N_TASK_KINDS && kinds[kind] ? kinds[kind] : "";
 }

@@ -208,6 +208,22 @@ say_expected(Say *s)
 }
 
 static char *
+say_no_course_in_copper(Say *s)
+{
+  const char *is = isnan(s->b->n[0]) ? _("level not known, test first") : level(s, LZQ_COPPER, 0);
+  const char *out = isnan(s->b->n[1])
+                        ? _("by changes")
+                        : keep(s, g_strdup_printf(_("by changes, %s in all"), litres(s, 1)));
+  return g_strdup_printf(s->b->n[3] == 1 ? _("its course was stopped in copper (%1$s): begin a "
+                                             "course, or take the copper out %2$s, "
+                                             "or by carbon; a veterinarian decides")
+                                         : _("in copper (%1$s) and under no protocol: begin a "
+                                             "course, or take the copper out %2$s, "
+                                             "or by carbon; a veterinarian decides"),
+                         is, out);
+}
+
+static char *
 say_water(Say *s)
 {
   switch (s->b->code) {
@@ -230,6 +246,7 @@ say_water(Say *s)
     return g_strdup_printf(_("back to the target: %1$s to %2$s"), level(s, LZQ_COPPER, 0),
                            level(s, LZQ_COPPER, 1));
   case LZQ_BECAUSE_EXPECTED: return say_expected(s);
+  case LZQ_BECAUSE_NO_COURSE_IN_COPPER: return say_no_course_in_copper(s);
   case LZQ_BECAUSE_TOO_HIGH:
     return g_strdup_printf(_("too high: changing %3$s brings %1$s to %2$s"),
                            level(s, LZQ_COPPER, 0), level(s, LZQ_COPPER, 1), litres(s, 2));
@@ -282,6 +299,11 @@ say_test(Say *s)
   case LZQ_BECAUSE_SLOT_GAP:
     return g_strdup_printf(_("nobody tests between %1$s and %2$s: %3$s of it earn nothing"),
                            when(s, 0), when(s, 1), span(s, 2));
+  case LZQ_BECAUSE_WILL_LAPSE:
+    return g_strdup_printf(
+        _("nobody tests in time: nothing is earned from %1$s to %2$s (%3$s), and "
+          "the count begins again"),
+        when(s, 0), when(s, 1), span(s, 2));
   case LZQ_BECAUSE_CHECK_DUE:
     if (s->b->n[2] == 1)
       return g_strdup(_("it failed its last check: what it reads is in doubt"));

@@ -129,7 +129,7 @@ lz_words_task_kind(lzq_task_kind kind)
       N_("Top up"),    N_("Move"),   N_("Bath"),          N_("Feed"),
       N_("Look at"),   N_("Scrape"), N_("Switch"),        N_("Check instrument"),
       N_("Disinfect"), N_("Fill"),   N_("Accept credit"), N_("Sign"),
-      N_("Release")};
+      N_("Release"),   N_("Choose")};
   return PICK(words, kind);
 }
 

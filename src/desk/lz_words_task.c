@@ -66,6 +66,8 @@ lz_words_task(LzDesk *desk, const lzq_task *t)
     return g_strdup_printf(_("Sign for lot %s"), lz_desk_name(desk, "lot", t->lot));
   case LZQ_TASK_RELEASE:
     return g_strdup_printf(_("Release lot %s"), lz_desk_name(desk, "lot", t->lot));
+  case LZQ_TASK_DECIDE:
+    return g_strdup_printf(_("Choose how lot %s goes on"), lz_desk_name(desk, "lot", t->lot));
   default: return g_strdup("");
   }
 }

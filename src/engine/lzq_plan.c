@@ -115,6 +115,8 @@ work_through(lzq_work *work, lzq_fault *fault)
   if (!work->failed)
     lzq_tasks_of_lots(work);
   if (!work->failed)
+    lzq_stopped_tasks(work);
+  if (!work->failed)
     lzq_turn_tasks(work);
   if (!work->failed)
     lzq_checks_due(work);

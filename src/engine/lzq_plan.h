@@ -25,6 +25,7 @@ typedef enum {
   LZQ_TASK_ACCEPT,
   LZQ_TASK_SIGN,
   LZQ_TASK_RELEASE,
+  LZQ_TASK_DECIDE, // a person has to choose how a lot goes on
   LZQ_N_TASK_KINDS
 } lzq_task_kind;
 
@@ -98,6 +99,11 @@ typedef enum {
   LZQ_BECAUSE_SLOT_GAP,  // n0 last test minute, n1 next one, n2 minutes between that earn nothing
   LZQ_BECAUSE_CHECK_DUE, // n0 minute of the last good check (LZQ_LONG_AGO = none), n1 days, n2 1 =
                          // it failed its last check
+  LZQ_BECAUSE_WILL_LAPSE, // n0 minute from which nothing is earned, n1 next test, n2 minutes lost,
+                          // n3 allowed: nobody tests, and the count begins again
+  LZQ_BECAUSE_NO_COURSE_IN_COPPER, // n0 level (NAN = not known), n1 litres of copper-free water
+                                   // that would take it out (NAN = not known), n2 level that counts
+                                   // as free, n3 1 = its course was stopped
   LZQ_N_BECAUSE
 } lzq_because_code;
 

@@ -3,6 +3,7 @@
 // the scrape after a sighting, a signature, an acceptance of what was left short, and its release.
 #include <math.h>
 
+#include "lzq_balance.h"
 #include "lzq_bath.h"
 #include "lzq_plan_work.h"
 
@@ -33,6 +34,59 @@ move_task(lzq_work *work, const lzq_move *move)
   task->tank = move->tank;
   task->amount = work->credit->lots[move->lot].heads;
   task->unit = LZQ_UNIT_HEADS;
+}
+
+// A reading of the water that a lot has left still speaks for its last minutes there: not once
+// changes have left less than half of it, or it was emptied.
+static bool
+still_speaks(const lzq_work *work, uint32_t system, lzq_minute since)
+{
+  const lzq_water_state *water = &work->waters[system];
+  const lzq_book_water *book = lzq_book_water_of(work->book, system);
+  double kept = 1;
+  if (!book || water->state == LZQ_STATE_DISINFECTING || water->state == LZQ_STATE_EMPTY)
+    return false;
+  for (size_t i = book->facts.n; i-- > 0;) {
+    const lzq_fact *fact = (const lzq_fact *)lzq_list_at(&book->facts, i);
+    if (fact->mark.at < since)
+      break;
+    if (fact->mark.kind == LZQ_REC_CHANGE)
+      kept *=
+          1 - lzq_changed_share(fact->amount, water->volume_l, fact->mark.flags & LZQ_FACT_DRIP);
+  }
+  return kept >= 0.5 - LZQ_EDGE;
+}
+
+// The tests of a water that the lot has left, where minutes that it earned there wait for the next
+// reading: without it neither the end of that phase nor of the present one becomes firm.
+static void
+left_waters(lzq_work *work, uint32_t lot)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  for (uint32_t i = credit->n_spans; i-- > 0;) {
+    const lzq_span *span = &credit->spans[i];
+    if (span->why != LZQ_WHY_NONE || span->firm || span->system == credit->system ||
+        span->system >= work->snap->n_systems || span->visit >= credit->n_visits)
+      continue;
+    const lzq_visit *visit = &credit->visits[span->visit];
+    const bool waits = visit->left == LZQ_LEFT_NOT ||
+                       (visit->left == LZQ_LEFT_ENDED && visit->firm_at == LZQ_NEVER);
+    const lzq_phase *phase = lzq_phase_of(work, visit->protocol, visit->phase);
+    if (!waits || !phase || !still_speaks(work, span->system, span->to))
+      continue;
+    for (uint32_t b = 0; b < phase->n_bands; b++) {
+      const uint8_t a = (uint8_t)phase->bands[b].analyte;
+      if (work->waters[span->system].read[a].at >= span->to - 1)
+        continue;
+      lzq_task *task =
+          lot_task(work, LZQ_TASK_TEST, lot, span->system, lzq_slot_next(work, work->now, true),
+                   (lzq_because){LZQ_BECAUSE_TEST_ENDS_PHASE, {a, 0, 0, 0}});
+      if (!task)
+        return;
+      task->analyte = a;
+      task->tank = LZQ_NONE; // it stands there no more
+    }
+  }
 }
 
 // The reading that makes a provisional end firm: of every analyte that the phase has a band on.
@@ -237,6 +291,7 @@ lzq_tasks_of_lots(lzq_work *work)
       continue;
     course_tasks(work, lot);
     open_ends(work, lot);
+    left_waters(work, lot);
     release_task(work, lot);
   }
   lzq_once_tasks(work);

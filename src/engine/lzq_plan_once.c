@@ -58,10 +58,11 @@ asks_of_lot(const lzq_work *work, uint32_t lot, asks *all)
     const lzq_segment *segment = &plan->segments[i];
     const lzq_phase *ahead = lzq_phase_of(work, segment->protocol, segment->phase);
     if (segment->past || segment->phase <= credit->phase || segment->start == LZQ_NEVER ||
-        segment->because.code == LZQ_BECAUSE_PLACE || !is_once(ahead))
+        segment->because.code == LZQ_BECAUSE_PLACE || !is_once(ahead) ||
+        segment->system >= work->snap->n_systems)
       continue; // a segment until it stands in its place is not yet the phase's
     add(all, work, ahead,
-        (ask){.at = lzq_visit_next(work, segment->start, false),
+        (ask){.at = lzq_given_next(work, &work->waters[segment->system], ahead, segment->start),
               .system = segment->system,
               .lot = lot});
   }

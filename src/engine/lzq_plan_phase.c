@@ -13,11 +13,27 @@ lzq_waits_for_firm(const lzq_phase *phase)
 
 // --- credit ahead
 
-// The minute at which `need` more minutes of credit are complete, every planned test kept: the
-// water serves from `from`, its last reading counts up to and including covered_to.
-static lzq_minute
-credit_end(const lzq_work *work, lzq_minute from, lzq_minute covered_to, int64_t need, int32_t gap)
+static int32_t
+shortest_gap(const lzq_phase *phase)
 {
+  int32_t gap = INT32_MAX - 1;
+  for (uint32_t i = 0; i < phase->n_bands; i++)
+    if (phase->bands[i].gap_min < gap)
+      gap = phase->bands[i].gap_min;
+  return gap;
+}
+
+// The minute at which `need` more minutes of credit are complete, every planned test kept: the
+// water serves from `from`, its last reading counts up to and including covered_to. Where the slots
+// leave a stretch without a test so long that the phase restarts, the count begins again after it;
+// *lapse names the last such stretch.
+static lzq_minute
+credit_end(const lzq_work *work, lzq_minute from, lzq_minute covered_to, int64_t need,
+           const lzq_phase *phase, lzq_because *lapse)
+{
+  const int32_t gap = shortest_gap(phase);
+  const bool restarts = phase->lapse == LZQ_LAPSE_RESTART && phase->lapse_min >= 0;
+  bool earned = need < phase->min_credit_min; // else there is nothing to lose
   lzq_minute t = from;
   int64_t got = 0;
   if (from == LZQ_NEVER)
@@ -36,22 +52,22 @@ credit_end(const lzq_work *work, lzq_minute from, lzq_minute covered_to, int64_t
         return lzq_later(t, need - got);
       got += to - t;
     }
+    const lzq_minute lost_from = to > t ? to : t;
+    earned = earned || got > 0;
+    if (restarts && earned && test - lost_from > phase->lapse_min) {
+      *lapse = (lzq_because){
+          LZQ_BECAUSE_WILL_LAPSE,
+          {(double)lost_from, (double)test, (double)(test - lost_from), (double)phase->lapse_min}};
+      need = phase->min_credit_min;
+      got = 0;
+      earned = false;
+    }
     t = test;
     covered_to = lzq_later(test, gap);
     if (t > work->now + LZQ_FAR_MIN)
       return LZQ_NEVER;
   }
   return LZQ_NEVER;
-}
-
-static int32_t
-shortest_gap(const lzq_phase *phase)
-{
-  int32_t gap = INT32_MAX - 1;
-  for (uint32_t i = 0; i < phase->n_bands; i++)
-    if (phase->bands[i].gap_min < gap)
-      gap = phase->bands[i].gap_min;
-  return gap;
 }
 
 static lzq_minute
@@ -177,12 +193,14 @@ lzq_phase_end(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_wa
   walker->leg->need = need;
   walker->leg->covered_to = covered_to(water, phase);
   if (need > 0) {
-    int32_t gap = shortest_gap(phase);
-    lzq_minute end = phase->n_bands == 0
-                         ? lzq_later(out.effective, need)
-                         : credit_end(work, out.effective, covered_to(water, phase), need, gap);
+    lzq_because lapse = {LZQ_BECAUSE_NONE, {0}};
+    lzq_minute end = phase->n_bands == 0 ? lzq_later(out.effective, need)
+                                         : credit_end(work, out.effective, covered_to(water, phase),
+                                                      need, phase, &lapse);
     later_of(&out, end, LZQ_BECAUSE_CREDIT_RUNS, (double)walker->credit_min,
              (double)phase->min_credit_min);
+    if (lapse.code != LZQ_BECAUSE_NONE && why.code == LZQ_BECAUSE_NONE)
+      why = lapse;
     if (why.code != LZQ_BECAUSE_NONE && out.because.code == LZQ_BECAUSE_CREDIT_RUNS) {
       out.because = why;
       if (why.code == LZQ_BECAUSE_CREDIT_WAITS) {

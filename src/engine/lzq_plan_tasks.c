@@ -59,8 +59,8 @@ test_add(lzq_work *work, uint32_t system, uint8_t analyte, lzq_minute at, lzq_be
 
 // --- tests by rhythm
 
-static lzq_minute
-slot_before(const lzq_work *work, lzq_minute t)
+lzq_minute
+lzq_test_slot_before(const lzq_work *work, lzq_minute t)
 {
   const lzq_snapshot *snap = work->snap;
   lzq_minute last = LZQ_LONG_AGO;
@@ -124,8 +124,8 @@ is_made(const lzq_work *work, lzq_minute read_at, lzq_minute slot, lzq_minute de
                              lzq_slot_next(work, lzq_later(slot, 1), true) <= deadline);
 }
 
-static void
-tests_of(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed)
+void
+lzq_tests_by_rhythm(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed)
 {
   const lzq_water_state *water = &work->waters[system];
   int32_t gap = work->goals[system].test_gap_min[a];
@@ -351,7 +351,7 @@ water_tasks(lzq_work *work, uint32_t system, lzq_minute missed)
     programme_tasks(work, system, goal, &work->programmes[system]);
   for (int a = 0; a < LZQ_N_ANALYTES; a++)
     if (goal->test_gap_min[a] > 0)
-      tests_of(work, system, (uint8_t)a, missed);
+      lzq_tests_by_rhythm(work, system, (uint8_t)a, missed);
 }
 
 // The destination of a move is filled, salted and dosed before the fish come, to the levels that
@@ -378,7 +378,7 @@ prepare_tasks(lzq_work *work, const lzq_move *move)
 void
 lzq_tasks_of_waters(lzq_work *work)
 {
-  lzq_minute missed = slot_before(work, work->now);
+  lzq_minute missed = lzq_test_slot_before(work, work->now);
   for (uint32_t i = 0; i < work->snap->n_systems && !work->failed; i++)
     if (work->goals[i].n_lots > 0)
       water_tasks(work, i, missed);

@@ -224,6 +224,10 @@ void lzq_hold_last_in(lzq_work *work);
 // station's share.
 lzq_minute lzq_late_release(lzq_work *work, const lzq_leg *legs, uint32_t n, lzq_minute first_firm);
 
+// --- lzq_plan_stopped.c
+// For lots under no course that stand in copper: the choice, and the tests until it is made.
+void lzq_stopped_tasks(lzq_work *work);
+
 // --- lzq_plan_turn.c
 // Of every deed that names a lot, in their order.
 void lzq_turn_note(lzq_work *work, const lzq_record *record, const lzq_mark *mark);
@@ -256,6 +260,11 @@ void lzq_once_tasks(lzq_work *work); // lzq_plan_once.c
 // A task for each piece of gear that is not as the lots there ask, unless they are listed already;
 // the first of them blocks doses until it is on record. NONE = all is as asked.
 lzq_because lzq_gear_tasks(lzq_work *work, uint32_t system, lzq_minute at, bool listed);
+// Tests of one analyte by the goal's test_gap_min, and the one of the last slot, `missed`, if it
+// was not made.
+void lzq_tests_by_rhythm(lzq_work *work, uint32_t system, uint8_t analyte, lzq_minute missed);
+// The last test slot before t, LZQ_LONG_AGO = none.
+lzq_minute lzq_test_slot_before(const lzq_work *work, lzq_minute t);
 lzq_task *lzq_task_add(lzq_work *work, lzq_task_kind kind, uint32_t system, lzq_minute at);
 void lzq_walk_order(lzq_work *work);
 void lzq_tasks_order(lzq_work *work);
