@@ -314,8 +314,8 @@ static const char *
 task_code(lzq_task_kind kind)
 {
   static const char *const codes[LZQ_N_TASK_KINDS] = {
-      "test",   "dose", "change",    "salt",      "topup", "move",   "bath", "feed",   "inspect",
-      "scrape", "gear", "calibrate", "disinfect", "fill",  "accept", "sign", "release"};
+      "test",   "dose", "change",    "salt",      "topup", "move",   "bath", "feed",    "inspect",
+      "scrape", "gear", "calibrate", "disinfect", "fill",  "accept", "sign", "release", "decide"};
   return codes[kind];
 }
 
