@@ -111,15 +111,29 @@ take_once(gpointer data, const lzq_phase *phase, const lzq_visit *visit)
       phase->medicine != of->medicine || visit->given_at != LZQ_NEVER)
     return;
   of->once.level = fmax(of->once.level, phase->dose_level); // of NAN and a number, the number
+  of->once.least = fmin(of->once.least, phase->dose_level);
   of->once.apart_min = MIN(of->once.apart_min, phase->min_elapsed_min);
 }
 
 LzOnce
 lz_advice_once(LzDesk *desk, uint32_t system, lzq_analyte medicine, lzq_minute at)
 {
-  OnceOf of = {medicine, {NAN, G_MAXINT64}};
+  OnceOf of = {medicine, {NAN, NAN, G_MAXINT64}};
   each_phase(desk, system, at, take_once, &of);
   return of.once;
+}
+
+static const char *
+torn_words(void)
+{
+  return _("its lots ask for levels that exclude each other: move one of them");
+}
+
+// Whether no dose of it serves all of them.
+static gboolean
+once_torn(const LzOnce *once, lzq_analyte medicine)
+{
+  return isfinite(once->level) && lzq_levels_exclude(medicine, once->least, once->level);
 }
 
 static void
@@ -250,7 +264,8 @@ lz_advice_wanted(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute 
   if (!need.found) {
     g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, at);
     double level = lz_carry_level(steps);
-    *target = (isnan(level) ? 0 : level) + lz_advice_once(desk, system, analyte, at).level;
+    const LzOnce once = lz_advice_once(desk, system, analyte, at);
+    *target = once_torn(&once, analyte) ? NAN : (isnan(level) ? 0 : level) + once.level;
   }
   *step = need.step;
   *step_hours = need.step_gap > 0 ? need.step_gap / 60.0 : NAN;
@@ -299,6 +314,10 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
   out->bottle = bottle_for(desk->model, analyte, form, at);
   if (!need.found && change_l <= 0) {
     const LzOnce once = lz_advice_once(desk, system, analyte, at);
+    if (once_torn(&once, analyte)) {
+      cannot(desk, out, torn_words());
+      return;
+    }
     if (isfinite(once.level)) { // nobody reads it, and it breaks down by itself
       out->of_phase = TRUE;
       out->level_before = isnan(level) ? 0 : level;
@@ -327,7 +346,7 @@ lz_desk_advise_dose(LzDesk *desk, uint32_t system, lzq_analyte analyte, double c
   lz_advice_make(desk, system, analyte, change_l, desk->now, &advice);
   if (lzq_plan_torn(desk->plan, system, analyte)) {
     advice.possible = FALSE;
-    cannot(desk, &advice, _("its lots ask for levels that exclude each other: move one of them"));
+    cannot(desk, &advice, torn_words());
   }
   return advice;
 }

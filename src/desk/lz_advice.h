@@ -11,7 +11,8 @@ void lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double c
 // A medicine that is dosed once or again and again with no reading between, as against flukes: how
 // much of it a lot in that water waits for, and the minutes from one dose there to the next.
 typedef struct {
-  double level;      // mg/L, NAN = no lot there waits for it
+  double level;      // mg/L, the most that one asks for; NAN = no lot there waits for it
+  double least;      // the least that one asks for
   int64_t apart_min; // the shortest that one of them allows
 } LzOnce;
 LzOnce lz_advice_once(LzDesk *desk, uint32_t system, lzq_analyte medicine, lzq_minute at);

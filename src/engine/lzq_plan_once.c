@@ -6,11 +6,13 @@
 #include <stdlib.h>
 
 #include "lzq_plan_work.h"
+#include "lzq_protocol.h"
 
 typedef struct {
   lzq_minute at;
-  double level;  // mg/L asked for
-  int64_t lasts; // min, of the phase
+  lzq_minute last; // after it the dose is late; LZQ_NEVER
+  double level;    // mg/L asked for
+  int64_t lasts;   // min, of the phase
   uint32_t system, lot;
   uint8_t analyte;
   bool now; // of the phase that the lot is in
@@ -38,6 +40,15 @@ is_once(const lzq_phase *phase)
   return phase && phase->kind == LZQ_PHASE_MEDICATE && lzq_phase_gives(phase);
 }
 
+// Later than that the lot goes back (lzq_credit.h, late dose).
+static lzq_minute
+last_of(const lzq_phase *phase, uint32_t index, lzq_minute start)
+{
+  return phase->late_tolerance_min <= 0 || phase->sighting_to >= index || start == LZQ_NEVER
+             ? LZQ_NEVER
+             : lzq_later(start, phase->late_tolerance_min);
+}
+
 static void
 asks_of_lot(const lzq_work *work, uint32_t lot, asks *all)
 {
@@ -50,12 +61,16 @@ asks_of_lot(const lzq_work *work, uint32_t lot, asks *all)
   if (is_once(phase) && visit->given_at == LZQ_NEVER && lzq_lot_asks(work, lot) == credit->phase)
     add(all, work, phase,
         (ask){.at = lzq_given_next(work, &work->waters[credit->system], phase, work->now),
+              .last = last_of(phase, credit->phase, visit->start),
               .system = credit->system,
               .lot = lot,
               .now = true});
   const lzq_lot_plan *plan = &work->lots[lot];
+  lzq_minute start = LZQ_NEVER; // of the segment's phase, its way there included
   for (uint32_t i = 0; i < plan->n_segments; i++) {
     const lzq_segment *segment = &plan->segments[i];
+    if (i == 0 || segment[-1].phase != segment->phase)
+      start = segment->start;
     const lzq_phase *ahead = lzq_phase_of(work, segment->protocol, segment->phase);
     if (segment->past || segment->phase <= credit->phase || segment->start == LZQ_NEVER ||
         segment->because.code == LZQ_BECAUSE_PLACE || !is_once(ahead) ||
@@ -63,6 +78,7 @@ asks_of_lot(const lzq_work *work, uint32_t lot, asks *all)
       continue; // a segment until it stands in its place is not yet the phase's
     add(all, work, ahead,
         (ask){.at = lzq_given_next(work, &work->waters[segment->system], ahead, segment->start),
+              .last = last_of(ahead, segment->phase, start),
               .system = segment->system,
               .lot = lot});
   }
@@ -81,6 +97,46 @@ by_water(const void *x, const void *y)
   return a->lot < b->lot ? -1 : a->lot > b->lot;
 }
 
+// One ask for all of those[0..n): the earliest deadline, and the highest level of those whose phase
+// it is now, or of all where it is nobody's yet. *most, *least: who of these asks for how much.
+static ask
+join(const ask *those, size_t n, const ask **most, const ask **least)
+{
+  ask all = *those;
+  for (size_t i = 1; i < n; i++) {
+    all.now = all.now || those[i].now;
+    all.last = those[i].last < all.last ? those[i].last : all.last;
+    if (those[i].lot != all.lot)
+      all.lot = LZQ_NONE;
+  }
+  *most = *least = NULL;
+  for (size_t i = 0; i < n; i++) {
+    if (all.now && !those[i].now)
+      continue;
+    *most = !*most || those[i].level > (*most)->level ? &those[i] : *most;
+    *least = !*least || those[i].level < (*least)->level ? &those[i] : *least;
+  }
+  all.level = (*most)->level;
+  return all;
+}
+
+// The task without an amount where one lot's level is not for another's fish.
+static void
+torn_task(lzq_work *work, lzq_task *task, const ask *most, const ask *least)
+{
+  lzq_water_plan *plan = &work->water_plans[most->system];
+  task->lot = most->lot;
+  task->tank = work->credit->lots[most->lot].tank;
+  task->analyte = most->analyte;
+  task->state = LZQ_TASK_BLOCKED;
+  task->because = (lzq_because){LZQ_BECAUSE_NO_COMMON_BAND, {least->lot, most->analyte, 0, 0}};
+  if (!most->now || plan->conflict_b != LZQ_NONE)
+    return;
+  plan->conflict_a = least->lot;
+  plan->conflict_b = most->lot;
+  plan->conflict_analyte = (lzq_analyte)most->analyte;
+}
+
 // One dose for those[0..n), the first of which is the earliest. `repeats`: another one is planned
 // before it.
 static void
@@ -89,13 +145,8 @@ dose_task(lzq_work *work, const ask *those, size_t n, bool repeats)
   const lzq_water_state *water = &work->waters[those->system];
   const lzq_goal *goal = &work->goals[those->system];
   const uint8_t a = those->analyte;
-  ask all = *those;
-  for (size_t i = 1; i < n; i++) {
-    all.level = those[i].level > all.level ? those[i].level : all.level;
-    all.now = all.now || those[i].now;
-    if (those[i].lot != all.lot)
-      all.lot = LZQ_NONE;
-  }
+  const ask *most, *least;
+  const ask all = join(those, n, &most, &least);
   lzq_because blocks = {LZQ_BECAUSE_NONE, {0}};
   if (all.now) {
     const bool listed = goal->has[LZQ_MED] && goal->band[LZQ_MED].side != LZQ_AT_OR_BELOW;
@@ -104,6 +155,11 @@ dose_task(lzq_work *work, const ask *those, size_t n, bool repeats)
   lzq_task *task = lzq_task_add(work, LZQ_TASK_DOSE, all.system, all.at);
   if (!task)
     return;
+  task->deadline = all.last;
+  if (lzq_levels_exclude((lzq_analyte)a, least->level, most->level)) {
+    torn_task(work, task, most, least);
+    return;
+  }
   // what is left of an earlier dose is not known unless somebody has read it since
   const bool unknown = repeats || water->dose_at[a] > water->read[a].at;
   const double before = unknown ? NAN : water->guess[a];

@@ -86,4 +86,9 @@ lzq_status lzq_protocol_check(const lzq_phase *phases, uint32_t n_phases,
 // The most that is published or common practice for a medicine, mg/L, as above; NAN = none known.
 double lzq_published_limit(lzq_analyte analyte, lzq_form form);
 
+// Whether one dose cannot serve two courses in one water that give a medicine without a band, the
+// one `lowest`, the other `highest` mg/L: the higher lies beyond both what the other asks for and
+// what is published (where nothing is, beyond what the other asks for). Common practice, no source.
+bool lzq_levels_exclude(lzq_analyte medicine, double lowest, double highest);
+
 #endif

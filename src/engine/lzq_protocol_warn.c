@@ -49,6 +49,12 @@ lzq_published_limit(lzq_analyte analyte, lzq_form form)
   return NAN;
 }
 
+bool
+lzq_levels_exclude(lzq_analyte medicine, double lowest, double highest)
+{
+  return highest > fmax(lowest, lzq_published_limit(medicine, LZQ_FORM_NONE)) + LZQ_EDGE;
+}
+
 static int32_t
 longest_test_gap(const lzq_protocol_context *context)
 {

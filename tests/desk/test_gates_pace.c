@@ -150,6 +150,28 @@ START_TEST(flukes)
 }
 END_TEST
 
+// Two courses in one water, 2 mg/L and 10: what is published is 2 (Thomas 2016), so that the fish
+// of the one must not have what the other asks for, and nothing is computed for either.
+START_TEST(two_levels_of_one_medicine)
+{
+  lab_say(&lab, "bottle", NULL, "name", "P-1", "analyte", "praziquantel", "strength", "10", NULL);
+  const char *lots[] = {"F", "G"}, *levels[] = {"2", "10"};
+  for (int i = 0; i < 2; i++) {
+    lab_say(&lab, "lot", "2027-02-20 09:00", "code", lots[i], "tank", "Blue-1/1", "heads", "3",
+            NULL);
+    lab_say(&lab, "protocol", NULL, "name", lots[i], "version", "1", NULL);
+    lab_say(&lab, "phase", NULL, "protocol", lots[i], "position", "1", "name", "dose", "kind",
+            "medicate", "medicine", "praziquantel", "dose_level", levels[i], "min_elapsed_min",
+            "5760", NULL);
+    lab_say(&lab, "course", NULL, "lot", lots[i], "protocol", lots[i], NULL);
+  }
+  const LzDoseAdvice advice = lz_desk_advise_dose(lab.desk, 0, LZQ_PRAZIQUANTEL, 0);
+  ck_assert(!advice.possible);
+  ck_assert_msg(strstr(advice.why, "exclude each other") != NULL, "%s", advice.why);
+  lab_is_gate(PRAZI(TWO, NULL, "amount_ml", "1000"), LZ_GATED_PUBLISHED_LIMIT);
+}
+END_TEST
+
 // No course says what they bear: the usual 12 down and 3 up a day. 34 by a change of 950 of 1,000 L
 // with fresh water would be 1.7; by 350 L, 22.1, which is 11.9 less. An empty water may be
 // anything.
@@ -185,6 +207,7 @@ main(void)
   tcase_add_test(all, copper_where_none_is_wanted);
   tcase_add_test(all, salinity_pace);
   tcase_add_test(all, flukes);
+  tcase_add_test(all, two_levels_of_one_medicine);
   tcase_add_test(all, fish_without_a_course_bear_what_is_usual);
   suite_add_tcase(suite, all);
   return lab_run(suite);

@@ -119,6 +119,66 @@ START_TEST(each_medicine_has_its_own_open_dose)
 }
 END_TEST
 
+// Ten days from dose to dose at 25 °C (Bondad-Reantaso 1995): the second phase begins at 12:00 four
+// days after the first dose and bears six more. Whoever gives it must see until when; in the first
+// phase nothing is late.
+START_TEST(a_dose_says_until_when)
+{
+  s->phases[1].late_tolerance_min = 6 * LZQ_DAY;
+  s->phases[1].sighting_to = 0;
+  const lzq_plan *plan = lzt_plan(s, lzt_at(3, 1, 7, 35));
+  MINUTES_EQ(dose_of(plan, LZQ_PRAZIQUANTEL, 0)->deadline, LZQ_NEVER);
+  give(LZQ_PRAZIQUANTEL, 2000, lzt_at(3, 1, 12, 0));
+  plan = lzt_plan(s, lzt_at(3, 3, 8, 0)); // still ahead
+  MINUTES_EQ(dose_of(plan, LZQ_PRAZIQUANTEL, 0)->deadline, lzt_at(3, 11, 12, 0));
+  plan = lzt_plan(s, lzt_at(3, 6, 8, 0)); // open for 20 hours
+  MINUTES_EQ(dose_of(plan, LZQ_PRAZIQUANTEL, 0)->deadline, lzt_at(3, 11, 12, 0));
+}
+END_TEST
+
+// The second lot's course asks for another level, in the same minute.
+static const lzq_task *
+dose_of_two(double one, double other)
+{
+  lzt_protocol(s);
+  dose_phase(other);
+  s->phases[0].dose_level = one;
+  lzt_course(s, 1, 1, 0, lzt_at(3, 1, 7, 5));
+  lzt_gear(s, 0, LZQ_GEAR_UV, false, lzt_at(3, 1, 7, 10));
+  return dose_of(lzt_plan(s, lzt_at(3, 1, 7, 35)), LZQ_PRAZIQUANTEL, 0);
+}
+
+// Up to the 2 mg/L that are published (Thomas 2016) the higher serves both.
+START_TEST(two_levels_that_are_published)
+{
+  const lzq_task *task = dose_of_two(1.5, 2);
+  ck_assert_int_eq(task->state, LZQ_TASK_DUE);
+  ck_assert_uint_eq(task->lot, LZQ_NONE);
+  ck_assert_double_eq_tol(task->dose_mg, 2000, 1e-9);
+}
+END_TEST
+
+// Beyond it nobody gives a lot more than its own course asks for.
+START_TEST(a_level_that_is_not_published_is_not_anothers)
+{
+  for (int i = 0; i < 2; i++) {
+    const lzq_task *task = i ? dose_of_two(4, 3) : dose_of_two(2, 10);
+    ck_assert_int_eq(task->state, LZQ_TASK_BLOCKED);
+    ck_assert_int_eq(task->because.code, LZQ_BECAUSE_NO_COMMON_BAND);
+    ck_assert_uint_eq(task->lot, i ? 0 : 1); // who asks for more
+    ck_assert_double_eq(task->because.n[0], i ? 1.0 : 0.0);
+    ck_assert_double_eq(task->because.n[1], LZQ_PRAZIQUANTEL);
+    ck_assert(!(task->amount > 0));
+    ck_assert(lzq_plan_torn(lzt_plan(s, lzt_at(3, 1, 7, 35)), 0, LZQ_PRAZIQUANTEL));
+    teardown();
+    setup();
+  }
+  const lzq_task *alike = dose_of_two(10, 10); // both courses say so
+  ck_assert_int_eq(alike->state, LZQ_TASK_DUE);
+  ck_assert_double_eq_tol(alike->dose_mg, 10000, 1e-9);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -127,6 +187,9 @@ main(void)
   tcase_add_checked_fixture(all, setup, teardown);
   tcase_add_test(all, a_bottle_past_its_date_is_not_named);
   tcase_add_test(all, each_medicine_has_its_own_open_dose);
+  tcase_add_test(all, a_dose_says_until_when);
+  tcase_add_test(all, two_levels_that_are_published);
+  tcase_add_test(all, a_level_that_is_not_published_is_not_anothers);
   suite_add_tcase(suite, all);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_NORMAL);
