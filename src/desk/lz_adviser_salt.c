@@ -3,6 +3,7 @@
 // copper that each takes out and that is put back. The arithmetic is lzq_balance.h's.
 #include <glib/gi18n-lib.h>
 #include <lzq_balance.h>
+#include <lzq_protocol.h>
 #include <math.h>
 
 #include "lz_adviser_private.h"
@@ -10,27 +11,31 @@
 #include "lz_carry.h"
 #include "lz_format.h"
 
-#define DAY_FALL  12.0 // largest fall and single step where nothing says: the way of case practice
-#define STEP_FALL 6.0
-#define DAY_RISE  3.0 // common practice, no source
+#define STEP_FALL  6.0       // largest single step where nothing says: common practice, no source
+#define STEP_APART (12 * 60) // what lies closer is one step to the gates: house rule, no source
 
 static lzq_salinity_way
 way_of(const LzAdvising *a, gboolean down)
 {
+  const LzSalinityPace pace = a->ask->system == LZQ_NONE
+                                  ? (LzSalinityPace){NAN, NAN, NAN}
+                                  : lz_advice_salinity_pace(a->desk, a->ask->system, a->desk->now);
+  const double usual = down ? LZQ_USUAL_SALINITY_FALL : LZQ_USUAL_SALINITY_RISE;
+  const double day = down ? pace.fall_day : pace.rise_day;
   lzq_salinity_way way = {
       .from = a->level,
       .to = a->ask->target,
       .new_salinity = isnan(a->ask->new_level) ? (down ? 0 : 35) : a->ask->new_level,
       .volume_l = a->volume,
       .max_step = a->ask->step,
-      .max_day = down ? DAY_FALL : DAY_RISE,
-      .gap_min = isnan(a->ask->step_hours) ? 0 : (int32_t)lround(a->ask->step_hours * 60),
+      .max_day = isnan(day) ? usual : day,
+      .gap_min = isnan(a->ask->step_hours) ? STEP_APART : (int32_t)lround(a->ask->step_hours * 60),
       .copper = NAN,
       .copper_target = a->ask->copper_target};
-  if (isnan(way.max_step) && a->ask->system != LZQ_NONE)
-    way.max_step = lz_advice_salinity_pace(a->desk, a->ask->system, a->desk->now).step;
   if (isnan(way.max_step))
-    way.max_step = down ? STEP_FALL : DAY_RISE;
+    way.max_step = pace.step;
+  if (isnan(way.max_step))
+    way.max_step = down ? STEP_FALL : LZQ_USUAL_SALINITY_RISE;
   if (a->ask->system < a->desk->model->systems->len) {
     g_autoptr(GArray) steps = lz_carry(a->desk->model, a->ask->system, LZQ_COPPER, a->desk->now);
     way.copper = lz_carry_level(steps);
@@ -60,8 +65,10 @@ add_steps(LzAdvising *a, const lzq_steps *steps, const lzq_stock *stock)
     const lzq_step *s = &steps->steps[i];
     g_autofree char *after = lz_format_duration(s->after_min);
     g_autofree char *what =
-        i ? g_strdup_printf(_("Step %u of %u, after %s"), i + 1, steps->n, after)
-          : g_strdup_printf(_("Step %u of %u"), 1, steps->n);
+        s->after_min > 0
+            ? g_strdup_printf(_("Step %1$u of %2$u, no sooner than %3$s after the first"), i + 1,
+                              steps->n, after)
+            : g_strdup_printf(_("Step %u of %u"), i + 1, steps->n);
     g_autofree char *from = lz_format_short(s->level_before, 2),
                     *to = lz_format_short(s->level_after, 2);
     g_autofree char *share = lz_format_short(100 * s->share, 1);
