@@ -60,6 +60,8 @@ amount_of(const LzEntry *entry)
 static double
 before_dose(const DoseGate *g)
 {
+  if (g->advice.change_l > 0 && g->advice.possible)
+    return g->advice.level_changed; // the change that it is mixed into the new water of
   double known = lz_carry_level(g->steps);
   if (!isnan(known))
     return known;
@@ -203,6 +205,19 @@ ask_again(const DoseGate *g, const lzq_dose_answer *answer)
         g_strdup_printf(_("kept: half of the computed dose of %s or less: %s"), asked, line));
 }
 
+// Mixed into new water before the change is on record: how much that water is nobody has entered,
+// if the plan asks for none. It is at most the largest change of a day, brought to the target.
+static double
+in_new_water(const DoseGate *g, double now)
+{
+  LzDraft *d = g->draft;
+  if (!lz_draft_yes(d, "in_new_water") || g->advice.change_l > 0 ||
+      isfinite(lz_carry_before_changes(g->steps)))
+    return 0;
+  double most = g_array_index(d->model->systems, lzq_system, g->water).max_change_day;
+  return fmax(isnan(g->advice.target) ? 0 : g->advice.target, now) * most * g->volume;
+}
+
 // The computed dose of the slip gate is the largest that can be meant: all the way to the target. A
 // step of a rise is smaller, and is what the lower gate compares with.
 static gboolean
@@ -210,7 +225,9 @@ gate_amount(DoseGate *g)
 {
   double now = before_dose(g);
   double whole = isnan(g->advice.target) ? NAN : (g->advice.target - now) * g->volume;
-  lzq_dose_request request = {.computed_mg = g->advice.possible ? fmax(whole, g->advice.mg) : NAN,
+  const double replaces = in_new_water(g, now);
+  lzq_dose_request request = {.computed_mg =
+                                  g->advice.possible ? fmax(whole, g->advice.mg) + replaces : NAN,
                               .typed_mg = g->mg,
                               .level = now,
                               .volume_l = g->volume,
@@ -221,7 +238,7 @@ gate_amount(DoseGate *g)
   if (answer.refused)
     return refuse_amount(g, &answer);
   gboolean small = g->advice.possible && g->mg <= LZQ_SLIP_SMALL * g->advice.mg * (1 + 1e-9) &&
-                   !g->draft->entry.corrects;
+                   !g->draft->entry.corrects && !(replaces > 0);
   if (answer.code == LZQ_DOSE_SECOND_PERSON)
     ask_second(g, &answer);
   else if (small)
@@ -296,6 +313,23 @@ medicine_of(const DoseGate *g)
                           .large = g->advice.possible && g->mg > LZQ_SLIP_SECOND * most};
 }
 
+// The computed dose is that of the bottle which is entered, and of the new water that the plan asks
+// for where it goes into that.
+static void
+advise(DoseGate *g)
+{
+  LzDraft *d = g->draft;
+  const LzEntity *bottle = lz_model_entity(d->model, lz_draft_ref(d, "bottle"));
+  const gboolean ahead =
+      lz_draft_yes(d, "in_new_water") && isnan(lz_carry_before_changes(g->steps));
+  lz_advice_make(d->desk, g->water, g->analyte,
+                 ahead ? lz_gate_new_litres(d, g->water, g->analyte) : 0, g->at, &g->advice);
+  if (!bottle || !g->advice.possible)
+    return;
+  g->advice.bottle = bottle->index;
+  g->advice.ml = g->advice.mg / lz_model_strength(bottle->now);
+}
+
 gboolean
 lz_gate_dose(LzDraft *d, GError **error)
 {
@@ -314,7 +348,7 @@ lz_gate_dose(LzDraft *d, GError **error)
   g_autoptr(GArray) steps = lz_carry_without(d->model, g.water, g.analyte, g.at, d->entry.corrects);
   g.steps = steps;
   g.volume = lz_carry_volume(d->model, g.water, g.at);
-  lz_advice_make(d->desk, g.water, g.analyte, 0, g.at, &g.advice);
+  advise(&g);
   if (isfinite(g.advice.ml) && isnan(lz_draft_number(d, "computed_ml")) && isfinite(g.ml))
     lz_draft_set_real(d, "computed_ml", g.advice.ml);
   LzMedicineGate medicine = medicine_of(&g);

@@ -37,6 +37,8 @@ void lz_gate_salinity(LzDraft *draft, uint32_t water, const GArray *steps, doubl
 
 // lz_gate_water.c: kilograms of salt into a water.
 void lz_gate_salt(LzDraft *draft, uint32_t water, double kg);
+// Litres of the next new water that the plan wants a medicine mixed into; 0 = none, or not now.
+double lz_gate_new_litres(LzDraft *draft, uint32_t water, lzq_analyte analyte);
 
 // lz_gate_meet.c: other medicines in the water, equipment.
 void lz_gate_meet(const LzMedicineGate *gate);

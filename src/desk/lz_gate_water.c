@@ -29,6 +29,18 @@ lz_gate_salt(LzDraft *d, uint32_t water, double kg)
   lz_gate_salinity(d, water, steps, lzq_after_dose(lz_carry_level(steps), kg * 1000, volume), what);
 }
 
+double
+lz_gate_new_litres(LzDraft *d, uint32_t water, lzq_analyte analyte)
+{
+  const lzq_plan *plan = d->live ? lz_desk_plan(d->desk) : NULL;
+  for (uint32_t i = 0; plan && i < plan->n_tasks; i++) {
+    const lzq_task *t = &plan->tasks[i];
+    if (t->kind == LZQ_TASK_DOSE && t->system == water && t->analyte == analyte)
+      return t->with_change_l > 0 ? t->with_change_l : 0;
+  }
+  return 0;
+}
+
 static void
 gate_new_water(LzDraft *d, uint32_t water, double volume, double litres, gboolean drip)
 {
