@@ -31,6 +31,8 @@ lz_amount_measured(const LzQuestion *ask, const LzAnswer *answer)
                                              : 0.1;
   if (!isfinite(answer->amount) || !(step > 0))
     return NAN;
+  if (ask->kind == LZ_QUESTION_BATH)
+    return lzq_measure_down(answer->amount, step);
   double whole = round(1 / step); // 0.2 has no exact double, 5 has
   return round(answer->amount * whole) / whole;
 }

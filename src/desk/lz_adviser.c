@@ -56,8 +56,8 @@ lz_question_init(LzQuestion *ask, LzQuestionKind kind)
                       .ration = NAN,
                       .active_share = NAN,
                       .copper_target = NAN,
-                      .syringe = {SYRINGE_ML, SYRINGE_BY},
-                      .balance = {0, BALANCE_BY}};
+                      .syringe = {SYRINGE_ML, SYRINGE_BY, false},
+                      .balance = {0, BALANCE_BY, false}};
 }
 
 void
@@ -115,6 +115,7 @@ lz_advising_measure(LzAdvising *a, lzq_working *working, double exact, lzq_unit 
 {
   gboolean liquid = unit == LZQ_UNIT_ML;
   lzq_tool tool = liquid ? a->ask->syringe : a->ask->balance;
+  tool.down = a->ask->kind == LZ_QUESTION_BATH; // at a published limit, and never beyond it
   lzq_measured measured = {0};
   a->out->amount = exact;
   a->out->unit = unit;

@@ -206,6 +206,9 @@ lz_adviser_bath(LzAdvising *a, GError **error)
   double minutes = isfinite(a->ask->minutes) ? a->ask->minutes : baths[bath].minutes;
   if (!check_bath(a, level, minutes, error))
     return FALSE;
+  if (bath == LZ_BATH_FORMALIN && isfinite(a->ask->strength) &&
+      !lz_check_formalin(a->ask->strength, error))
+    return FALSE;
   if (bath != LZ_BATH_FRESHWATER) {
     if (lz_advising_failed(bath_amount(a, level, &amount), error))
       return FALSE;

@@ -68,7 +68,8 @@ check_bottle(const LzDraft *d, GError **error)
                            _("year-month-day or year-month, as 2027-03-14"));
   if (salt && !is_copper_bottle(d))
     return lz_value_refuse(error, "strength_as", "salt", _("metal, since it holds no copper"));
-  return TRUE;
+  return g_strcmp0(lz_draft_text(d, "analyte"), "formalin") != 0 ||
+         lz_check_formalin(lz_draft_number(d, "strength"), error);
 }
 
 static gboolean

@@ -24,6 +24,16 @@ lz_bath_medicine(int word)
   return word >= 0 && word < (int)G_N_ELEMENTS(medicines) ? medicines[word] : LZQ_SALINITY;
 }
 
+gboolean
+lz_check_formalin(double strength, GError **error)
+{
+  g_autofree char *typed = lz_format_short(strength, 3);
+  return lzq_formalin_strength_ok(strength) ||
+         lz_value_refuse(error, "strength", typed,
+                         _("1000 to 1150 mg/mL for formalin: the whole 37 % solution is counted, "
+                           "by its density 1080, not the formaldehyde in it (400 mg/mL)"));
+}
+
 double
 lz_bath_level(int bath, const LzEntity *bottle, double litres, double ml, double mg)
 {
@@ -43,8 +53,10 @@ keeps_limits(const LzDraft *d, int bath, double level)
   case FRESHWATER: return minutes <= FRESH_MOST;
   case PEROXIDE: return !(level > PEROXIDE_MOST) && minutes <= PEROXIDE_MIN;
   case FORMALIN:
-    return lzq_bath_formalin_check(isnan(level) ? 0 : level, lz_draft_number(d, "temperature"),
-                                   minutes, air) == LZQ_BATH_KEEPS;
+    // as the level is written, so that 150 / 1.08 in as many digits as one likes makes 150
+    return lzq_bath_formalin_check(isnan(level) ? 0 : round(level * 10) / 10,
+                                   lz_draft_number(d, "temperature"), minutes,
+                                   air) == LZQ_BATH_KEEPS;
   default: return TRUE;
   }
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // From descriptions to the engine's arrays: systems, tanks, instruments, bottles, lots, protocols,
 // and the station's rules. Defaults stand here, each with where it comes from.
+#include <lzq_bath.h>
 #include <lzq_oxygen.h>
 #include <lzq_units.h>
 #include <math.h>
@@ -127,6 +128,9 @@ lz_model_strength(const LzEntry *bottle)
 {
   gboolean salt = g_strcmp0(lz_entry_text(bottle, "strength_as"), "salt") == 0;
   double strength = lz_entry_number(bottle, "strength");
+  // One from before the entry was checked: a bath is judged by what formalin weighs.
+  if (lz_entry_word(bottle, "analyte") == LZQ_FORMALIN && !lzq_formalin_strength_ok(strength))
+    return LZQ_FORMALIN_DENSITY * 1000;
   return salt ? lzq_from_label(LZQ_AS_COPPER_SULFATE_5H2O, strength) : strength;
 }
 

@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#include "lzq_model.h"
+
 static bool
 is_amount(double value)
 {
@@ -21,6 +23,19 @@ refuse(lzq_amount *out)
 {
   *out = (lzq_amount){.amount = NAN, .active_mg = NAN};
   return LZQ_BAD_INPUT;
+}
+
+bool
+lzq_formalin_strength_ok(double strength_mg_ml)
+{
+  return strength_mg_ml >= LZQ_FORMALIN_LEAST && strength_mg_ml <= LZQ_FORMALIN_DENSEST;
+}
+
+double
+lzq_measure_down(double exact, double step)
+{
+  double per_unit = round(1.0 / step); // 0.2 has no exact double, 5 has
+  return per_unit > 0.0 ? floor(exact * per_unit + LZQ_EDGE) / per_unit : exact;
 }
 
 lzq_status

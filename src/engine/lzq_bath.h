@@ -16,7 +16,11 @@
 #include "lzq_dose.h"
 #include "lzq_model.h"
 
-#define LZQ_FORMALIN_DENSITY  1.08  // g/mL
+#define LZQ_FORMALIN_DENSITY 1.08 // g/mL
+// A strength of formalin counts the whole 37 % solution, never the formaldehyde in it, 400 mg/mL:
+// by density 1,080 mg/mL, and no stock is far from it (the range: house rule, no source).
+#define LZQ_FORMALIN_LEAST    1000.0 // mg/mL
+#define LZQ_FORMALIN_DENSEST  1150.0
 #define LZQ_FORMALIN_MOST     250.0 // mg/L
 #define LZQ_FORMALIN_WARM     150.0 // mg/L, the most above 21 °C
 #define LZQ_PEROXIDE_35       396.1 // mg/mL, 35 % w/w
@@ -40,6 +44,14 @@ typedef struct {
 
 // Formalin for volume_l to `level` (mg/L or uL/L by `ppm`), in mL.
 lzq_status lzq_bath_formalin(double volume_l, double level, lzq_ppm ppm, lzq_amount *out);
+
+// Whether a strength can be that of formalin: counted as formaldehyde it would make a bath of 2.7
+// times what was meant.
+bool lzq_formalin_strength_ok(double strength_mg_ml);
+
+// The most of `exact` that hands can measure in whole steps: an amount at a published limit is
+// rounded down, never beyond it.
+double lzq_measure_down(double exact, double step);
 
 // Formalin for an inflow kept at uL/L for some minutes: flow_l_min * minutes * level / 1000, in mL.
 lzq_status lzq_bath_formalin_flow(double flow_l_min, double minutes, double level_ul_l,

@@ -191,7 +191,7 @@ lzq_measure_out(double exact, lzq_tool tool)
   out.full_times = tool.full > 0.0 ? whole_number(exact / tool.full + LZQ_EDGE) : 0;
   double whole = out.full_times;
   double rest = fmax(exact - whole * fmax(tool.full, 0.0), 0.0);
-  double steps = nearbyint(rest / tool.step);
+  double steps = tool.down ? floor(rest / tool.step + LZQ_EDGE) : nearbyint(rest / tool.step);
   out.last = steps * tool.step;
   out.measured = whole * fmax(tool.full, 0.0) + out.last;
   out.error = out.measured - exact;

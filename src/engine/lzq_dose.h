@@ -75,6 +75,7 @@ typedef struct {
 typedef struct {
   double full; // largest amount in one go
   double step; // smallest step that can be read
+  bool down;   // never more than the exact amount, which stands at a limit
 } lzq_tool;
 
 typedef struct {

@@ -158,6 +158,8 @@ bath_task(lzq_work *work, uint32_t lot, const lzq_phase *phase, lzq_minute at)
   lzq_amount amount = {.amount = NAN};
   if (phase->medicine == LZQ_FORMALIN) {
     lzq_bath_formalin(100, level, LZQ_PPM_WEIGHT, &amount);
+    amount.amount =
+        lzq_measure_down(amount.amount, 0.1); // as it is shown: 13.9 would be 150.1 mg/L
   } else {
     uint32_t bottle = lzq_bottle_for(work, phase->medicine, LZQ_FORM_NONE);
     if (bottle != LZQ_NONE)

@@ -151,7 +151,7 @@ START_TEST(every_line_adds_up)
                                       published_uniform(&random, 0, 0.1), stock,
                                       (lzq_dose_where)(i % 5 == 0), &dose),
                      LZQ_OK);
-    lzq_dose_measure(&dose, dose.amount_ml, (lzq_tool){10.0, 0.2});
+    lzq_dose_measure(&dose, dose.amount_ml, (lzq_tool){10.0, 0.2, false});
     ck_assert(!dose.working.cut && dose.working.n >= 4);
     for (uint32_t l = 0; l < dose.working.n; l++) {
       const double *n = dose.working.lines[l].n;
@@ -178,29 +178,29 @@ END_TEST
 
 START_TEST(measured_with_what_there_is)
 {
-  lzq_measured m = lzq_measure_out(68.4, (lzq_tool){10.0, 0.2}); // a 10 mL syringe
+  lzq_measured m = lzq_measure_out(68.4, (lzq_tool){10.0, 0.2, false}); // a 10 mL syringe
   ck_assert_uint_eq(m.full_times, 6);
   NEAR(m.last, 8.4, 1e-9);
   NEAR(m.error, 0.0, 1e-9);
   NEAR(m.reading_error, 0.7, 1e-12);
-  m = lzq_measure_out(69.94, (lzq_tool){10.0, 0.2});
+  m = lzq_measure_out(69.94, (lzq_tool){10.0, 0.2, false});
   NEAR(m.measured, 70.0, 1e-9);
   NEAR(m.error, 0.06, 1e-9);
   NEAR(m.error_rel, 0.06 / 69.94, 1e-9);
-  m = lzq_measure_out(0.786, (lzq_tool){0.0, 0.1}); // a 0.1 g balance
+  m = lzq_measure_out(0.786, (lzq_tool){0.0, 0.1, false}); // a 0.1 g balance
   ck_assert_uint_eq(m.full_times, 0);
   NEAR(m.measured, 0.8, 1e-12);
   ck_assert(!m.too_coarse);
-  m = lzq_measure_out(0.13, (lzq_tool){0.0, 0.1});
+  m = lzq_measure_out(0.13, (lzq_tool){0.0, 0.1, false});
   ck_assert(m.too_coarse);
-  m = lzq_measure_out(0.0, (lzq_tool){10.0, 0.2});
+  m = lzq_measure_out(0.0, (lzq_tool){10.0, 0.2, false});
   NEAR(m.measured, 0.0, 0.0);
   const double nonsense[] = {NAN, INFINITY, -1.0};
   for (int i = 0; i < 3; i++) {
-    m = lzq_measure_out(nonsense[i], (lzq_tool){10.0, 0.2});
+    m = lzq_measure_out(nonsense[i], (lzq_tool){10.0, 0.2, false});
     ck_assert(m.too_coarse && isnan(m.measured));
   }
-  ck_assert(lzq_measure_out(5.0, (lzq_tool){10.0, 0.0}).too_coarse);
+  ck_assert(lzq_measure_out(5.0, (lzq_tool){10.0, 0.0, false}).too_coarse);
   published_random random = published_seed("measuring", 20270306);
   for (int i = 0; i < 5000; i++) { // never off by more than half a step
     double exact = published_uniform(&random, 0, 400), step = published_uniform(&random, 0.05, 0.5);

@@ -1,0 +1,166 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the program advises and what its gates let through are one: baths at the published limit,
+// doses in new water, a bottle of another strength.
+#include <lz_adviser.h>
+#include <string.h>
+
+#include "lab.h"
+
+static Lab lab;
+
+static void
+setup(void)
+{
+  lab_open(&lab, "2027-03-01 12:00");
+  lab_station(&lab);
+  lab_say(&lab, "system", NULL, "name", "Blue-1", "volume_l", "2400", "role", "treatment", NULL);
+  lab_say(&lab, "tank", NULL, "system", "Blue-1", "number", "1", NULL);
+  lab_say(&lab, "bottle", NULL, "name", "C-07", "analyte", "copper", "form", "ionic", "strength",
+          "1", NULL);
+  lab_say(&lab, "lot", "2027-02-20 09:00", "code", "0412", "tank", "Blue-1/1", "heads", "30", NULL);
+}
+
+static void
+teardown(void)
+{
+  lab_close(&lab);
+}
+
+// 37 % formalin holds 400 mg of formaldehyde in a mL; a bottle entered so would make 405 mg/L of
+// what was meant to be 150 (density 1.08: Piper et al. 1982 p. 276; 150: Francis-Floyd, UF/IFAS
+// VM-77).
+START_TEST(formalin_counts_the_solution)
+{
+  const char *no = lab_refused(&lab, LZ_DESK_ERROR_USAGE, "bottle", NULL, "name", "F-9", "analyte",
+                               "formalin", "strength", "400", NULL);
+  ck_assert_msg(strstr(no, "strength") && strstr(no, "1080"), "%s", no);
+  lab_refused(&lab, LZ_DESK_ERROR_USAGE, "bottle", NULL, "name", "F-9", "analyte", "formalin",
+              "strength", "37 %", NULL);
+  lab_say(&lab, "bottle", NULL, "name", "F-9", "analyte", "formalin", "strength", "1080", NULL);
+  lab_refused(&lab, LZ_DESK_ERROR_USAGE, "bottle", NULL, "name", "F-9", "analyte", "formalin",
+              "strength", "400", NULL);
+}
+END_TEST
+
+// Every amount that the adviser gives for a bath at the published limit, measured with the syringe
+// that it was measured for, or to the last digit, passes the gate that has the same limit.
+START_TEST(advised_baths_pass_their_gate)
+{
+  g_autoptr(GRand) random = g_rand_new_with_seed(20270301);
+
+  for (int i = 0; i < 40; i++) {
+    LzQuestion ask;
+    lz_question_init(&ask, LZ_QUESTION_BATH);
+    ask.bath = LZ_BATH_FORMALIN;
+    ask.volume_l = g_rand_double_range(random, 40, 400);
+    ask.temperature = i % 2 ? 25 : 20;
+    ask.air = TRUE;
+    ask.strength = i % 3 ? NAN : 1080;
+    g_autoptr(GError) error = NULL;
+    g_autoptr(LzAnswer) answer = lz_desk_answer(lab.desk, &ask, &error);
+    ck_assert_msg(answer != NULL, "%s", error ? error->message : "");
+    lzq_tool tool = ask.syringe;
+    tool.down = true;
+    double given[] = {answer->amount, lzq_measure_out(answer->amount, tool).measured};
+    for (int n = 0; n < 2; n++) {
+      g_autofree char *ml = lz_format_machine(given[n]), *litres = lz_format_machine(ask.volume_l),
+                      *t = lz_format_machine(ask.temperature);
+      ck_assert_msg(given[n] > 0.9 * answer->amount, "seed 20270301, case %d", i);
+      lab_say(&lab, "bath", NULL, "lot", "0412", "bath", "formalin", "litres", litres, "amount_ml",
+              ml, "minutes", "45", "temperature", t, "air", "yes", NULL);
+    }
+  }
+}
+END_TEST
+
+static void
+held_at(const char *level)
+{
+  lab_say(&lab, "protocol", NULL, "name", "Ionic", "version", "1", NULL);
+  lab_say(&lab, "phase", NULL, "protocol", "Ionic", "position", "1", "name", "hold", "kind", "hold",
+          "min_credit_min", "21 d", NULL);
+  lab_say(&lab, "band", NULL, "phase", "Ionic/1/1", "analyte", "copper", "form", "ionic", "side",
+          "at_or_above", "works", "0.18", "target", "0.19", "plan", "0.21", "harm", "0.25",
+          "gap_min", "1440", NULL);
+  lab_say(&lab, "course", NULL, "lot", "0412", "protocol", "Ionic", NULL);
+  lab_say(&lab, "reading", NULL, "system", "Blue-1", "analyte", "copper", "value", level, NULL);
+}
+
+// 2,400 L at 0.188, band to 0.19: raising it takes 4.8 mg. 360 L of new water are brought to 0.188
+// beforehand, 67.7 mg; then they take the place of as much: 0.188 stays. That is no slip of ten.
+START_TEST(new_water_is_judged_by_its_own_litres)
+{
+  held_at("0.188");
+  lab_say(&lab, "dose", NULL, "system", "Blue-1", "bottle", "C-07", "amount_ml", "67.7",
+          "in_new_water", "yes", NULL);
+  lab_say(&lab, "change", NULL, "system", "Blue-1", "litres", "360", NULL);
+  ck_assert_double_eq_tol(lz_desk_plan(lab.desk)->waters[0].level[0], 0.188, 1e-4);
+}
+END_TEST
+
+START_TEST(into_the_tank_the_same_is_a_slip)
+{
+  held_at("0.188");
+  lab_is_gate(lab_refused(&lab, LZ_DESK_ERROR_REFUSED, "dose", NULL, "system", "Blue-1", "bottle",
+                          "C-07", "amount_ml", "67.7", NULL),
+              LZ_GATED_SLIP);
+  // ten times 67.7 harms wherever it is mixed in: 0.188 + 677/2400 = 0.47
+  lab_is_gate(lab_refused(&lab, LZ_DESK_ERROR_REFUSED, "dose", NULL, "system", "Blue-1", "bottle",
+                          "C-07", "amount_ml", "677", "in_new_water", "yes", NULL),
+              LZ_GATED_HARM);
+}
+END_TEST
+
+// 0.15 to 0.19 in 2,400 L are 96 mg: 96 mL of the bottle of 1 mg/mL, 9.6 of the one of 10.
+START_TEST(computed_for_the_bottle_that_is_entered)
+{
+  lab_say(&lab, "bottle", NULL, "name", "C-08", "analyte", "copper", "form", "ionic", "strength",
+          "10", NULL);
+  held_at("0.15");
+  const char *no = lab_refused(&lab, LZ_DESK_ERROR_REFUSED, "dose", NULL, "system", "Blue-1",
+                               "bottle", "C-08", "amount_ml", "96", NULL);
+  ck_assert_msg(strstr(no, "the computed dose of 9.6"), "%s", no);
+  no = lab_refused(&lab, LZ_DESK_ERROR_REFUSED, "dose", NULL, "system", "Blue-1", "bottle", "C-07",
+                   "amount_ml", "960", NULL);
+  ck_assert_msg(strstr(no, "the computed dose of 96"), "%s", no);
+}
+END_TEST
+
+// 34 to 16 in steps of 6 and 12 a day (case practice): the gates take what is closer than 12 hours
+// as one step, so no two of them are.
+START_TEST(no_step_of_salinity_on_top_of_the_last)
+{
+  LzQuestion ask;
+  lz_question_init(&ask, LZ_QUESTION_FRESHEN);
+  ask.volume_l = 1800;
+  ask.level = 34;
+  ask.target = 16;
+  g_autoptr(GError) error = NULL;
+  g_autoptr(LzAnswer) answer = lz_desk_answer(lab.desk, &ask, &error);
+  ck_assert_msg(answer != NULL, "%s", error ? error->message : "");
+  gboolean said = FALSE;
+  for (guint i = 0; i < answer->lines->len; i++) {
+    const LzWorkingLine *line = answer->lines->pdata[i];
+    ck_assert_msg(!strstr(line->what, " 0 min"), "%s", line->what);
+    said |= strstr(line->what, "no sooner than 12 h after the first") != NULL;
+  }
+  ck_assert(said);
+}
+END_TEST
+
+int
+main(void)
+{
+  Suite *suite = suite_create("gates_amount");
+  TCase *all = tcase_create("all");
+  tcase_add_checked_fixture(all, setup, teardown);
+  tcase_add_test(all, formalin_counts_the_solution);
+  tcase_add_test(all, advised_baths_pass_their_gate);
+  tcase_add_test(all, new_water_is_judged_by_its_own_litres);
+  tcase_add_test(all, into_the_tank_the_same_is_a_slip);
+  tcase_add_test(all, computed_for_the_bottle_that_is_entered);
+  tcase_add_test(all, no_step_of_salinity_on_top_of_the_last);
+  tcase_set_timeout(all, 120);
+  suite_add_tcase(suite, all);
+  return lab_run(suite);
+}
