@@ -300,13 +300,16 @@ medicine_of(const DoseGate *g)
   double most = fmax(g->advice.mg, (g->advice.target - before) * g->volume);
   if (form <= 0)
     form = g->analyte == LZQ_COPPER ? LZQ_FORM_IONIC : LZQ_FORM_NONE;
+  const double shown = g->advice.ml < 1000 ? 0.1 : 1; // as lz_format_amount says mL
+  const gboolean advised = g->advice.possible && fabs(g->ml - g->advice.ml) <= shown / 2 + LZQ_EDGE;
   return (LzMedicineGate){.draft = d,
                           .system = g->system,
                           .bottle = bottle,
                           .analyte = g->analyte,
                           .form = (lzq_form)form,
                           .before = before,
-                          .after = lzq_after_dose(before, g->mg, g->volume),
+                          .after = advised ? g->advice.level_after // as computed, not as rounded
+                                           : lzq_after_dose(before, g->mg, g->volume),
                           .ml = g->ml,
                           .has_plan = isfinite(g->advice.plan_edge) ||
                                       (g->advice.of_phase && g->mg <= PLANNED * g->advice.mg),

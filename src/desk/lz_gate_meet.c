@@ -9,7 +9,6 @@
 #include "lz_place.h"
 #include "lz_words.h"
 
-#define STAYS_DAYS   7    // a medicine that nobody reads is taken to be there so long: house rule
 #define NONE_LEFT    0.02 // mg/L of copper: "copper-free"
 #define LOW_SALINITY 16.0 // below it copper and low salinity together are doubtful: house rule
 
@@ -29,6 +28,18 @@ gate_pair(const LzMedicineGate *g, gboolean never, const char *other)
   lz_gate_stop(d, refuse ? LZ_GATED_NEVER_MEET : LZ_GATED_DOUBTFUL, words);
 }
 
+// Days that a medicine which nobody reads is taken to be there, as published for water with fish.
+static int64_t
+stays_days(lzq_analyte analyte)
+{
+  switch (analyte) {
+  case LZQ_PRAZIQUANTEL: return 9; // 2 mg/L gone after 8 +- 1 d: Thomas et al. 2016, PeerJ 4:e1857
+  case LZQ_PEROXIDE: return 10;    // none on day 10, no organics: UF/IFAS FA157, citing Tort 2003
+  case LZQ_CHLOROQUINE: return 21; // no rate is published; a course of 21 d counts on it: Noga 2010
+  default: return 7;               // house rule, no source
+  }
+}
+
 // Carbon may have taken it out or not: copper is there until a reading says that it is gone.
 gboolean
 lz_gate_may_hold(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute at)
@@ -44,7 +55,7 @@ lz_gate_may_hold(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute at
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
     gboolean shows = step->kind == LZQ_REC_DOSE ||
                      (step->kind == LZQ_REC_READING && step->good && step->after > NONE_LEFT);
-    if (shows && step->at > at - STAYS_DAYS * LZQ_DAY)
+    if (shows && step->at > at - stays_days(analyte) * LZQ_DAY)
       return TRUE;
   }
   return FALSE;

@@ -10,6 +10,8 @@
 
 // Changes and salt closer than this, with no reading between, are one step: house rule, no source.
 #define ONE_STEP_MIN (12 * 60)
+// Salinity is written and read to 0.1; litres and kilograms are rounded as they are said.
+#define AS_WRITTEN 0.05
 // Rounds of two days may be as close as this, as the steps of the shipped rises are.
 #define ONE_DAY_MIN (20 * 60)
 
@@ -98,8 +100,8 @@ lz_gate_salinity(LzDraft *d, uint32_t water, const GArray *steps, double after, 
   LzSalinityPace pace = lz_advice_salinity_pace(d->desk, water, at);
   double day = falls ? pace.fall_day : pace.rise_day;
   began_at(steps, at, falls, now, &step_from, &day_from);
-  if (isfinite(pace.step) && fabs(after - step_from) > pace.step + LZQ_EDGE)
+  if (isfinite(pace.step) && fabs(after - step_from) > pace.step + AS_WRITTEN)
     stop_salinity(d, what, step_from, after, pace.step, FALSE);
-  else if (isfinite(day) && fabs(after - day_from) > day + LZQ_EDGE)
+  else if (isfinite(day) && fabs(after - day_from) > day + AS_WRITTEN)
     stop_salinity(d, what, day_from, after, day, TRUE);
 }

@@ -2,6 +2,8 @@
 // What the program advises and what its gates let through are one: baths at the published limit,
 // doses in new water, a bottle of another strength.
 #include <lz_adviser.h>
+#include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "lab.h"
@@ -148,6 +150,80 @@ START_TEST(no_step_of_salinity_on_top_of_the_last)
 }
 END_TEST
 
+// What is said to be given is accepted as it is said, and afterwards the water stands where the
+// band and the pace of salinity allow: random bottles, levels and ways, a station for each.
+static void
+give_copper(GRand *random, int i)
+{
+  g_autofree char *level = lz_format_machine(g_rand_int_range(random, 120, 190) / 1000.0);
+  g_autofree char *strength = lz_format_machine(g_rand_int_range(random, 5, 90) / 10.0);
+  lab_say(&lab, "bottle", NULL, "name", "C-09", "analyte", "copper", "form", "ionic", "strength",
+          strength, "limit_level", "0.19", NULL);
+  held_at(level);
+  const LzDoseAdvice advice = lz_desk_advise_dose(lab.desk, 0, LZQ_COPPER, 0);
+  ck_assert_msg(advice.possible, "case %d: %s", i, level);
+  g_autofree char *ml = lz_format_machine(round(advice.ml * 10) / 10);
+  lab_say(&lab, "dose", NULL, "system", "Blue-1", "bottle",
+          lz_desk_name(lab.desk, "bottle", advice.bottle), "amount_ml", ml, NULL);
+  const double after = lz_desk_plan(lab.desk)->waters[0].level[LZQ_COPPER];
+  ck_assert_msg(after >= 0.18 && after <= 0.19 + 0.001, "case %d: %s + %s mL of %s: %g", i, level,
+                ml, strength, after);
+}
+
+// Of "…, no sooner than 1 d 12 h after the first".
+static int64_t
+minutes_said(const char *words)
+{
+  int64_t minutes = 0, n = 0;
+  const char *from = strstr(words, "no sooner than ");
+  for (const char *c = from ? from + strlen("no sooner than ") : ""; *c && *c != 'a'; c++) {
+    n = g_ascii_isdigit(*c) ? n * 10 + (*c - '0') : n;
+    if (*c == 'd' || *c == 'h' || *c == 'm') {
+      minutes += n * (*c == 'd' ? 1440 : *c == 'h' ? 60 : 1);
+      n = 0;
+    }
+  }
+  return minutes;
+}
+
+static void
+give_fresh_water(GRand *random, int i)
+{
+  LzQuestion ask;
+  lz_question_init(&ask, LZ_QUESTION_FRESHEN);
+  ask.system = 0;
+  ask.level = g_rand_int_range(random, 300, 360) / 10.0;
+  ask.target = i % 2 ? ask.level - 12 : g_rand_int_range(random, 100, 220) / 10.0;
+  g_autofree char *level = lz_format_machine(ask.level);
+  lab_say(&lab, "reading", NULL, "system", "Blue-1", "analyte", "salinity", "value", level, NULL);
+  g_autoptr(GError) error = NULL;
+  g_autoptr(LzAnswer) answer = lz_desk_answer(lab.desk, &ask, &error);
+  ck_assert_msg(answer != NULL, "case %d: %s", i, error ? error->message : "");
+  lzq_minute first = lz_clock_now(lab.clock);
+  for (guint l = 0; l < answer->lines->len; l++) {
+    const LzWorkingLine *line = answer->lines->pdata[l];
+    if (!g_str_has_prefix(line->what, "Step "))
+      continue;
+    lz_clock_set(lab.clock, first + minutes_said(line->what));
+    lz_desk_replan(lab.desk);
+    g_autofree char *litres = g_strndup(line->value, strspn(line->value, "0123456789."));
+    lab_say(&lab, "change", NULL, "system", "Blue-1", "litres", litres, "new_salinity", "0", NULL);
+  }
+  ck_assert_double_eq_tol(lz_desk_plan(lab.desk)->waters[0].level[LZQ_SALINITY], ask.target, 0.05);
+}
+
+START_TEST(what_is_advised_is_accepted_and_right)
+{
+  const guint32 seed = 411;
+  g_autoptr(GRand) random = g_rand_new_with_seed(seed + (guint32)_i);
+  printf("gates_amount: seed %u\n", seed + (guint32)_i);
+  if (_i % 2)
+    give_copper(random, _i);
+  else
+    give_fresh_water(random, _i / 2);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -160,6 +236,7 @@ main(void)
   tcase_add_test(all, into_the_tank_the_same_is_a_slip);
   tcase_add_test(all, computed_for_the_bottle_that_is_entered);
   tcase_add_test(all, no_step_of_salinity_on_top_of_the_last);
+  tcase_add_loop_test(all, what_is_advised_is_accepted_and_right, 0, 16);
   tcase_set_timeout(all, 120);
   suite_add_tcase(suite, all);
   return lab_run(suite);
