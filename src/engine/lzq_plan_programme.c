@@ -64,14 +64,18 @@ maker_begin(const lzq_work *work, uint32_t system, const lzq_water_state *water,
 
 // Only a change has moved the medicine since a reading closed the last dose: what it took out is
 // known by mass balance, and is put back while people are still at the tanks. A test before that
-// would only prove the level low.
+// would only prove the level low. Salinity that has further to go waits for its own next step, and
+// the dose that belongs to this change does not wait with it.
 static bool
 replaces_a_change(const lzq_maker *m)
 {
-  if (!m->goal->has[LZQ_MED] || lzq_needs(m, m->level) != NEED_MED_UP)
+  const int need = lzq_needs(m, m->level);
+  if (!m->goal->has[LZQ_MED] || !(need & NEED_MED_UP))
     return false;
   const uint8_t a = (uint8_t)m->goal->band[LZQ_MED].analyte;
   const lzq_minute changed = m->water->stirred_at[a];
+  if (need != NEED_MED_UP && m->now > lzq_later(changed, LZQ_AT_WORK_MIN))
+    return false;
   return changed != LZQ_LONG_AGO && m->water->open_at[a] == LZQ_LONG_AGO &&
          isfinite(m->water->level[a]) && m->water->read[a].at != LZQ_LONG_AGO &&
          m->water->dose_at[a] < m->water->read[a].at &&
@@ -159,6 +163,8 @@ lzq_programme_make(const lzq_work *work, uint32_t system, const lzq_water_state 
   int need = 0;
   while (out->n < LZQ_MAX_ACTS && (need = lzq_needs(&m, m.level)) != 0) {
     lzq_act *step = &out->steps[out->n];
+    if (out->n == 0 && m.at_once)
+      need &= NEED_MED_UP;
     if (goal->lot_a != LZQ_NONE || !place_step(&m, step, need, out->n == 0))
       break;
     lzq_trace_push(&m.trace, step->at, step->after[LZQ_MED], step->after[LZQ_SAL],

@@ -25,6 +25,32 @@ START_TEST(test_rise_is_asked_for)
 }
 END_TEST
 
+// The change of the second step is on record and salinity has further to go: its dose belongs to
+// the same visit, 69.9 mL to 0.340, not to the next day's.
+START_TEST(test_the_dose_follows_its_change)
+{
+  Ctl *c = course_station();
+  course_read(c, "Blue-2", "2027-03-01 17:00", 0, 34);
+  g_free(ctl(c, 0,
+             "record change --happened '2027-03-02 09:30' system=Blue-2 litres=257 new_salinity=0 "
+             "new_copper=0"));
+  g_free(ctl(c, 0,
+             "record dose --happened '2027-03-02 09:30' system=Blue-2 bottle=C-14 amount_ml=61.2"));
+  course_read(c, "Blue-2", "2027-03-02 11:00", 0.170, 29.15);
+  course_read(c, "Blue-2", "2027-03-03 07:30", 0.170, 29.15);
+  g_free(ctl(c, 0,
+             "record change --happened '2027-03-03 09:30' system=Blue-2 litres=257 new_salinity=0 "
+             "new_copper=0"));
+  g_autofree char *plan = ctl(c, 0, "plan --at '2027-03-03 09:35'");
+  const char *dose = strstr(plan, "Dose C-14: 69.9 mL");
+  ck_assert_msg(dose != NULL, "%s", plan);
+  while (dose > plan && dose[-1] != '\n')
+    dose--;
+  ck_assert_msg(g_str_has_prefix(g_strchug((char *)dose), "2027-03-03 09:35"), "%s", dose);
+  ctl_free(c);
+}
+END_TEST
+
 START_TEST(test_whole_course)
 {
   Ctl *c = course_station();
@@ -79,6 +105,7 @@ main(void)
   TCase *tc = tcase_create("cases");
   tcase_set_timeout(tc, 180);
   tcase_add_test(tc, test_rise_is_asked_for);
+  tcase_add_test(tc, test_the_dose_follows_its_change);
   tcase_add_test(tc, test_whole_course);
   tcase_add_test(tc, test_handover_prints);
   suite_add_tcase(suite, tc);
