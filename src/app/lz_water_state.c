@@ -84,8 +84,15 @@ read_text(LzDesk *desk, const LzSystemInfo *info, int i, const LzChartData *data
       break;
     }
   }
-  return *name ? g_strdup_printf(_("read %s, %s ago, %s"), when, ago, name)
-               : g_strdup_printf(_("read %s, %s ago"), when, ago);
+  g_autofree char *words = *name ? g_strdup_printf(_("read %s, %s ago, %s"), when, ago, name)
+                                 : g_strdup_printf(_("read %s, %s ago"), when, ago);
+  // the large figure above is what the water holds now: where something was done since, say both
+  lzq_analyte analyte = i ? LZQ_SALINITY : LZQ_COPPER;
+  g_autofree char *level = lz_format_level(analyte, info->level[i]);
+  g_autofree char *read = lz_format_level(analyte, info->read[i]);
+  return g_str_equal(level, read)
+             ? g_steal_pointer(&words)
+             : g_strdup_printf(_("now, estimated; %1$s was %2$s"), read, words);
 }
 
 // When it leaves its band, and which round must test; another volume that the doses speak for.

@@ -216,7 +216,13 @@ put_level(const Line *line)
   } else {
     g_autofree char *level = level_text(line->analyte, s->level[line->analyte]);
     g_autofree char *read = lz_format_full(lz_desk_zone(line->desk), s->read_at[line->analyte]);
-    printf(_("  %s %s, read %s, %s\n"), name, level, read, marks[s->mark[line->analyte]]);
+    g_autofree char *was = level_text(line->analyte, s->read[line->analyte]);
+    const char *mark = marks[s->mark[line->analyte]];
+    if (g_str_equal(level, was))
+      printf(_("  %s %s, read %s, %s\n"), name, level, read, mark);
+    else // something was done since: what was read, and what is there now
+      printf(_("  %1$s %2$s now, estimated; %3$s was read %4$s, %5$s\n"), name, level, was, read,
+             mark);
   }
   put_estimate(line);
 }

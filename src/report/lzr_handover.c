@@ -276,19 +276,50 @@ water_under_treatment(LzrBuild *build)
     lzr_copper_charts(build);
 }
 
-// What was entered since this very sheet was given over: a reprint says so.
+// One entry as it was made: what a correction says now, or what was taken back.
+static const char *
+change_words(LzrBuild *build, LzEntry *entry)
+{
+  if (!lz_entry_corrects(entry))
+    return lzr_entry_line(build, entry);
+  if (!lz_entry_voided(entry))
+    return lzr_printf(build, _("Corrected: %s"), lzr_entry_line(build, entry));
+  LzEntry *first = lz_desk_entry(build->desk, lz_entry_corrects(entry), NULL);
+  const char *words = first ? lzr_printf(build, _("Taken back: %s"), lzr_entry_line(build, first))
+                            : lzr_entry_line(build, entry);
+  if (first)
+    lz_entry_unref(first);
+  return words;
+}
+
+// What was entered since this very sheet was given over, in the order of entry: what is corrected
+// or told late changes the sheet as well, though it happened before. NULL = not given yet.
+static GPtrArray *
+entries_since(LzrBuild *build, lzq_minute *given)
+{
+  LzDesk *desk = build->desk;
+  lzq_minute now = lz_desk_now(desk);
+  int64_t sheet = 0;
+  g_autoptr(GPtrArray) before = lz_desk_facts(desk, "handover", now - 7 * LZQ_DAY, now + 1);
+  for (guint i = 0; build->options->number && i < before->len; i++)
+    if (lz_entry_int(before->pdata[i], "sheet") == build->options->number) {
+      sheet = lz_entry_id(before->pdata[i]);
+      *given = lz_entry_at(before->pdata[i]);
+    }
+  GPtrArray *all = sheet ? lz_desk_entries(desk, NULL, sheet, 0, NULL) : NULL;
+  for (guint i = all ? all->len : 0; i-- > 0;)
+    if (lz_entry_at(all->pdata[i]) > now)
+      g_ptr_array_remove_index(all, i);
+  return all;
+}
+
 static void
 since_given(LzrBuild *build)
 {
-  LzDesk *desk = build->desk;
-  lzq_minute now = lz_desk_now(desk), given = LZQ_LONG_AGO;
-  g_autoptr(GPtrArray) before = lz_desk_facts(desk, "handover", now - 7 * LZQ_DAY, now + 1);
-  for (guint i = 0; build->options->number && i < before->len; i++)
-    if (lz_entry_int(before->pdata[i], "sheet") == build->options->number)
-      given = lz_entry_at(before->pdata[i]);
-  if (given == LZQ_LONG_AGO)
+  lzq_minute given = LZQ_LONG_AGO;
+  g_autoptr(GPtrArray) since = entries_since(build, &given);
+  if (!since)
     return;
-  g_autoptr(GPtrArray) since = lz_desk_facts(desk, NULL, given + 1, now + 1);
   lzr_line(build, LZD_MARK_NONE, _("Reprint."),
            lzr_printf(build,
                       ngettext("%1$u entry since this sheet was given at %2$s.",
@@ -296,7 +327,10 @@ since_given(LzrBuild *build)
                       since->len, lzr_short_time(build, given)));
   guint most = build->density < 2 ? 6 : 2;
   for (guint i = 0; i < since->len && i < most; i++)
-    lzr_line(build, LZD_MARK_NONE, NULL, lzr_entry_line(build, since->pdata[since->len - 1 - i]));
+    lzr_line(build, LZD_MARK_NONE, NULL, change_words(build, since->pdata[since->len - 1 - i]));
+  if (since->len > most)
+    lzr_line(build, LZD_MARK_NONE, NULL,
+             lzr_printf(build, _("and %u more."), (guint)since->len - most));
 }
 
 void

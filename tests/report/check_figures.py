@@ -254,6 +254,13 @@ def check_handover(desk):
         if system['role'] == 'treatment' and readings and any(s.stood(n, now) == key for n in s.lots().values()):
             sheet.row(system['name'], f'{readings[-1]["value"]:.3f} mg/L')
             sheet.has(s.stamp(readings[-1]['happened_min'])[11:])
+            read, now_there = f'{readings[-1]["value"]:.3f}', f'{s.carried(key, now + 1):.3f}'
+            said = told_station.run(desk.lazaretctl, desk.path, f"water --system {system['name']} --at '{desk.at}'", desk.env)
+            if now_there != read:
+                sheet.has(f'now {now_there}')
+                expect(f'copper {now_there} mg/L now, estimated; {read} mg/L was read' in said, f'water: {said}')
+            else:
+                expect(f'copper {read} mg/L, read' in said, f'water: {said}')
     for d in s.facts('dose'):
         if s.stamp(d['happened_min'])[:10] == s.stamp(now)[:10]:
             sheet.has(f'{d["amount_ml"]:.1f} mL, {s.who[d["who"]]}')

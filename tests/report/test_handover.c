@@ -131,6 +131,36 @@ START_TEST(reprint_says_what_came_since)
 }
 END_TEST
 
+// A correction changes the sheet though what it corrects was done before the sheet was given; what
+// was taken back is told as that. The first print's figure is gone from the second.
+START_TEST(reprint_tells_a_correction)
+{
+  Ctl *c = full_station(1, 1);
+  const char *reading = "record reading --happened '2027-03-09 17:2%d' system=Blue-1 "
+                        "analyte=copper value=%s instrument=P1";
+  for (int i = 0; i < 2; i++) {
+    g_autofree char *words = g_strdup_printf(reading, i, i ? "0.188" : "0.186");
+    g_free(ctl(c, 0, "%s", words));
+  }
+  g_autoptr(Table) made = ctl_table(c, "export reading");
+  const char *last = table_cell(made, made->rows->len - 1, "id") + 1; // behind “#”
+  const char *before = table_cell(made, made->rows->len - 2, "id") + 1;
+  g_free(ctl(c, 0, "record handover --happened '2027-03-09 17:40' sheet=12"));
+  g_autoptr(Paper) first = paper_print(c, "handover --at '2027-03-09 18:00' --number 12");
+  ck_assert(strstr(first->raw, "Reprint. 0 entries since") && strstr(first->raw, "0.188 mg/L"));
+  g_free(ctl(c, 0,
+             "record reading --corrects '%s' --reason misread --happened '2027-03-09 17:21' "
+             "system=Blue-1 analyte=copper value=0.181 instrument=P1",
+             last));
+  g_free(ctl(c, 0, "record reading --corrects '%s' --void --reason 'another tank'", before));
+  g_autoptr(Paper) second = paper_print(c, "handover --at '2027-03-09 18:00' --number 12");
+  paper_in_order(second->flow, "Reprint.", "2 entries since", "Taken back:", "17:20", "0.186",
+                 "Corrected:", "17:21", "0.181", "Out of range now", "0.181 mg/L", NULL);
+  ck_assert(strstr(second->raw, "0.188") == NULL);
+  ctl_free(c);
+}
+END_TEST
+
 START_TEST(station_s_paper_is_used)
 {
   Ctl *c = full_station(1, 1);
@@ -158,6 +188,7 @@ suite(void)
   tcase_add_test(t, doses_of_today_are_told);
   tcase_add_test(t, station_s_paper_is_used);
   tcase_add_test(t, reprint_says_what_came_since);
+  tcase_add_test(t, reprint_tells_a_correction);
   suite_add_tcase(s, t);
   return s;
 }
