@@ -10,7 +10,8 @@
 #include <lzr_report.h>
 
 typedef struct {
-  char *pdf, *at, *paper, *system, *lot, *shipment, *from, *until, *volume, *strength, *also;
+  char *pdf, *at, *paper, *system, *lot, *shipment, *from, *until, *volume, *strength, *protocol,
+      *also;
   int number;
   gboolean list;
 } PrintOptions;
@@ -26,6 +27,7 @@ free_options(PrintOptions *o)
   g_free(o->shipment);
   g_free(o->volume);
   g_free(o->strength);
+  g_free(o->protocol);
   g_free(o->from);
   g_free(o->until);
   g_free(o->also);
@@ -99,6 +101,7 @@ print_sheet(const char *path, const char *sheet, const PrintOptions *o, const Lz
   int status = LZC_DONE;
   GError *error = NULL;
   LzrOptions options = *paper;
+  uint32_t protocol;
   options.also = o->also;
   g_autoptr(LzDesk) desk = lzc_open_reading(path, o->at, &status);
   if (!desk)
@@ -107,8 +110,10 @@ print_sheet(const char *path, const char *sheet, const PrintOptions *o, const Lz
     options.paper = station_paper(desk);
   if ((status = find(desk, "system", o->system, &options.system)) != LZC_DONE ||
       (status = find(desk, "lot", o->lot, &options.lot)) != LZC_DONE ||
+      (status = find(desk, "protocol", o->protocol, &protocol)) != LZC_DONE ||
       (status = find_shipment(desk, o->shipment, &options.shipment)) != LZC_DONE)
     return status;
+  options.protocol = protocol == LZQ_NONE ? 0 : lz_desk_id(desk, "protocol", protocol);
   if (!parse_time(desk, o->from, &options.from, &error) ||
       !parse_time(desk, o->until, &options.until, &error) ||
       !parse_amount("--volume", o->volume, &options.volume_l, &error) ||
@@ -146,6 +151,8 @@ lzc_print(const char *path, int argc, char **argv)
        N_("LITRES")},
       {"strength", 0, 0, G_OPTION_ARG_STRING, &o.strength,
        N_("mg of copper in 1 mL of the customer's medicine"), N_("MG")},
+      {"protocol", 0, 0, G_OPTION_ARG_STRING, &o.protocol,
+       N_("protocol of the station that the customer carries on"), N_("PROTOCOL")},
       {"from", 0, 0, G_OPTION_ARG_STRING, &o.from, N_("from this local time"), N_("TIME")},
       {"until", 0, 0, G_OPTION_ARG_STRING, &o.until, N_("until this local time"), N_("TIME")},
       {NULL}};

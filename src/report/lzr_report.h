@@ -28,6 +28,7 @@ typedef struct {
   int64_t shipment;       // ledger id, 0 = not said
   double volume_l;        // take-home: the customer's net litres, 0 = not said
   double strength_mg_ml;  // take-home: mg of copper (as metal) in 1 mL, 0 = not said
+  int64_t protocol;       // take-home: ledger id of the one it follows, 0 = the usual course
   const char *also;       // code of a second language to stand beside the first, NULL = none
 } LzrOptions;
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The list of sheets, and the way from a sheet's name to pages on any cairo context.
-#include "lzr_sheet.h"
+#include "lzr_take_home.h"
 
 #include <glib/gi18n-lib.h>
 #include <string.h>
@@ -52,8 +52,27 @@ lzr_sheets(guint *n)
   return list;
 }
 
+// Litres always; a strength where copper is dosed; a protocol that may be carried on at home.
 static gboolean
-check_about(const LzrSheet *sheet, const LzrOptions *o, GError **error)
+check_home(LzDesk *desk, const LzrSheet *sheet, const LzrOptions *o, GError **error)
+{
+  uint32_t protocol = lzr_home_protocol(desk, o);
+  gboolean copper = protocol == LZQ_NONE || lzr_home_copper(desk, protocol);
+  if (protocol != LZQ_NONE && !lzr_home_check(desk, protocol, error))
+    return FALSE;
+  if (o->volume_l > 0 && (o->strength_mg_ml > 0 || !copper))
+    return TRUE;
+  g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE,
+              copper
+                  ? _("The sheet “%s” needs a volume in litres and a strength in mg of copper per "
+                      "mL, both above zero.")
+                  : _("The sheet “%s” needs a volume in litres, above zero."),
+              sheet->name);
+  return FALSE;
+}
+
+static gboolean
+check_about(LzDesk *desk, const LzrSheet *sheet, const LzrOptions *o, GError **error)
 {
   gboolean missing = (strcmp(sheet->about, "system") == 0 && o->system == LZQ_NONE) ||
                      (strcmp(sheet->about, "lot") == 0 && o->lot == LZQ_NONE) ||
@@ -63,13 +82,8 @@ check_about(const LzrSheet *sheet, const LzrOptions *o, GError **error)
                 sheet->name, sheet->about);
     return FALSE;
   }
-  if (strcmp(sheet->about, "volume") == 0 && !(o->volume_l > 0 && o->strength_mg_ml > 0)) {
-    g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE,
-                _("The sheet “%s” needs a volume in litres and a strength in mg of copper per mL, "
-                  "both above zero."),
-                sheet->name);
+  if (strcmp(sheet->about, "volume") == 0 && !check_home(desk, sheet, o, error))
     return FALSE;
-  }
   g_auto(GStrv) languages = lz_words_languages();
   if (o->also && !g_strv_contains((const char *const *)languages, o->also)) {
     g_autofree char *accepted = g_strjoinv(", ", languages);
@@ -206,8 +220,9 @@ lzr_make(LzDesk *desk, const char *name, const LzrOptions *options, GError **err
   g_autoptr(GString) names = g_string_new(NULL);
   for (guint i = 0; i < G_N_ELEMENTS(sheets); i++) {
     if (strcmp(sheets[i].sheet.name, name) == 0)
-      return check_about(&sheets[i].sheet, options, error) ? build_pages(desk, i, options, error)
-                                                           : NULL;
+      return check_about(desk, &sheets[i].sheet, options, error)
+                 ? build_pages(desk, i, options, error)
+                 : NULL;
     g_string_append_printf(names, "%s%s", i ? ", " : "", sheets[i].sheet.name);
   }
   g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE, _("There is no sheet “%s”. Accepted: %s."),

@@ -10,14 +10,17 @@
 #include <lz_words.h>
 #include <lzq_dose.h>
 
-#include "lzr_sheet.h"
+#include "lzr_take_home.h"
 
 typedef struct {
   double works, target, plan, harm; // mg/L as copper, amine-complexed
   int steps, hold_days, watch_days;
+  lzq_form form;
+  uint32_t protocol; // that the plan follows phase by phase, LZQ_NONE = the usual course
 } Course;
 
-static const Course usual = {0.45, 0.50, 0.60, 0.80, 3, 14, 7}; // common practice, no source
+static const Course usual = {0.45, 0.50, 0.60,           0.80,    3,
+                             14,   7,    LZQ_FORM_AMINE, LZQ_NONE}; // common practice, no source
 
 // The copper band of a phase into the course.
 static void
@@ -38,6 +41,17 @@ course_of(LzrBuild *build)
 {
   const lzq_snapshot *snapshot = lz_desk_snapshot(build->desk);
   Course course = usual;
+  if ((course.protocol = lzr_home_protocol(build->desk, build->options)) != LZQ_NONE) {
+    const lzq_band *band = lzr_home_band(build->desk, course.protocol);
+    if (band) {
+      course.form = band->form;
+      course.works = band->works;
+      course.target = isnan(band->target) ? band->works : band->target;
+      course.plan = isnan(band->plan) ? course.target : band->plan;
+      course.harm = isnan(band->harm) ? course.plan : band->harm;
+    }
+    return course;
+  }
   for (uint32_t p = 0; p < snapshot->n_protocols; p++) {
     const lzq_protocol *protocol = &snapshot->protocols[p];
     if (!g_str_has_prefix(lz_desk_name(build->desk, "protocol", p), "At home"))
@@ -56,8 +70,8 @@ course_of(LzrBuild *build)
   return course;
 }
 
-static double
-dose_ml(const LzrOptions *o, double from, double to)
+double
+lzr_home_dose_ml(const LzrOptions *o, double from, double to)
 {
   lzq_dose dose;
   lzq_stock stock = {.strength_mg_ml = o->strength_mg_ml, .as = LZQ_AS_ITSELF};
@@ -66,22 +80,63 @@ dose_ml(const LzrOptions *o, double from, double to)
   return dose.amount_ml;
 }
 
-static const char *
-ml(LzrBuild *build, double amount)
+const char *
+lzr_home_ml(LzrBuild *build, double amount)
 {
   return lzr_keep(build, lz_format_amount(amount, LZQ_UNIT_ML));
 }
 
-static const char *
-level(LzrBuild *build, double value)
+const char *
+lzr_home_level(LzrBuild *build, double value)
 {
   return lzr_keep(build, lz_format_number(value, 2));
 }
 
-static const char *
-number(LzrBuild *build, double value, int decimals)
+const char *
+lzr_home_number(LzrBuild *build, double value, int decimals)
 {
   return lzr_keep(build, lz_format_short(value, decimals));
+}
+
+// What the protocol's file warns of, as its author wrote it.
+static const char *
+caution_of(LzrBuild *build, uint32_t protocol)
+{
+  int64_t id = lz_desk_id(build->desk, "protocol", protocol);
+  LzEntry *entry = lz_desk_entity(build->desk, "protocol", id);
+  return lzr_or(entry ? lz_entry_text(entry, "caution") : NULL, "");
+}
+
+// A plan by a protocol: which, for what water, with which medicine, and its cautions.
+static void
+before_protocol(LzrBuild *build, const Course *course)
+{
+  const LzrOptions *o = build->options;
+  gboolean copper = lzr_home_copper(build->desk, course->protocol);
+  const char *names[] = {_("Your tank"), _("Course"), _("Medicine"), _("Aim"), _("Never above")};
+  const char *values[5] = {lzr_printf(build, _("%s L of water, without rock and sand"),
+                                      lzr_home_number(build, o->volume_l, 1)),
+                           lz_desk_name(build->desk, "protocol", course->protocol)};
+  if (copper) {
+    const char *form = lz_words_form(course->form);
+    values[2] = lzr_printf(build, _("%1$s copper, %2$s mg of copper in 1 mL"), form,
+                           lzr_home_number(build, o->strength_mg_ml, 3));
+    values[3] = lzr_printf(
+        build, _("%1$s mg/L of copper, at least %2$s, by a test kit that reads %3$s copper"),
+        lzr_home_level(build, course->target), lzr_home_level(build, course->works), form);
+    values[4] =
+        lzr_printf(build, _("%1$s mg/L. At %2$s change water at once"),
+                   lzr_home_level(build, course->plan), lzr_home_level(build, course->harm));
+  }
+  lzd_sheet_facts(build->page, NULL, names, values, copper ? 5 : 2);
+  lzd_sheet_warning(
+      build->page, LZD_TASK_BLOCKED, _("Before you begin"),
+      lzr_printf(build, "%s %s", caution_of(build, course->protocol),
+                 copper
+                     ? _("These amounts are for copper of exactly this form and strength: ionic, "
+                         "amine-complexed and chelated copper work and kill at other levels. "
+                         "Keep it from children.")
+                     : _("Ask us or a veterinarian before you add anything else.")));
 }
 
 static void
@@ -90,13 +145,14 @@ before(LzrBuild *build, const Course *course)
   const LzrOptions *o = build->options;
   const char *names[] = {_("Your tank"), _("Medicine"), _("Aim"), _("Never above")};
   const char *values[] = {
-      lzr_printf(build, _("%s L of water, without rock and sand"), number(build, o->volume_l, 1)),
+      lzr_printf(build, _("%s L of water, without rock and sand"),
+                 lzr_home_number(build, o->volume_l, 1)),
       lzr_printf(build, _("amine-complexed copper, %s mg of copper in 1 mL"),
-                 number(build, o->strength_mg_ml, 3)),
+                 lzr_home_number(build, o->strength_mg_ml, 3)),
       lzr_printf(build, _("%1$s mg/L of copper, at least %2$s, by a test kit for complexed copper"),
-                 level(build, course->target), level(build, course->works)),
-      lzr_printf(build, _("%1$s mg/L. At %2$s change water at once"), level(build, course->plan),
-                 level(build, course->harm)),
+                 lzr_home_level(build, course->target), lzr_home_level(build, course->works)),
+      lzr_printf(build, _("%1$s mg/L. At %2$s change water at once"),
+                 lzr_home_level(build, course->plan), lzr_home_level(build, course->harm)),
   };
   lzd_sheet_facts(build->page, NULL, names, values, G_N_ELEMENTS(names));
   lzd_sheet_warning(
@@ -107,8 +163,8 @@ before(LzrBuild *build, const Course *course)
         "resin or UV, and no dechlorinator or ammonia binder with it. Keep it from children."));
 }
 
-static void
-step(LzrBuild *build, const char *day, const char *what, const char *amount)
+void
+lzr_home_step(LzrBuild *build, const char *day, const char *what, const char *amount)
 {
   lzd_cell cells[] = {
       {.text = day, .bold = true}, {.text = what}, {.text = amount, .bold = true}, {.text = NULL}};
@@ -126,25 +182,32 @@ days(LzrBuild *build, const Course *course)
   lzr_heading(build, NULL, _("Day by day"), NULL);
   lzr_begin(build);
   lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), false);
+  if (course->protocol != LZQ_NONE) {
+    lzr_home_days(build, course->protocol);
+    lzd_sheet_end_table(build->page);
+    return;
+  }
   for (int i = 0; i < course->steps; i++) {
     double from = course->target * i / course->steps, to = course->target * (i + 1) / course->steps;
-    step(build, lzr_printf(build, _("Day %d"), i + 1),
-         lzr_printf(build,
-                    _("Test. If it reads at most %1$s, add this slowly where the water "
-                      "moves; it should read about %2$s next day"),
-                    level(build, from + 0.05), level(build, to)),
-         ml(build, dose_ml(build->options, from, to)));
+    lzr_home_step(build, lzr_printf(build, _("Day %d"), i + 1),
+                  lzr_printf(build,
+                             _("Test. If it reads at most %1$s, add this slowly where the water "
+                               "moves; it should read about %2$s next day"),
+                             lzr_home_level(build, from + 0.05), lzr_home_level(build, to)),
+                  lzr_home_ml(build, lzr_home_dose_ml(build->options, from, to)));
   }
-  step(build, lzr_printf(build, _("Days %1$d to %2$d"), first_hold, last_hold),
-       lzr_printf(build,
-                  _("Test every day. Below %s: top up by the table below. A day below does "
-                    "not count: add it at the end"),
-                  level(build, course->works)),
-       NULL);
-  step(build,
-       lzr_printf(build, _("Days %1$d to %2$d"), last_hold + 1, last_hold + course->watch_days),
-       _("Take the copper out by water changes and fresh carbon. Watch; one white spot: ask us"),
-       NULL);
+  lzr_home_step(
+      build, lzr_printf(build, _("Days %1$d to %2$d"), first_hold, last_hold),
+      lzr_printf(build,
+                 _("Test every day. Below %s: top up by the table below. A day below does "
+                   "not count: add it at the end"),
+                 lzr_home_level(build, course->works)),
+      NULL);
+  lzr_home_step(
+      build,
+      lzr_printf(build, _("Days %1$d to %2$d"), last_hold + 1, last_hold + course->watch_days),
+      _("Take the copper out by water changes and fresh carbon. Watch; one white spot: ask us"),
+      NULL);
   lzd_sheet_end_table(build->page);
 }
 
@@ -156,10 +219,14 @@ top_ups(LzrBuild *build, const Course *course)
   lzr_heading(build, NULL, _("How much to add"), _("one dose a day, and only after a test"));
   lzr_begin(build);
   lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);
-  for (double below = 0.05; below < 0.16 && course->target - below > 0; below += 0.05) {
+  const double tenth = course->target / 10; // 0.05 mg/L of amine-complexed copper
+  for (int i = 1; i <= 3; i++) {
+    const double below = i * tenth;
     lzd_cell cells[] = {
-        {.text = lzr_printf(build, _("it reads %s mg/L"), level(build, course->target - below))},
-        {.text = ml(build, dose_ml(build->options, course->target - below, course->target)),
+        {.text = lzr_printf(build, _("it reads %s mg/L"),
+                            lzr_home_level(build, course->target - below))},
+        {.text = lzr_home_ml(
+             build, lzr_home_dose_ml(build->options, course->target - below, course->target)),
          .bold = true}};
     lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
   }
@@ -168,8 +235,8 @@ top_ups(LzrBuild *build, const Course *course)
       break;
     lzd_cell cells[] = {
         {.text = lzr_printf(build, _("you change %s L: mix into the new salt water first"),
-                            number(build, litres[i], 0))},
-        {.text = ml(build, litres[i] * course->target / build->options->strength_mg_ml),
+                            lzr_home_number(build, litres[i], 0))},
+        {.text = lzr_home_ml(build, litres[i] * course->target / build->options->strength_mg_ml),
          .bold = true}};
     lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
   }
@@ -185,11 +252,11 @@ too_high(LzrBuild *build, const Course *course)
     return;
   lzr_line(build, LZD_BAND_HIGH,
            lzr_printf(build, _("It reads %s mg/L or more, or fish gasp or lie down:"),
-                      level(build, course->harm)),
+                      lzr_home_level(build, course->harm)),
            lzr_printf(build,
                       _("change %s L at once with matched salt water without copper, test "
                         "again, add nothing, and ring us."),
-                      number(build, change.with_litres, 1)));
+                      lzr_home_number(build, change.with_litres, 1)));
 }
 
 void
@@ -202,10 +269,16 @@ lzr_take_home(LzrBuild *build)
   lzr_head(build, _("Plan for your tank"),
            lot ? lzr_printf(build, _("lot %1$s, %2$s"), lot->code, lot->species) : NULL);
   lzr_foot(build, _("A bare tank, a heater, hiding places."));
-  before(build, &course);
+  gboolean copper = course.protocol == LZQ_NONE || lzr_home_copper(build->desk, course.protocol);
+  if (course.protocol == LZQ_NONE)
+    before(build, &course);
+  else
+    before_protocol(build, &course);
   days(build, &course);
-  top_ups(build, &course);
-  too_high(build, &course);
+  if (copper) {
+    top_ups(build, &course);
+    too_high(build, &course);
+  }
   lzr_line(build, LZD_MARK_NONE, _("Mains power and salt water:"),
            _("drip loops, a residual-current breaker, plugs out before hands go in. Wear gloves; "
              "measure with a syringe kept for this alone; wash hands."));

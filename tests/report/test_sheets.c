@@ -242,6 +242,69 @@ START_TEST(take_home_is_worked_out)
 }
 END_TEST
 
+// The demo has neither: a customer's protocols are read from the files that are shipped.
+static void
+shipped(const char *file)
+{
+  g_autofree char *path = g_build_filename(g_getenv("LAZARET_DATA_DIR"), "protocols", file, NULL);
+  g_free(ctl(paper_demo(), 0, "protocol '%s' --who IO", path));
+}
+
+// By hand, for 120 L and 5 mg of copper in 1 mL. Ionic, 0.19 in four steps: 120 x 0.0475 / 5 = 1.14
+// mL; 14 days of watch behind 21. Salinity 34 to 28 in 120 L: 120 x (1 - 28/34) = 21.2 L. It goes
+// down before copper goes in, which a change would take out. Praziquantel 120 x 2 = 240 mg.
+START_TEST(take_home_follows_a_protocol)
+{
+  shipped("ionic-copper.protocol");
+  shipped("flukes.protocol");
+  g_autoptr(Paper) ionic =
+      paper_print(paper_demo(), "take-home --protocol 'Ionic copper' --volume 120 --strength 5");
+  ck_assert_uint_eq(paper_count(ionic->raw, "1.1 mL"), 4);
+  paper_in_order(ionic->raw, "reads ionic copper", "0.25 change water", "Before you begin",
+                 "Copper kills", "veterinarian", "Day 4", "Days 5 to 25", "Test twice a day",
+                 "Day 26", "copper out", "Days 27 to 40", NULL);
+  g_autoptr(Paper) both = paper_print(
+      paper_demo(),
+      "take-home --protocol 'Complexed copper with lowered salinity' --volume 120 --strength 5");
+  ck_assert_int_eq(both->pages, 1);
+  paper_in_order(both->raw, "Day 1", "34.0 to 28.0", "21 L", "Day 3", "22.0 to 21.3", "Day 4",
+                 "4.0 mL", "Day 6", "Days 7 to 20", "Day 21", "copper out", "Days 22 to 26", NULL);
+  g_autoptr(Paper) salt =
+      paper_print(paper_demo(), "take-home --protocol 'Lowered salinity alone' --volume 120");
+  paper_in_order(salt->raw, "Not for velvet", "16.0 to 13.3", "Days 5 to 32", NULL);
+  ck_assert(!strstr(salt->raw, "mL") && !strstr(salt->raw, "How much to add"));
+  g_autoptr(Paper) flukes = paper_print(paper_demo(), "take-home --protocol Flukes --volume 120");
+  ck_assert_uint_eq(paper_count(flukes->raw, "240 mg"), 3);
+  paper_in_order(flukes->raw, "Days 1 to 4", "Days 5 to 8", "Days 9 to 12", "Days 13 to 22", NULL);
+}
+END_TEST
+
+// What needs a prescription, a trained hand, or a second system does not go home.
+START_TEST(take_home_refuses_what_cannot_go_home)
+{
+  static const struct {
+    const char *file, *name, *says;
+  } refused[] = {
+      {"formalin-bath", "Formalin short bath", "somebody who stays"},
+      {"chloroquine", "Chloroquine in water", "prescription"},
+      {"medicated-feed", "Medicated feed", "veterinarian"},
+      {"copper-and-flukes", "Copper and flukes together", "two medicines"},
+      {"tank-transfer", "Tank transfer", "second system"},
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(refused); i++) {
+    g_autofree char *file = g_strconcat(refused[i].file, ".protocol", NULL);
+    shipped(file);
+    g_autofree char *said = ctl(
+        paper_demo(), 2, "print take-home --protocol '%s' --volume 120 --strength 5 --pdf x.pdf",
+        refused[i].name);
+    ck_assert_msg(strstr(said, refused[i].says) != NULL, "%s: %s", refused[i].name, said);
+  }
+  g_autofree char *said =
+      ctl(paper_demo(), 2, "print take-home --protocol 'Ionic copper' --volume 120 --pdf x.pdf");
+  ck_assert_msg(strstr(said, "strength") != NULL, "%s", said);
+}
+END_TEST
+
 START_TEST(wrong_calls_say_what_is_missing)
 {
   static const struct {
@@ -277,6 +340,8 @@ suite(void)
   tcase_add_test(t, month_sheet_adds_up);
   tcase_add_test(t, claim_adds_up);
   tcase_add_test(t, take_home_is_worked_out);
+  tcase_add_test(t, take_home_follows_a_protocol);
+  tcase_add_test(t, take_home_refuses_what_cannot_go_home);
   tcase_add_test(t, wrong_calls_say_what_is_missing);
   suite_add_tcase(s, t);
   return s;
