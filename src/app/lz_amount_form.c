@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "lz_access.h"
+#include "lz_digits.h"
 #include "lz_task_form.h"
 #include "lz_type_ahead.h"
 
@@ -179,7 +180,6 @@ static GtkWidget *
 entry(LzAmountForm *form, guint i)
 {
   GtkWidget *widget = gtk_entry_new();
-  gtk_entry_set_input_purpose(GTK_ENTRY(widget), GTK_INPUT_PURPOSE_NUMBER);
   gtk_editable_set_width_chars(GTK_EDITABLE(widget), 10);
   gtk_editable_set_alignment(GTK_EDITABLE(widget), 1);
   const char *empty = when_empty(i);
@@ -226,7 +226,9 @@ add_row(LzAmountForm *form, GtkGrid *grid, guint i)
   gtk_widget_add_css_class(form->units[i], "second");
   gtk_widget_set_hexpand(form->inputs[i], TRUE);
   gtk_grid_attach(grid, form->labels[i], 0, (int)i, 1, 1);
-  gtk_grid_attach(grid, form->inputs[i], 1, (int)i, input == NUMBER ? 1 : 2, 1);
+  gtk_grid_attach(grid,
+                  input == NUMBER ? lz_digits_beside(GTK_ENTRY(form->inputs[i])) : form->inputs[i],
+                  1, (int)i, input == NUMBER ? 1 : 2, 1);
   if (input == NUMBER)
     gtk_grid_attach(grid, form->units[i], 2, (int)i, 1, 1);
   else

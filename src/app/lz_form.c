@@ -8,6 +8,7 @@
 #include <lz_format.h>
 #include <lz_words.h>
 
+#include "lz_digits.h"
 #include "lz_form_private.h"
 #include "lz_form_shown.h"
 #include "lz_lookup.h"
@@ -61,7 +62,7 @@ append(LzForm *self, GtkWidget *box)
 }
 
 static GtkEntry *
-add_extra(LzForm *self, const char *label, const char *placeholder)
+add_extra(LzForm *self, const char *label, const char *placeholder, gboolean number)
 {
   GtkWidget *box = gtk_box_new(GTK_ORIENTATION_VERTICAL, 2), *entry = gtk_entry_new();
   GtkWidget *words = gtk_label_new(label);
@@ -69,7 +70,7 @@ add_extra(LzForm *self, const char *label, const char *placeholder)
   gtk_widget_add_css_class(words, "axis");
   gtk_entry_set_placeholder_text(GTK_ENTRY(entry), placeholder);
   gtk_box_append(GTK_BOX(box), words);
-  gtk_box_append(GTK_BOX(box), entry);
+  gtk_box_append(GTK_BOX(box), number ? lz_digits_beside(GTK_ENTRY(entry)) : entry);
   gtk_accessible_update_property(GTK_ACCESSIBLE(entry), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   g_signal_connect_object(entry, "activate", G_CALLBACK(lz_form_submit), self, G_CONNECT_SWAPPED);
   append(self, box);
@@ -123,9 +124,9 @@ build(LzForm *self)
     add_field(self, &self->kind->fields[i]);
   if (g_str_equal(self->kind->name, "lot") && !self->corrects && !self->entity)
     add_begins(self);
-  self->when = add_extra(self, _("When"), _("now"));
+  self->when = add_extra(self, _("When"), _("now"), FALSE);
   if (self->corrects)
-    self->reason = add_extra(self, _("Why it is corrected"), _("needed"));
+    self->reason = add_extra(self, _("Why it is corrected"), _("needed"), FALSE);
 }
 
 char *
@@ -222,14 +223,15 @@ ask_more(LzForm *self, const GError *error)
   if (lz_second_person_works(error))
     keep_apart(self, error->code == LZ_DESK_ERROR_NEEDS_SECOND_PERSON);
   if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NEEDS_REASON))
-    entry = self->reason = self->reason ? self->reason : add_extra(self, _("Reason"), NULL);
+    entry = self->reason = self->reason ? self->reason : add_extra(self, _("Reason"), NULL, FALSE);
   else if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NEEDS_SECOND_PERSON))
     entry = self->witness =
         self->witness
             ? self->witness
-            : add_extra(self, lz_second_person_prompt(lz_second_person_works(error)), NULL);
+            : add_extra(self, lz_second_person_prompt(lz_second_person_works(error)), NULL, FALSE);
   else if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NEEDS_READBACK))
-    entry = self->again = self->again ? self->again : add_extra(self, _("The amount again"), NULL);
+    entry = self->again =
+        self->again ? self->again : add_extra(self, _("The amount again"), NULL, TRUE);
   if (entry)
     gtk_widget_grab_focus(GTK_WIDGET(entry));
 }

@@ -5,6 +5,7 @@
 #include <lz_words.h>
 
 #include "lz_access.h"
+#include "lz_digits.h"
 #include "lz_files.h"
 #include "lz_task_form.h"
 #include "lz_type_ahead.h"
@@ -55,18 +56,21 @@ ref_input(LzFormField *self, LzDesk *desk)
   return drop_down(self, shown);
 }
 
+static gboolean
+is_number(const LzField *field)
+{
+  return field->type == LZ_FIELD_INT || field->type == LZ_FIELD_REAL;
+}
+
 static GtkWidget *
 entry_input(LzFormField *self)
 {
   GtkWidget *entry = gtk_entry_new();
-  gboolean number = self->field->type == LZ_FIELD_INT || self->field->type == LZ_FIELD_REAL;
-  if (number)
-    gtk_entry_set_input_purpose(GTK_ENTRY(entry), GTK_INPUT_PURPOSE_NUMBER);
   if (g_str_equal(self->field->name, "pin")) { // nobody reads it over a shoulder
     gtk_entry_set_input_purpose(GTK_ENTRY(entry), GTK_INPUT_PURPOSE_PIN);
     gtk_entry_set_visibility(GTK_ENTRY(entry), FALSE);
   }
-  gtk_editable_set_width_chars(GTK_EDITABLE(entry), number ? 10 : 16);
+  gtk_editable_set_width_chars(GTK_EDITABLE(entry), is_number(self->field) ? 10 : 16);
   gtk_widget_set_tooltip_text(entry, self->field->help);
   return entry;
 }
@@ -135,8 +139,9 @@ lz_form_field_new(LzDesk *desk, const char *kind, const LzField *field)
   gtk_label_set_xalign(GTK_LABEL(label), 0);
   gtk_widget_add_css_class(label, "axis");
   gtk_box_append(GTK_BOX(self->box), label);
-  gtk_box_append(GTK_BOX(self->box),
-                 g_str_equal(field->name, "photo") ? with_button(self->input) : self->input);
+  gtk_box_append(GTK_BOX(self->box), g_str_equal(field->name, "photo") ? with_button(self->input)
+                                     : is_number(field) ? lz_digits_beside(GTK_ENTRY(self->input))
+                                                        : self->input);
   gtk_accessible_update_property(GTK_ACCESSIBLE(self->input), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, field->help, -1);
   if (GTK_IS_DROP_DOWN(self->input))

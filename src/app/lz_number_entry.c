@@ -10,9 +10,9 @@
 struct _LzNumberEntry {
   GtkWidget parent;
   GtkWidget *frame;
+  GtkBox *row;
   GtkLabel *label, *unit, *echo;
   GtkText *text;
-  GtkWidget *digits_button, *digits; // digits: NULL until it is first wanted
   gulong on_insert;
 };
 
@@ -79,15 +79,6 @@ on_activate(LzNumberEntry *self)
   g_signal_emit(self, signals[ACTIVATE], 0);
 }
 
-static void
-on_digits(LzNumberEntry *self)
-{
-  g_clear_pointer(&self->digits, gtk_widget_unparent); // the decimal sign may be another now
-  self->digits = lz_digits_new(self);
-  gtk_widget_set_parent(self->digits, self->digits_button);
-  gtk_popover_popup(GTK_POPOVER(self->digits));
-}
-
 GtkWidget *
 lz_number_entry_new(void)
 {
@@ -124,11 +115,7 @@ void
 lz_number_entry_type(LzNumberEntry *self, const char *keys)
 {
   g_return_if_fail(LZ_IS_NUMBER_ENTRY(self));
-  GtkEditable *editable = GTK_EDITABLE(self->text);
-  gtk_editable_delete_selection(editable);
-  int position = gtk_editable_get_position(editable);
-  gtk_editable_insert_text(editable, keys, -1, &position);
-  gtk_editable_set_position(editable, position);
+  lz_digits_type(GTK_EDITABLE(self->text), keys);
 }
 
 void
@@ -156,7 +143,6 @@ static void
 lz_number_entry_dispose(GObject *object)
 {
   LzNumberEntry *self = LZ_NUMBER_ENTRY(object);
-  g_clear_pointer(&self->digits, gtk_widget_unparent);
   g_clear_pointer(&self->frame, gtk_widget_unparent);
   G_OBJECT_CLASS(lz_number_entry_parent_class)->dispose(object);
 }
@@ -189,8 +175,7 @@ lz_number_entry_class_init(LzNumberEntryClass *klass)
   gtk_widget_class_bind_template_child(widget, LzNumberEntry, unit);
   gtk_widget_class_bind_template_child(widget, LzNumberEntry, echo);
   gtk_widget_class_bind_template_child(widget, LzNumberEntry, text);
-  gtk_widget_class_bind_template_child(widget, LzNumberEntry, digits_button);
-  gtk_widget_class_bind_template_callback(widget, on_digits);
+  gtk_widget_class_bind_template_child(widget, LzNumberEntry, row);
   gtk_widget_class_bind_template_callback(widget, on_changed);
   gtk_widget_class_bind_template_callback(widget, on_activate);
 }
@@ -199,6 +184,7 @@ static void
 lz_number_entry_init(LzNumberEntry *self)
 {
   gtk_widget_init_template(GTK_WIDGET(self));
+  gtk_box_append(self->row, lz_digits_button_new(GTK_EDITABLE(self->text), LZ_DIGITS_RECORD));
   GtkEditable *delegate = gtk_editable_get_delegate(GTK_EDITABLE(self->text));
   self->on_insert = g_signal_connect(delegate ? delegate : GTK_EDITABLE(self->text), "insert-text",
                                      G_CALLBACK(on_insert_text), self);

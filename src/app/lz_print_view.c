@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "lz_access.h"
+#include "lz_digits.h"
 #include "lz_files.h"
 #include "lz_page_preview.h"
 #include "lz_place.h"
@@ -380,6 +381,9 @@ static void
 lz_print_view_init(LzPrintView *self)
 {
   gtk_widget_init_template(GTK_WIDGET(self));
+  lz_digits_put_beside(self->number);
+  lz_digits_put_beside(self->volume);
+  lz_digits_put_beside(self->strength);
   GtkDropDown *const drops[] = {self->sheet, self->about, self->paper, self->also};
   for (guint i = 0; i < G_N_ELEMENTS(drops); i++)
     lz_type_ahead_add(drops[i]);

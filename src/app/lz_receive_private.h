@@ -29,6 +29,7 @@ struct _LzReceiveView {
   GtkGrid *grid, *bag;
   GtkLabel *sums, *message, *box_title, *box_words, *room, *rule;
   GtkButton *record;
+  GtkBox *ready; // around it
 };
 
 int64_t lz_receive_system(LzReceiveView *self); // 0 = the station has none

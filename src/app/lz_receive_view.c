@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "lz_access.h"
+#include "lz_digits.h"
 #include "lz_place.h"
 #include "lz_receive_private.h"
 #include "lz_receive_side.h"
@@ -259,11 +260,8 @@ on_key(GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifi
   else if (keyval == GDK_KEY_Page_Up || key.kind == LZ_PAD_UP)
     move_box(self, -1);
   else if (key.kind == LZ_PAD_DIGIT && key.from_pad && lz_box_field_is_number(field)) {
-    GtkEditable *editable = GTK_EDITABLE(box_at(self)->fields[field]);
-    gtk_editable_delete_selection(editable);
-    int position = gtk_editable_get_position(editable);
-    gtk_editable_insert_text(editable, (char[2]){(char)('0' + key.digit), 0}, 1, &position);
-    gtk_editable_set_position(editable, position);
+    lz_digits_type(GTK_EDITABLE(box_at(self)->fields[field]),
+                   (char[2]){(char)('0' + key.digit), 0});
   } else
     return GDK_EVENT_PROPAGATE;
   return GDK_EVENT_STOP;
@@ -354,6 +352,7 @@ lz_receive_view_class_init(LzReceiveViewClass *klass)
   CHILD(room);
   CHILD(rule);
   CHILD(record);
+  CHILD(ready);
 #undef CHILD
   gtk_widget_class_bind_template_callback(widget, on_changed);
   gtk_widget_class_bind_template_callback(widget, on_activate);
@@ -384,6 +383,7 @@ lz_receive_view_new(LzDesk *desk)
   lz_access_inner(GTK_WIDGET(self->system), _("Into system"));
   lz_access_inner(GTK_WIDGET(self->acclimation), _("How they go over"));
   lz_receive_heads(self->grid);
+  gtk_box_prepend(self->ready, lz_digits_button_new(NULL, LZ_DIGITS_NEXT));
   lz_receive_clear(self);
   return GTK_WIDGET(self);
 }

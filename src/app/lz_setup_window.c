@@ -8,6 +8,7 @@
 #include <math.h>
 
 #include "lz_application.h"
+#include "lz_digits.h"
 #include "lz_files.h"
 
 struct _LzSetupWindow {
@@ -123,6 +124,9 @@ static void
 lz_setup_window_init(LzSetupWindow *self)
 {
   gtk_widget_init_template(GTK_WIDGET(self));
+  GtkEntry *const numbers[] = {self->volume, self->tanks, self->salinity};
+  for (guint i = 0; i < G_N_ELEMENTS(numbers); i++)
+    lz_digits_put_beside(numbers[i]);
   g_autofree char *zone = lz_setup_local_zone();
   gtk_editable_set_text(GTK_EDITABLE(self->zone), zone);
   gtk_label_set_label(self->slots_help, lz_setup_slots_help());
