@@ -113,10 +113,12 @@ join(const ask *those, size_t n, const ask **most, const ask **least)
   for (size_t i = 0; i < n; i++) {
     if (all.now && !those[i].now)
       continue;
-    *most = !*most || those[i].level > (*most)->level ? &those[i] : *most;
+    if (!*most || those[i].level > all.level) {
+      *most = &those[i];
+      all.level = those[i].level;
+    }
     *least = !*least || those[i].level < (*least)->level ? &those[i] : *least;
   }
-  all.level = (*most)->level;
   return all;
 }
 
