@@ -12,7 +12,7 @@
 #include "lz_lookup.h"
 #include "lz_sign.h"
 #include "lz_task_form.h"
-#include <lz_working.h>
+#include "lz_water_dose.h"
 #include "lz_working_grid.h"
 
 typedef struct {
@@ -29,8 +29,7 @@ struct _LzWaterState {
   GtkLabel *salinity_name, *salinity_value, *salinity_word, *salinity_interval, *salinity_read,
       *salinity_leaves;
   LzSign *copper_mark, *salinity_mark;
-  GtkGrid *others, *working;
-  GtkLabel *advice_title, *advice_amount, *advice_bottle, *advice_why, *caution;
+  GtkGrid *others;
 };
 
 G_DEFINE_FINAL_TYPE(LzWaterState, lz_water_state, GTK_TYPE_WIDGET)
@@ -219,45 +218,6 @@ show_others(LzWaterState *self, LzDesk *desk, const LzSystemInfo *info)
   gtk_widget_set_visible(GTK_WIDGET(self->others), row > 0);
 }
 
-// The change that the plan has next for this water; 0 = none.
-static double
-next_change(LzDesk *desk, uint32_t system)
-{
-  const lzq_plan *plan = lz_desk_plan(desk);
-  for (uint32_t i = 0; plan && i < plan->n_tasks; i++)
-    if (plan->tasks[i].system == system && plan->tasks[i].kind == LZQ_TASK_CHANGE)
-      return plan->tasks[i].amount;
-  return 0;
-}
-
-static void
-show_advice(LzWaterState *self, LzDesk *desk, const LzSystemInfo *info)
-{
-  double change = next_change(desk, info->index);
-  LzDoseAdvice advice = lz_desk_advise_dose(desk, info->index, LZQ_COPPER, change);
-  g_autoptr(GPtrArray) lines = lz_working_dose(desk, &advice);
-  gboolean dose = advice.possible && advice.ml > 0;
-  g_autofree char *title = NULL, *amount = NULL, *bottle = NULL;
-  if (dose && change > 0) {
-    g_autofree char *litres = lz_format_amount(change, LZQ_UNIT_L);
-    title = g_strdup_printf(_("To add with the next change of %s"), litres);
-  } else {
-    title = g_strdup(dose ? _("To add now") : _("Nothing to add"));
-  }
-  if (dose) {
-    amount = lz_format_amount(advice.ml, LZQ_UNIT_ML);
-    bottle = g_strdup_printf(_("of bottle %s"), lz_desk_name(desk, "bottle", advice.bottle));
-  }
-  gtk_widget_set_visible(self->advice_box, info->has_band[0] || dose);
-  gtk_label_set_label(self->advice_title, title);
-  gtk_label_set_label(self->advice_amount, amount ? amount : "");
-  gtk_label_set_label(self->advice_bottle, bottle ? bottle : "");
-  gtk_label_set_label(self->advice_why, advice.why ? advice.why : "");
-  gtk_widget_set_visible(GTK_WIDGET(self->advice_why), advice.why != NULL);
-  gtk_widget_set_visible(GTK_WIDGET(self->caution), dose);
-  lz_working_grid_fill(self->working, lines);
-}
-
 void
 lz_water_state_set(LzWaterState *self, LzDesk *desk, uint32_t system, const LzChartModel *model)
 {
@@ -269,7 +229,8 @@ lz_water_state_set(LzWaterState *self, LzDesk *desk, uint32_t system, const LzCh
   for (int i = 0; i < 2; i++)
     show_level(self, desk, info, i, model);
   show_others(self, desk, info);
-  show_advice(self, desk, info);
+  gtk_widget_set_visible(self->advice_box,
+                         lz_water_doses_fill(GTK_BOX(self->advice_box), desk, info));
 }
 
 static void
@@ -307,12 +268,6 @@ lz_water_state_class_init(LzWaterStateClass *klass)
   CHILD(salinity_leaves);
   CHILD(salinity_mark);
   CHILD(others);
-  CHILD(working);
-  CHILD(advice_title);
-  CHILD(advice_amount);
-  CHILD(advice_bottle);
-  CHILD(advice_why);
-  CHILD(caution);
 #undef CHILD
 }
 

@@ -113,6 +113,8 @@ of_adviser(LzDesk *desk, uint32_t system, lzq_analyte analyte, LzDoseNow *out)
     return;
   out->kind = LZQ_TASK_DOSE;
   out->bottle = advice.bottle;
+  out->mg = advice.mg;
+  out->level_before = advice.level_before;
   out->level_after = advice.level_after;
   if (advice.bottle != LZQ_NONE) {
     out->give = TRUE;
@@ -152,6 +154,8 @@ of_plan(LzDesk *desk, const lzq_plan *plan, uint32_t system, lzq_analyte analyte
     out->amount = task->amount;
     out->unit = task->unit;
     out->bottle = task->kind == LZQ_TASK_DOSE ? task->bottle : LZQ_NONE;
+    out->mg = task->kind == LZQ_TASK_DOSE ? task->dose_mg : NAN;
+    out->level_before = task->level_before;
     out->level_after = task->level_after;
     out->new_salinity = task->kind == LZQ_TASK_CHANGE ? task->new_salinity : NAN;
     say(out, because);
@@ -163,7 +167,12 @@ lz_desk_dose_now(LzDesk *desk, const lzq_plan *plan, uint32_t system, lzq_analyt
                  LzDoseNow *out)
 {
   const lzq_plan *shown = lz_desk_plan(desk);
-  *out = (LzDoseNow){.amount = NAN, .bottle = LZQ_NONE, .level_after = NAN, .new_salinity = NAN};
+  *out = (LzDoseNow){.amount = NAN,
+                     .bottle = LZQ_NONE,
+                     .mg = NAN,
+                     .level_before = NAN,
+                     .level_after = NAN,
+                     .new_salinity = NAN};
   if (analyte == LZQ_COPPER && shown && system < lz_desk_snapshot(desk)->n_systems &&
       shown->waters[system].has_band[LZQ_COPPER]) {
     out->asked = TRUE;
@@ -173,29 +182,4 @@ lz_desk_dose_now(LzDesk *desk, const lzq_plan *plan, uint32_t system, lzq_analyt
     of_plan(desk, plan, system, analyte, out);
   if (out->give)
     hold_against_gates(desk, system, analyte, out);
-}
-
-char *
-lz_dose_now_words(LzDesk *desk, lzq_analyte analyte, const LzDoseNow *answer)
-{
-  if (!answer->give)
-    return g_strdup(answer->why);
-  g_autofree char *amount = lz_format_amount(answer->amount, answer->unit);
-  g_autofree char *level = lz_format_level(analyte, answer->level_after);
-  const char *unit = lz_words_analyte_unit(analyte), *gap = *unit ? " " : "";
-  GString *out = g_string_new(NULL);
-  if (answer->kind == LZQ_TASK_CHANGE && answer->new_salinity == 0)
-    g_string_append_printf(out, _("to change now: %s, with fresh water"), amount);
-  else if (answer->kind == LZQ_TASK_CHANGE)
-    g_string_append_printf(out, _("to change now: %s"), amount);
-  else if (answer->kind == LZQ_TASK_SALT)
-    g_string_append_printf(out, _("to add now: %s of salt"), amount);
-  else
-    g_string_append_printf(out, _("to add now: %1$s of %2$s"), amount,
-                           answer->bottle == LZQ_NONE
-                               ? lz_words_analyte(analyte)
-                               : lz_desk_name(desk, "bottle", answer->bottle));
-  if (!isnan(answer->level_after))
-    g_string_append_printf(out, _(", %1$s%2$s%3$s after it"), level, gap, unit);
-  return g_string_free(out, FALSE);
 }

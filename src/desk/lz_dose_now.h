@@ -14,7 +14,9 @@ typedef struct {
   double amount;       // in `unit`; NAN
   lzq_unit unit;       // mL of `bottle`, g, kg of salt, L of water changed
   uint32_t bottle;     // LZQ_NONE = none
-  double level_after;  // of the analyte, NAN = not said
+  double mg;           // of a medicine, NAN = none
+  double level_before; // of the analyte, NAN = not said
+  double level_after;
   double new_salinity; // of the new water of a change; NAN = as the system
   char *why;           // why it is asked, why not now, or what a second person must lift; NULL
 } LzDoseNow;
@@ -25,7 +27,12 @@ void lz_desk_dose_now(LzDesk *desk, const lzq_plan *plan, uint32_t system, lzq_a
 void lz_dose_now_clear(LzDoseNow *answer);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(LzDoseNow, lz_dose_now_clear)
 
-// "To add now: 68.4 mL of C-07, 0.19 mg/L after it"; NULL where nothing is to be said.
+// "to add now: 68.4 mL of C-07, 0.19 mg/L after it"; NULL where nothing is to be said.
 char *lz_dose_now_words(LzDesk *desk, lzq_analyte analyte, const LzDoseNow *answer);
+// How that amount is worked out: LzWorkingLine elements, none where nothing may be given.
+GPtrArray *lz_dose_now_working(LzDesk *desk, uint32_t system, lzq_analyte analyte,
+                               const LzDoseNow *answer);
+// The usual caution beside the amount.
+const char *lz_dose_now_caution(lzq_analyte analyte, const LzDoseNow *answer);
 
 #endif
