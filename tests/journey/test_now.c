@@ -45,7 +45,7 @@ START_TEST(test_fresh_water_to_change)
   stage_wait(s, "Salinity: to change now");
   stage_wait(s, "308 L");
   stage_wait(s, "with fresh water");
-  stage_wait(s, "308.1 L ÷ 1\u202f800 L");
+  stage_wait(s, "308.07 L ÷ 1\u202f800 L");
   stage_wait(s, "28.2");
   stage_wait(s, "free of chlorine");
   stage_end(s);
