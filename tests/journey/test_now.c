@@ -22,26 +22,27 @@ station(const char *protocol, const char *name, const char *volume)
   return c;
 }
 
-static Stage *
-look(Ctl *c)
+#define CLOCK "2027-03-01T08:30+01:00"
+
+static void
+look(Stage *s)
 {
-  Stage *s = stage_start(c, "2027-03-01T08:30+01:00", NULL);
   stage_keys(s, "F3");
   stage_wait(s, "What is in the water");
-  return s;
 }
 
 START_TEST(test_fresh_water_to_change)
 {
   Ctl *c = station("lowered-salinity.protocol", "Lowered salinity alone", "1800");
-  Stage *s = look(c);
+  Stage *s = stage_start(c, CLOCK, NULL);
+  look(s);
   stage_wait(s, "Salinity: nothing to add now");
   stage_wait(s, "test first"); // nobody has read it
-  stage_end(s);
   g_free(ctl(c, 0,
              "record reading --happened '2027-03-01 08:20' system=Red-1 analyte=salinity "
              "value=34 instrument=RX"));
-  s = look(c);
+  stage_reopen(s, CLOCK);
+  look(s);
   stage_wait(s, "Salinity: to change now");
   stage_wait(s, "308 L");
   stage_wait(s, "with fresh water");
@@ -60,14 +61,15 @@ flukes(const char *bottle, const char *amount, const char *of, const char *resul
   static const char *const gear[] = {"uv", "carbon", "resin"};
   if (*bottle)
     g_free(ctl(c, 0, "record bottle name=P1 analyte=praziquantel strength=50"));
-  Stage *s = look(c);
+  Stage *s = stage_start(c, CLOCK, NULL);
+  look(s);
   stage_wait(s, "Praziquantel: nothing to add now");
   stage_wait(s, "irst switch off or take out");
-  stage_end(s);
   for (int i = 0; i < 3; i++)
     g_free(
         ctl(c, 0, "record gear --happened '2027-03-01 08:12' system=Red-1 gear=%s on=no", gear[i]));
-  s = look(c);
+  stage_reopen(s, CLOCK);
+  look(s);
   stage_wait(s, "Praziquantel: to add now");
   stage_wait(s, amount);
   stage_wait(s, of);
