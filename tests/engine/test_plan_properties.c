@@ -252,6 +252,7 @@ mend_bools(lzt_history *h)
   for (uint32_t i = 0; i < h->snap.n_phases; i++) {
     *(unsigned char *)&h->phases[i].reach &= 1;
     *(unsigned char *)&h->phases[i].copper_free &= 1;
+    *(unsigned char *)&h->phases[i].early &= 1;
     for (uint32_t j = 0; j < LZQ_MAX_BANDS; j++)
       *(unsigned char *)&h->phases[i].bands[j].error_inside &= 1;
   }
