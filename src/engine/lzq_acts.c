@@ -194,6 +194,8 @@ merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute
   // Whom either has met in its last phase holds both: else fish could go earlier by merging.
   const lzq_minute look_from =
       earlier(lzq_place_looks_back_to(walk, lot), lzq_place_looks_back_to(walk, other));
+  const lzq_minute due = earlier(lot->served ? LZQ_NEVER : lzq_visit_next_due(walk, lot),
+                                 other->served ? LZQ_NEVER : lzq_visit_next_due(walk, other));
   for (uint32_t p = 0; p < LZQ_MAX_PHASES; p++)
     lot->ends[p] = other->ends[p] = lzq_latest(lot->ends[p], other->ends[p]);
   if (a < b) {
@@ -217,7 +219,11 @@ merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute
   } else if (a == b) {
     lzq_visit_worsen(walk, lot, other);
   }
+  if (lzq_walk_active(other))
+    lzq_visit_owe(walk, other, due);
   other->stage.look_from = look_from;
+  if (lzq_walk_active(other))
+    lzq_visit_give_up(walk, other, at);
 }
 
 static void
@@ -265,6 +271,7 @@ course(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
                     lzq_phase_serves(lzq_walk_phase(walk, lot), &s->phases[asked]);
   // Kept credit that was earned after an end that still waits, waits with it.
   const lzq_minute firm = lzq_visit_ends(lot);
+  const lzq_minute due = keep ? lzq_visit_due(walk, lot) : LZQ_NEVER;
   stop(walk, lot, record->at);
   lzq_feeds_note(walk, lot);
   lot->has_course = true;
@@ -277,6 +284,7 @@ course(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record)
   lot->stage.protocol = record->protocol;
   lot->stage.phase = record->phase;
   lot->stage.firm = lzq_latest(lot->stage.firm, firm);
+  lzq_visit_owe(walk, lot, due);
   lzq_visit_recall(walk, lot);
   lzq_visit_open(walk, lot);
 }

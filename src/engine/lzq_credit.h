@@ -90,6 +90,17 @@
 // late_tolerance_min, phase sighting_to starts anew at t, credit 0 (before any phase ends at t, but
 // not before what had ended when the records up to ACCEPT_OPEN had acted).
 //
+// Merged lots and lateness: each part keeps its own clock, beside the merged lot's. A part whose
+// phase still owes a transfer or a dose that may be late needs it by its own start + tolerance. One
+// that has it needs the next by when its own time alone (the larger of placed_at and given_at, plus
+// min_elapsed) would have begun the next phase that owes one, plus that one's tolerance; where
+// credit, quiet, eating, a sign or an act without tolerance lies between, its clock is forgotten.
+// If the merged lot's phase owes one and has not got it (where it stands after the merge), the
+// earliest of these is the last minute for it; else for the next phase that owes one, but the
+// minute in which that begins always does. If time alone leads to that phase, and only after the
+// last minute, the lot goes back at the merge. With that transfer or dose, and with a set-back or a
+// course that keeps nothing, all clocks are forgotten.
+//
 // Split: the child gets the whole state (and, if it has served, the last stay), with record.heads
 // fish; the other lot keeps the rest. The waters that it was in count as its own for the last-in
 // rule; it can be let go from the split on. A split into a lot that is already one, or a merge
@@ -152,12 +163,23 @@ typedef enum {
   LZQ_LEFT_DEAD,     // no fish left
 } lzq_left;
 
+// The last minute at which what phase `index` of a course owes (a transfer, a dose given once) is
+// not late, if the phase began at `start`; due: a lot that merged needs it by then (LZQ_NEVER =
+// none). LZQ_NEVER = it owes nothing, or that cannot be late.
+lzq_minute lzq_owed_by(const lzq_phase *phase, uint32_t index, lzq_minute start, lzq_minute due);
+// The phase begins at `start`: *due of the phase before becomes this one's, if it owes something.
+void lzq_hand_on_due(const lzq_phase *phase, uint32_t index, lzq_minute start, lzq_minute *due,
+                     lzq_minute *next_due);
+
 // One stay of a lot in one phase.
 typedef struct {
   uint32_t protocol, phase;
-  lzq_minute start;       // minute that it belongs to first
-  lzq_minute placed_at;   // LZQ_NEVER = never stood in the place
-  lzq_minute given_at;    // first time its medicine was given (lzq_phase_gives); LZQ_NEVER = not
+  lzq_minute start;     // minute that it belongs to first
+  lzq_minute placed_at; // LZQ_NEVER = never stood in the place
+  lzq_minute given_at;  // first time its medicine was given (lzq_phase_gives); LZQ_NEVER = not
+  // Of merged lots, LZQ_NEVER = none: `due` of lzq_owed_by for this phase, and for the next that
+  // owes something.
+  lzq_minute due, next_due;
   lzq_minute end;         // LZQ_NEVER = still in it
   lzq_minute credit_from; // first credited minute since the last restart, LZQ_NEVER = none
   int64_t credit_min;     // at its end, or at `until`

@@ -213,6 +213,7 @@ phase_begin(lzq_walker *walker, const lzq_work *work, const lzq_phase *phase, lz
   walker->credit_min = walker->run_min = 0;
   walker->eaten = 0;
   walker->given_at = LZQ_NEVER;
+  lzq_hand_on_due(phase, walker->phase, t, &walker->due, &walker->next_due);
   walker->origin = walker->system;
   walker->placed_at = lzq_place_holds(work, phase, walker->system, walker->origin) ? t : LZQ_NEVER;
   walker->stood_at = walker->placed_at;
@@ -233,6 +234,8 @@ walker_now(const lzq_work *work, uint32_t lot, const lzq_visit *visit)
                        .stood_at = visit->placed_at,
                        .last_sighting = credit->last_sighting,
                        .given_at = visit->given_at,
+                       .due = visit->due,
+                       .next_due = visit->next_due,
                        .eaten = work->eaten[lot],
                        .credit_min = credit->credit_min + credit->accepted_min,
                        .run_min = credit->run_min,

@@ -40,15 +40,6 @@ is_once(const lzq_phase *phase)
   return phase && phase->kind == LZQ_PHASE_MEDICATE && lzq_phase_gives(phase);
 }
 
-// Later than that the lot goes back (lzq_credit.h, late dose).
-static lzq_minute
-last_of(const lzq_phase *phase, uint32_t index, lzq_minute start)
-{
-  return phase->late_tolerance_min <= 0 || phase->sighting_to >= index || start == LZQ_NEVER
-             ? LZQ_NEVER
-             : lzq_later(start, phase->late_tolerance_min);
-}
-
 static void
 asks_of_lot(const lzq_work *work, uint32_t lot, asks *all)
 {
@@ -61,24 +52,28 @@ asks_of_lot(const lzq_work *work, uint32_t lot, asks *all)
   if (is_once(phase) && visit->given_at == LZQ_NEVER && lzq_lot_asks(work, lot) == credit->phase)
     add(all, work, phase,
         (ask){.at = lzq_given_next(work, &work->waters[credit->system], phase, work->now),
-              .last = last_of(phase, credit->phase, visit->start),
+              .last = lzq_owed_by(phase, credit->phase, visit->start, visit->due),
               .system = credit->system,
               .lot = lot,
               .now = true});
   const lzq_lot_plan *plan = &work->lots[lot];
   lzq_minute start = LZQ_NEVER; // of the segment's phase, its way there included
+  lzq_minute due = LZQ_NEVER, next_due = visit->next_due;
   for (uint32_t i = 0; i < plan->n_segments; i++) {
     const lzq_segment *segment = &plan->segments[i];
-    if (i == 0 || segment[-1].phase != segment->phase)
-      start = segment->start;
     const lzq_phase *ahead = lzq_phase_of(work, segment->protocol, segment->phase);
+    if (i == 0 || segment[-1].phase != segment->phase) {
+      start = segment->start;
+      if (!segment->past && segment->phase > credit->phase)
+        lzq_hand_on_due(ahead, segment->phase, start, &due, &next_due);
+    }
     if (segment->past || segment->phase <= credit->phase || segment->start == LZQ_NEVER ||
         segment->because.code == LZQ_BECAUSE_PLACE || !is_once(ahead) ||
         segment->system >= work->snap->n_systems)
       continue; // a segment until it stands in its place is not yet the phase's
     add(all, work, ahead,
         (ask){.at = lzq_given_next(work, &work->waters[segment->system], ahead, segment->start),
-              .last = last_of(ahead, segment->phase, start),
+              .last = lzq_owed_by(ahead, segment->phase, start, due),
               .system = segment->system,
               .lot = lot});
   }

@@ -118,10 +118,9 @@ tank_of(const lzq_work *work, uint32_t system)
 lzq_minute
 lzq_transfer_last(const lzq_walker *walker, const lzq_phase *phase)
 {
-  return phase->place == LZQ_PLACE_STAY || phase->late_tolerance_min <= 0 ||
-                 phase->sighting_to >= walker->phase
+  return phase->place == LZQ_PLACE_STAY
              ? LZQ_NEVER
-             : lzq_later(walker->start, phase->late_tolerance_min);
+             : lzq_owed_by(phase, walker->phase, walker->start, walker->due);
 }
 
 // Of the next clean tank: one that was used is disinfected first, one that cannot be ready in time

@@ -75,9 +75,10 @@ typedef struct {
   uint32_t lot, system, tank, protocol, phase;
   lzq_minute t; // now, or the end of the phase before
   lzq_minute start, last_sighting;
-  lzq_minute placed_at; // from when it stands in the place to stay; LZQ_NEVER = it has to move
-  lzq_minute stood_at;  // when it first stood there: elapsed time counts from then
-  lzq_minute given_at;  // lzq_phase_gives: when; LZQ_NEVER = not yet
+  lzq_minute placed_at;     // from when it stands in the place to stay; LZQ_NEVER = it has to move
+  lzq_minute stood_at;      // when it first stood there: elapsed time counts from then
+  lzq_minute given_at;      // lzq_phase_gives: when; LZQ_NEVER = not yet
+  lzq_minute due, next_due; // of a lot that merged, as in lzq_visit
   int64_t credit_min, run_min;
   int32_t eaten;
   bool current;          // the phase in which the record stands

@@ -86,6 +86,8 @@ lzq_visit_begin(lzq_walk *walk, lzq_lot_walk *lot, uint32_t protocol, uint32_t p
       .credit_from = LZQ_NEVER,
       .given_at = LZQ_NEVER,
       .look_from = LZQ_NEVER,
+      .due = LZQ_NEVER,
+      .next_due = LZQ_NEVER,
       .first_lapse = LZQ_NEVER,
       .last_lapse = LZQ_NEVER,
       .firm = LZQ_LONG_AGO,
@@ -105,6 +107,8 @@ lzq_visit_close(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at, lzq_left left)
   visit->start = stage->start;
   visit->placed_at = stage->placed_at;
   visit->given_at = stage->given_at;
+  visit->due = stage->due;
+  visit->next_due = stage->next_due;
   visit->end = at;
   visit->credit_from = stage->credit_from;
   visit->credit_min = stage->credit_min;
@@ -154,9 +158,11 @@ lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
     return;
   walk->visits[lot->visit].visit.firm_at = firm;
   if (stage->phase + 1 < walk->snapshot->protocols[stage->protocol].n_phases) {
-    const lzq_minute look_from = stage->look_from;
+    const lzq_stage before = *stage;
     lzq_visit_begin(walk, lot, stage->protocol, stage->phase + 1, at);
-    stage->look_from = look_from;
+    stage->look_from = before.look_from;
+    stage->next_due = before.next_due;
+    lzq_hand_on_due(lzq_walk_phase(walk, lot), stage->phase, at, &stage->due, &stage->next_due);
     return;
   }
   lot->served = true;

@@ -94,6 +94,12 @@ given_before(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute to)
   return lzq_book_dose(walk->book, lot->system, phase->medicine, lot->cursor, to);
 }
 
+lzq_minute
+lzq_walk_given(const lzq_walk *walk, const lzq_lot_walk *lot)
+{
+  return given_before(walk, lot, lot->cursor + 1);
+}
+
 // First minute in from .. to-1 at which the phase ends, if every minute of the piece earns or none
 // does. LZQ_NEVER = in none of them.
 static lzq_minute
@@ -122,20 +128,17 @@ late_from(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute from, lzq_mi
           lzq_minute given_at)
 {
   const lzq_phase *phase = lzq_walk_phase(walk, lot);
-  if (phase->late_tolerance_min <= 0 || phase->sighting_to >= lot->stage.phase)
-    return LZQ_NEVER;
-  const lzq_minute last = lot->stage.start + phase->late_tolerance_min;
-  const bool doses = phase->kind == LZQ_PHASE_MEDICATE && lzq_phase_gives(phase);
-  if ((phase->place == LZQ_PLACE_STAY || placed_at <= last) && (!doses || given_at <= last))
+  const lzq_stage *stage = &lot->stage;
+  const lzq_minute last = lzq_owed_by(phase, stage->phase, stage->start, stage->due);
+  if (last == LZQ_NEVER || lzq_has_got(phase, placed_at, given_at, last))
     return LZQ_NEVER;
   return lzq_latest(from, last + 1);
 }
 
-static void
-set_back_late(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
+void
+lzq_walk_set_back_late(lzq_walk *walk, lzq_lot_walk *lot, uint32_t back, lzq_minute at)
 {
   const uint32_t protocol = lot->stage.protocol;
-  const uint32_t back = lzq_walk_phase(walk, lot)->sighting_to;
   lzq_visit_close(walk, lot, at, LZQ_LEFT_LATE);
   lzq_visit_begin(walk, lot, protocol, back, at);
 }
@@ -229,7 +232,7 @@ lzq_walk_to(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to)
     if (late < stop && late <= end) {
       count_piece(walk, lot, late, &answer);
       take_given(lot, given_at, late);
-      set_back_late(walk, lot, late);
+      lzq_walk_set_back_late(walk, lot, phase->sighting_to, late);
       continue;
     }
     count_piece(walk, lot, end < stop ? end : stop, &answer);
@@ -250,7 +253,7 @@ lzq_walk_settle(lzq_walk *walk, lzq_lot_walk *lot, bool whole)
     const lzq_minute placed_at = lzq_walk_placed(walk, lot);
     const lzq_minute given_at = given_before(walk, lot, t + 1);
     if (whole && late_from(walk, lot, t, placed_at, given_at) == t) {
-      set_back_late(walk, lot, t);
+      lzq_walk_set_back_late(walk, lot, lzq_walk_phase(walk, lot)->sighting_to, t);
       continue;
     }
     const lzq_answer answer = lzq_walk_answer(walk, lot, t);

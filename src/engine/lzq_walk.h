@@ -54,6 +54,9 @@ typedef struct {
   uint32_t began_in; // water in which it stood when the phase began
   lzq_minute start, placed_at, credit_from, given_at;
   lzq_minute look_from; // brought by merges, until a set-back: see lzq_place_looks_back_to
+  // Clocks of lots that merged, LZQ_NEVER = none: by when what the phase owes must be there at the
+  // latest (lzq_owed_by), and the same of the next phase that owes something.
+  lzq_minute due, next_due;
   int64_t credit_min, open_min, accepted_min, run_min;
   lzq_minute first_lapse, last_lapse;
   uint32_t lapses;
@@ -174,6 +177,10 @@ void lzq_walk_to(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to);
 void lzq_walk_settle(lzq_walk *walk, lzq_lot_walk *lot, bool whole);
 // When it first stood in its place, if that was at or before the cursor.
 lzq_minute lzq_walk_placed(const lzq_walk *walk, const lzq_lot_walk *lot);
+// When its phase's medicine was first given, if that was at or before the cursor.
+lzq_minute lzq_walk_given(const lzq_walk *walk, const lzq_lot_walk *lot);
+// A transfer or dose is too late: phase `back` of the course begins anew at minute `at`.
+void lzq_walk_set_back_late(lzq_walk *walk, lzq_lot_walk *lot, uint32_t back, lzq_minute at);
 // The answer for minute t, at or after the cursor.
 lzq_answer lzq_walk_answer(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute t);
 
@@ -197,6 +204,18 @@ void lzq_visit_bath(const lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *r
 void lzq_visit_share_bath(lzq_lot_walk *lot, lzq_lot_walk *part, int32_t heads);
 // Both in one phase: `other` gets the worse of each.
 void lzq_visit_worsen(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other);
+// Whether what the phase owes, a transfer and a dose, was there at `by`.
+bool lzq_has_got(const lzq_phase *phase, lzq_minute placed_at, lzq_minute given_at, lzq_minute by);
+// By when the lot needs its next transfer or dose that may be late, as far as its own clock alone
+// tells; LZQ_NEVER = never, or that cannot be told before other conditions have ended a phase.
+lzq_minute lzq_visit_next_due(const lzq_walk *walk, const lzq_lot_walk *lot);
+// What the clocks of lots that it is merged of say, and have not got.
+lzq_minute lzq_visit_due(const lzq_walk *walk, const lzq_lot_walk *lot);
+// `lot` is merged of fish the first of which need the next of these by `due`.
+void lzq_visit_owe(const lzq_walk *walk, lzq_lot_walk *lot, lzq_minute due);
+// If nothing but time leads to the next phase that owes one, and that begins later than it is due,
+// the lot goes back now.
+void lzq_visit_give_up(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);
 void lzq_visit_sign(lzq_walk *walk, lzq_lot_walk *lot, const lzq_record *record);
 // Days of eating and signs since the stage's start, for the phase that it is in.
 void lzq_visit_recall(const lzq_walk *walk, lzq_lot_walk *lot);

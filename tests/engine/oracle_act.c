@@ -38,6 +38,7 @@ set_back(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
   lzt_lot_leave(lot, LZQ_LEFT_SIGHTING, t);
   lot->last_sighting = t;
   lot->look_from = LZQ_NEVER;
+  lot->n_clocks = 0;
   lzt_lot_begin(lot, replay->snap->phases[protocol->first_phase + phase].sighting_to, t);
 }
 
@@ -196,6 +197,8 @@ act_merge(lzt_replay *replay, lzt_lot *lot, lzt_lot *other, lzq_minute t)
     for (uint32_t p = 0; p < LZT_MAX_PHASES; p++)
       other->end_firm[p] = LARGER(other->end_firm[p], lot->end_firm[p]);
     other->look_from = SMALLER(looks_from(replay, other), looks_from(replay, lot));
+    lzt_clocks_join(replay, other, other, t);
+    lzt_clocks_join(replay, other, lot, t);
     if (lot->phase < other->phase) {
       lzt_lot_leave(other, LZQ_LEFT_STOPPED, t);
       lzt_lot_begin(other, lot->phase, t);
@@ -209,6 +212,14 @@ act_merge(lzt_replay *replay, lzt_lot *lot, lzt_lot *other, lzq_minute t)
       other->served_at = LARGER(other->served_at, lot->served_at);
       other->last_phase_from = SMALLER(other->last_phase_from, lot->last_phase_from);
     }
+    lzt_clocks_wait(replay, other, t);
+  }
+  uint32_t back;
+  if (lot->has_course && lzt_clocks_hopeless(replay, other, t, &back)) {
+    lzt_lot_leave(other, LZQ_LEFT_LATE, t);
+    other->look_from = LZQ_NEVER;
+    other->n_clocks = 0;
+    lzt_lot_begin(other, back, t);
   }
   other->last_sighting = LARGER(other->last_sighting, lot->last_sighting);
   for (uint32_t i = 0; i < replay->snap->n_lots; i++) {
@@ -229,6 +240,8 @@ act_course(lzt_replay *replay, lzt_lot *lot, const lzq_record *r)
   bool keep = r->keep && lzt_stay_now(lot) &&
               lzt_may_keep(lzt_phase_of(replay, lot),
                            &snap->phases[snap->protocols[r->protocol].first_phase + r->phase]);
+  if (keep)
+    lzt_clocks_settle(replay, lot, r->at);
   lzt_stay before = keep ? *lzt_stay_now(lot) : (lzt_stay){0};
   // Credit that is kept waits for the ends that it was earned after.
   for (uint32_t p = 0; keep && p < lot->phase; p++)
@@ -238,8 +251,10 @@ act_course(lzt_replay *replay, lzt_lot *lot, const lzq_record *r)
   lzt_lot_leave(lot, LZQ_LEFT_STOPPED, r->at);
   lot->has_course = true;
   lot->protocol = r->protocol;
-  if (!keep)
+  if (!keep) {
     lot->look_from = LZQ_NEVER;
+    lot->n_clocks = 0;
+  }
   lzt_lot_begin(lot, r->phase, r->at);
   if (keep) {
     lzt_stay *now = lzt_stay_now(lot);
@@ -247,6 +262,7 @@ act_course(lzt_replay *replay, lzt_lot *lot, const lzq_record *r)
     *now = before;
     now->v.protocol = r->protocol;
     now->v.phase = r->phase;
+    lzt_clocks_wait(replay, lot, r->at);
   }
 }
 

@@ -31,6 +31,14 @@ typedef struct {
   bool lapsed;         // in this run
 } lzt_stay;
 
+// Of fish that merged into a lot: their own course, as far as time and acts alone move it on.
+typedef struct {
+  uint32_t protocol, phase;
+  lzq_minute start, placed_at, given_at; // of that phase
+} lzt_clock;
+
+#define LZT_MAX_CLOCKS 32
+
 typedef struct {
   uint32_t index;
   bool here; // received or split off
@@ -43,6 +51,9 @@ typedef struct {
   lzq_minute look_from;       // brought by merges: who shared its water from then on will count too
   bool held_at_release;       // under the last-in rule, in the minute in which it was released
   lzq_minute end_firm[LZT_MAX_PHASES]; // when the last end of each phase becomes firm
+  lzt_clock clocks[LZT_MAX_CLOCKS];
+  size_t n_clocks;
+  bool clocks_wait; // the next transfer or dose that this phase owes is what the clocks wait for
   lzt_stay *stays;
   size_t n_stays, room_stays;
   lzt_meal *meals;
@@ -77,6 +88,28 @@ typedef struct {
   lzq_minute confirmed;
 } lzt_verdict;
 lzt_verdict lzt_lot_judge(lzt_replay *replay, lzt_lot *lot, lzq_minute t);
+
+// --- oracle_clock.c: lots that merged, and what may be late for one of them
+// Whether a phase of that index asks for a transfer or a dose that may be late.
+bool lzt_owes(const lzq_phase *phase, uint32_t index);
+// The lot's phase owes it and the lot has it by minute t, as it stands.
+bool lzt_has_owed(const lzt_replay *replay, lzt_lot *lot, lzq_minute t);
+// The lot's own course becomes one of the clocks of `other`, with the lot's own clocks.
+void lzt_clocks_join(const lzt_replay *replay, lzt_lot *other, lzt_lot *lot, lzq_minute t);
+// The phase is another one, or it is another's: do the clocks wait for what it owes?
+void lzt_clocks_wait(const lzt_replay *replay, lzt_lot *lot, lzq_minute t);
+// What the phase owes may have come.
+void lzt_clocks_settle(const lzt_replay *replay, lzt_lot *lot, lzq_minute t);
+// Whether the lot cannot be at its next transfer or dose before a clock runs out; *back: where it
+// goes.
+bool lzt_clocks_hopeless(const lzt_replay *replay, lzt_lot *lot, lzq_minute t, uint32_t *back);
+// Minute t has come for every clock. Whether one of them is too late in the phase that the lot is
+// in.
+bool lzt_clocks_late(const lzt_replay *replay, lzt_lot *lot, lzq_minute t);
+
+// Where the lot stands now would be the phase's place; the water was dosed with its medicine at t.
+bool lzt_in_place(const lzt_replay *replay, lzt_lot *lot);
+bool lzt_dosed_at(const lzt_replay *replay, const lzt_lot *lot, lzq_minute t);
 
 // Records and phase ends.
 void lzt_lot_begin(lzt_lot *lot, uint32_t phase, lzq_minute t);

@@ -11,8 +11,8 @@ lzt_phase_of(const lzt_replay *replay, const lzt_lot *lot)
   return &replay->snap->phases[replay->snap->protocols[lot->protocol].first_phase + lot->phase];
 }
 
-static bool
-in_place(const lzt_replay *replay, lzt_lot *lot)
+bool
+lzt_in_place(const lzt_replay *replay, lzt_lot *lot)
 {
   const lzq_phase *phase = lzt_phase_of(replay, lot);
   if (lot->system == LZQ_NONE)
@@ -42,7 +42,7 @@ lzt_lot_judge(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
 {
   lzt_verdict verdict = {LZQ_WHY_NONE, 0, LZQ_LONG_AGO};
   const lzq_phase *phase = lzt_phase_of(replay, lot);
-  if (!in_place(replay, lot))
+  if (!lzt_in_place(replay, lot))
     return (lzt_verdict){LZQ_WHY_PLACE, 0, LZQ_NEVER};
   for (uint32_t b = 0; b < phase->n_bands; b++) {
     uint32_t index = (uint32_t)(phase - replay->snap->phases);
@@ -133,8 +133,8 @@ lzt_waits_for_medicine(const lzq_phase *phase)
   return true;
 }
 
-static bool
-dosed_at(const lzt_replay *replay, const lzt_lot *lot, lzq_minute t)
+bool
+lzt_dosed_at(const lzt_replay *replay, const lzt_lot *lot, lzq_minute t)
 {
   const lzq_phase *phase = lzt_phase_of(replay, lot);
   for (size_t i = 0; i < replay->known.n; i++) {
@@ -151,7 +151,7 @@ lzt_note_dose(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
 {
   lzt_stay *stay = lzt_stay_now(lot);
   if (stay && stay->v.given_at == LZQ_NEVER && lzt_waits_for_medicine(lzt_phase_of(replay, lot)) &&
-      dosed_at(replay, lot, t))
+      lzt_dosed_at(replay, lot, t))
     stay->v.given_at = t;
 }
 
@@ -164,7 +164,7 @@ phase_done(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all, lzq_minute 
   const lzq_phase *phase = lzt_phase_of(replay, lot);
   lzq_minute quiet_from = lot->last_sighting > stay->v.start ? lot->last_sighting : stay->v.start;
   lzq_minute placed_at = stay->v.placed_at;
-  if (placed_at == LZQ_NEVER && in_place(replay, lot))
+  if (placed_at == LZQ_NEVER && lzt_in_place(replay, lot))
     placed_at = phase->place == LZQ_PLACE_STAY ? stay->v.start : t;
   if (all)
     stay->v.placed_at = placed_at;
@@ -199,15 +199,10 @@ phase_done(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all, lzq_minute 
   return true;
 }
 
-// A transfer that had not happened when its tolerance ran out sends the lot back.
 static bool
-sent_back_late(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
+too_late(const lzt_stay *stay, const lzq_phase *phase, uint32_t index, lzq_minute t)
 {
-  lzt_stay *stay = lzt_stay_now(lot);
-  const lzq_phase *phase = lzt_phase_of(replay, lot);
-  if (stay->v.placed_at == LZQ_NEVER && in_place(replay, lot))
-    stay->v.placed_at = phase->place == LZQ_PLACE_STAY ? stay->v.start : t;
-  if (phase->late_tolerance_min <= 0 || phase->sighting_to == lot->phase ||
+  if (phase->late_tolerance_min <= 0 || phase->sighting_to == index ||
       t - stay->v.start <= phase->late_tolerance_min)
     return false;
   bool moved = stay->v.placed_at != LZQ_NEVER &&
@@ -218,10 +213,22 @@ sent_back_late(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
     moved = true;
   if (phase->kind != LZQ_PHASE_MEDICATE || !lzt_waits_for_medicine(phase))
     given = true;
-  if (moved && given)
+  return !moved || !given;
+}
+
+// A transfer that had not happened when its tolerance ran out sends the lot back.
+static bool
+sent_back_late(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
+{
+  lzt_stay *stay = lzt_stay_now(lot);
+  const lzq_phase *phase = lzt_phase_of(replay, lot);
+  if (stay->v.placed_at == LZQ_NEVER && lzt_in_place(replay, lot))
+    stay->v.placed_at = phase->place == LZQ_PLACE_STAY ? stay->v.start : t;
+  if (!too_late(stay, phase, lot->phase, t) && !lzt_clocks_late(replay, lot, t))
     return false;
   lzt_lot_leave(lot, LZQ_LEFT_LATE, t);
   lot->look_from = LZQ_NEVER;
+  lot->n_clocks = 0;
   lzt_lot_begin(lot, phase->sighting_to, t);
   return true;
 }
@@ -233,8 +240,12 @@ lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all)
   while (lzt_stay_now(lot)) {
     if (all && sent_back_late(replay, lot, t))
       continue;
+    if (all)
+      lzt_clocks_settle(replay, lot, t);
     if (!phase_done(replay, lot, t, all, &firm))
       return;
+    if (lot->clocks_wait)
+      lot->n_clocks = 0; // it has what it owed
     lzt_stay *stay = lzt_stay_now(lot);
     uint32_t phase = lot->phase;
     stay->v.firm_at = firm > t ? firm : t;
@@ -245,6 +256,7 @@ lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all)
     lzt_lot_leave(lot, LZQ_LEFT_ENDED, t);
     if (phase + 1 < replay->snap->protocols[lot->protocol].n_phases) {
       lzt_lot_begin(lot, phase + 1, t);
+      lot->clocks_wait = lzt_owes(lzt_phase_of(replay, lot), lot->phase);
     } else {
       lot->phase = phase + 1;
       lot->served = true;

@@ -208,10 +208,8 @@ draw_course(scene *s, uint32_t lot)
   lzq_record *r = add(s, LZQ_REC_COURSE);
   r->lot = lot;
   r->protocol = pick(s, s->h->snap.n_protocols);
-  if (r->protocol == 1 && lzt_prng_chance(s->p, 0.3)) // of the same place in the order
-    r->keep = true;
   r->phase = lzt_prng_chance(s->p, 0.2) ? pick(s, s->h->protocols[r->protocol].n_phases) : 0;
-  r->keep = lzt_prng_chance(s->p, 0.4);
+  r->keep = lzt_prng_chance(s->p, r->protocol == 1 ? 0.6 : 0.4);
 }
 
 static uint32_t
@@ -272,12 +270,25 @@ draw_merge(scene *s, uint32_t lot)
   r->other = other;
 }
 
+// Whether lots that merge may bring clocks of their own: something may be late.
+static bool
+is_series(const scene *s)
+{
+  const lzq_protocol *first = &s->h->protocols[0];
+  for (uint32_t k = 1; k < first->n_phases; k++)
+    if (s->h->phases[k].late_tolerance_min > 0)
+      return true;
+  return false;
+}
+
 // An act that changes which fish is where or under what.
 static void
 draw_great_act(scene *s, uint32_t lot)
 {
   double luck = lzt_prng_real(s->p, 0, 1);
-  if (luck < 0.45) {
+  if (is_series(s) && lzt_prng_chance(s->p, 0.3)) {
+    draw_merge(s, lot);
+  } else if (luck < 0.45) {
     lzq_record *r = add(s, LZQ_REC_MOVE);
     r->lot = lot;
     r->tank = s->at[lot] = pick(s, s->h->snap.n_tanks);

@@ -161,9 +161,28 @@ draw_version(lzt_prng *p, lzt_history *h)
   edit_phase(p, &h->phases[first->n_phases + lzt_prng_range(p, 0, first->n_phases - 1)]);
 }
 
+// As transfers and repeated doses are: nothing but time and acts that may be late.
+static void
+make_series(lzt_prng *p, lzq_phase *phase, uint32_t index)
+{
+  const bool dose = lzt_prng_chance(p, 0.5);
+  phase->kind = dose ? LZQ_PHASE_MEDICATE : LZQ_PHASE_HOLD;
+  phase->place = dose ? LZQ_PLACE_STAY : LZQ_PLACE_NEXT_CLEAN;
+  phase->medicine = LZQ_PRAZIQUANTEL;
+  phase->dose_level = 2;
+  phase->n_bands = 0;
+  phase->reach = false;
+  phase->min_elapsed_min = (int32_t)lzt_prng_range(p, 60, 700);
+  phase->min_credit_min = phase->quiet_min = phase->eating_days = 0;
+  phase->sign = LZQ_SIGN_NOBODY;
+  phase->sighting_to = index ? index - 1 : 0;
+  phase->late_tolerance_min = (int32_t)sometimes(p, 0.85, 20, 700);
+}
+
 static void
 draw_protocols(lzt_prng *p, lzt_history *h)
 {
+  const bool series = lzt_prng_chance(p, 0.15);
   h->snap.n_protocols = (uint32_t)lzt_prng_range(p, 1, 2);
   for (uint32_t i = 0; i < h->snap.n_protocols; i++) {
     if (i == 1 && lzt_prng_chance(p, 0.5)) {
@@ -172,8 +191,12 @@ draw_protocols(lzt_prng *p, lzt_history *h)
     }
     uint32_t n = (uint32_t)lzt_prng_range(p, 1, 4);
     h->protocols[i] = (lzq_protocol){h->snap.n_phases, n, 0, i + 1};
-    for (uint32_t k = 0; k < n; k++)
-      h->phases[h->snap.n_phases++] = draw_phase(p, k);
+    for (uint32_t k = 0; k < n; k++) {
+      lzq_phase *phase = &h->phases[h->snap.n_phases++];
+      *phase = draw_phase(p, k);
+      if (series && lzt_prng_chance(p, 0.9))
+        make_series(p, phase, k);
+    }
   }
 }
 
