@@ -126,6 +126,7 @@ copy_course(lzq_walk *walk, const lzq_lot_walk *from, lzq_lot_walk *to)
   to->last_phase_start = from->last_phase_start;
   to->earlier = from->earlier;
   to->last_sighting = from->last_sighting;
+  to->last_given = from->last_given;
   to->stage = from->stage;
   to->meals = from->meals;
   to->signs = from->signs;
@@ -185,6 +186,14 @@ split(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *part, const lzq_record *r
   lzq_place_heads(walk, lot, (int64_t)lot->heads - record->heads, at);
 }
 
+// Its last dose or bath that was given once.
+static lzq_minute
+last_given(const lzq_lot_walk *lot)
+{
+  const lzq_minute now = lot->stage.given_at;
+  return now == LZQ_NEVER ? lot->last_given : lzq_latest(lot->last_given, now);
+}
+
 // The worse of both courses.
 static void
 merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute at)
@@ -194,6 +203,7 @@ merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute
   // Whom either has met in its last phase holds both: else fish could go earlier by merging.
   const lzq_minute look_from =
       earlier(lzq_place_looks_back_to(walk, lot), lzq_place_looks_back_to(walk, other));
+  const lzq_minute given = lzq_latest(last_given(lot), last_given(other));
   const lzq_minute due = earlier(lot->served ? LZQ_NEVER : lzq_visit_next_due(walk, lot),
                                  other->served ? LZQ_NEVER : lzq_visit_next_due(walk, other));
   for (uint32_t p = 0; p < LZQ_MAX_PHASES; p++)
@@ -219,6 +229,7 @@ merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute
   } else if (a == b) {
     lzq_visit_worsen(walk, lot, other);
   }
+  other->last_given = given;
   if (lzq_walk_active(other))
     lzq_visit_owe(walk, other, due);
   other->stage.look_from = look_from;

@@ -27,6 +27,7 @@ start_walk(lzq_walk *walk)
         .received_at = LZQ_NEVER,
         .released_at = LZQ_NEVER,
         .last_sighting = LZQ_LONG_AGO,
+        .last_given = LZQ_LONG_AGO,
         .listed_at = LZQ_LONG_AGO,
         .served_at = LZQ_NEVER,
         .served_firm = LZQ_NEVER,

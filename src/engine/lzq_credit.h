@@ -80,6 +80,11 @@
 // Late dose: the same if a phase of kind MEDICATE that gives its medicine once (lzq_phase_gives)
 // has it not by start + late_tolerance_min; the phase may also ask for no other place.
 //
+// Early dose: such a phase that begins at t because the one before it ended has its dose already if
+// the water in which the lot stands, and stood then, was dosed in t - lzq_early_min .. t - 1, later
+// than any dose or bath that an earlier phase of the lot (or of lots that merged into it) had: the
+// first such minute is given_at. Its time still counts from t.
+//
 // Bath: a phase of kind BATH has its medicine at the record by which baths that count
 // (lzq_bath_counts) have reached as many fish as the lot has then. Of a lot that is split each part
 // has as many of them as it must have; lots that merge add them up.
@@ -167,6 +172,9 @@ typedef enum {
 // not late, if the phase began at `start`; due: a lot that merged needs it by then (LZQ_NEVER =
 // none). LZQ_NEVER = it owes nothing, or that cannot be late.
 lzq_minute lzq_owed_by(const lzq_phase *phase, uint32_t index, lzq_minute start, lzq_minute due);
+// How early a dose that is given once may come: a tenth of the time for which it acts, as for baths
+// (house rule, no source).
+int32_t lzq_early_min(const lzq_phase *phase);
 // The phase begins at `start`: *due of the phase before becomes this one's, if it owes something.
 void lzq_hand_on_due(const lzq_phase *phase, uint32_t index, lzq_minute start, lzq_minute *due,
                      lzq_minute *next_due);

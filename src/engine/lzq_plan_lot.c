@@ -212,7 +212,7 @@ phase_begin(lzq_walker *walker, const lzq_work *work, const lzq_phase *phase, lz
   walker->t = walker->start = t;
   walker->credit_min = walker->run_min = 0;
   walker->eaten = 0;
-  walker->given_at = LZQ_NEVER;
+  walker->given_at = lzq_given_early(work, walker->lot, walker->system, phase, t);
   lzq_hand_on_due(phase, walker->phase, t, &walker->due, &walker->next_due);
   walker->origin = walker->system;
   walker->placed_at = lzq_place_holds(work, phase, walker->system, walker->origin) ? t : LZQ_NEVER;

@@ -69,7 +69,8 @@ asks_of_lot(const lzq_work *work, uint32_t lot, asks *all)
     }
     if (segment->past || segment->phase <= credit->phase || segment->start == LZQ_NEVER ||
         segment->because.code == LZQ_BECAUSE_PLACE || !is_once(ahead) ||
-        segment->system >= work->snap->n_systems)
+        segment->system >= work->snap->n_systems ||
+        lzq_given_early(work, lot, segment->system, ahead, start) != LZQ_NEVER)
       continue; // a segment until it stands in its place is not yet the phase's
     add(all, work, ahead,
         (ask){.at = lzq_given_next(work, &work->waters[segment->system], ahead, segment->start),

@@ -146,6 +146,24 @@ eats_from(const lzq_work *work, const lzq_walker *walker, lzq_minute t)
 }
 
 lzq_minute
+lzq_given_early(const lzq_work *work, uint32_t lot, uint32_t system, const lzq_phase *phase,
+                lzq_minute start)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  if (phase->kind != LZQ_PHASE_MEDICATE || !lzq_phase_gives(phase) || credit->system != system ||
+      credit->n_stays == 0 || start == LZQ_NEVER)
+    return LZQ_NEVER;
+  const lzq_minute at = work->waters[system].dose_at[phase->medicine];
+  if (at == LZQ_LONG_AGO || at >= start || at < start - lzq_early_min(phase) ||
+      at < credit->stays[credit->n_stays - 1].from)
+    return LZQ_NEVER;
+  for (uint32_t i = 0; i < credit->n_visits; i++)
+    if (credit->visits[i].given_at != LZQ_NEVER && credit->visits[i].given_at >= at)
+      return LZQ_NEVER;
+  return at;
+}
+
+lzq_minute
 lzq_given_next(const lzq_work *work, const lzq_water_state *water, const lzq_phase *phase,
                lzq_minute t)
 {

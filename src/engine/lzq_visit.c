@@ -107,6 +107,8 @@ lzq_visit_close(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at, lzq_left left)
   visit->start = stage->start;
   visit->placed_at = stage->placed_at;
   visit->given_at = stage->given_at;
+  if (stage->given_at != LZQ_NEVER)
+    lot->last_given = lzq_latest(lot->last_given, stage->given_at);
   visit->due = stage->due;
   visit->next_due = stage->next_due;
   visit->end = at;
@@ -145,6 +147,18 @@ add_reach_minute(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
     lot->stage.firm = lzq_latest(lot->stage.firm, lzq_sweep_next(lot->sweeps[b], at));
 }
 
+// The phase that begins at `at` may have its dose already.
+static lzq_minute
+given_early(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute at)
+{
+  const lzq_phase *phase = lzq_walk_phase(walk, lot);
+  if (phase->kind != LZQ_PHASE_MEDICATE || !lzq_phase_gives(phase) || !lzq_walk_present(lot))
+    return LZQ_NEVER;
+  const lzq_minute from = lzq_latest(at - lzq_early_min(phase), lot->stay_from);
+  return lzq_book_dose(walk->book, lot->system, phase->medicine,
+                       lzq_latest(from, lot->last_given + 1), at);
+}
+
 void
 lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
 {
@@ -161,6 +175,7 @@ lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
     const lzq_stage before = *stage;
     lzq_visit_begin(walk, lot, stage->protocol, stage->phase + 1, at);
     stage->look_from = before.look_from;
+    stage->given_at = given_early(walk, lot, at);
     stage->next_due = before.next_due;
     lzq_hand_on_due(lzq_walk_phase(walk, lot), stage->phase, at, &stage->due, &stage->next_due);
     return;

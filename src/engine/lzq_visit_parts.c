@@ -60,6 +60,12 @@ lzq_has_got(const lzq_phase *phase, lzq_minute placed_at, lzq_minute given_at, l
          (!waits_for_dose(phase) || given_at <= by);
 }
 
+int32_t
+lzq_early_min(const lzq_phase *phase)
+{
+  return phase->min_elapsed_min / 10;
+}
+
 lzq_minute
 lzq_owed_by(const lzq_phase *phase, uint32_t index, lzq_minute start, lzq_minute due)
 {

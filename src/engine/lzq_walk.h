@@ -75,7 +75,8 @@ typedef struct {
   uint32_t system, tank; // LZQ_NONE = nowhere
   int32_t heads;
   lzq_minute received_at, released_at, last_sighting;
-  lzq_minute listed_at; // last sighting that met it without a course
+  lzq_minute listed_at;  // last sighting that met it without a course
+  lzq_minute last_given; // of its stays that are over, and of lots that merged in; LZQ_LONG_AGO
   lzq_minute served_at, served_firm, last_phase_start;
   const lzq_earlier *earlier; // beginnings of last phases that merged lots brought, newest first
   lzq_stage stage;

@@ -140,6 +140,8 @@ start_lots(lzt_replay *replay, size_t minutes)
                      .served_at = LZQ_NEVER,
                      .last_sighting = LZQ_LONG_AGO,
                      .look_from = LZQ_NEVER,
+                     .entered_at = LZQ_LONG_AGO,
+                     .merged_given = LZQ_LONG_AGO,
                      .free_from = LZQ_NEVER,
                      .held_by = LZQ_NONE};
     for (int p = 0; p < LZT_MAX_PHASES; p++)

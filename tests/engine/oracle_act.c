@@ -12,10 +12,13 @@ living(lzt_replay *replay, uint32_t index)
 }
 
 static void
-stand_in(lzt_replay *replay, lzt_lot *lot, uint32_t tank)
+stand_in(lzt_replay *replay, lzt_lot *lot, uint32_t tank, lzq_minute t)
 {
+  const uint32_t before = lot->system;
   lot->tank = tank;
   lot->system = tank == LZQ_NONE ? LZQ_NONE : replay->snap->tanks[tank].system;
+  if (lot->system != before)
+    lot->entered_at = t;
 }
 
 static void
@@ -103,6 +106,8 @@ act_split(lzt_replay *replay, lzt_lot *lot, const lzq_record *r)
   memcpy(child->shared, lot->shared, replay->snap->n_lots * sizeof *lot->shared);
   for (uint32_t i = 0; i < replay->snap->n_lots; i++)
     replay->lots[i].shared[child->index] = replay->lots[i].shared[lot->index];
+  child->entered_at = r->at;
+  child->merged_given = lzt_last_given(lot);
   lzq_minute served_at = child->served_at;
   if (lot->has_course && lot->n_stays) { // the visit that runs, or the one that ended last
     lzt_lot_begin(child, lot->stays[lot->n_stays - 1].v.phase, r->at);
@@ -197,6 +202,7 @@ act_merge(lzt_replay *replay, lzt_lot *lot, lzt_lot *other, lzq_minute t)
     for (uint32_t p = 0; p < LZT_MAX_PHASES; p++)
       other->end_firm[p] = LARGER(other->end_firm[p], lot->end_firm[p]);
     other->look_from = SMALLER(looks_from(replay, other), looks_from(replay, lot));
+    lzq_minute given = LARGER(lzt_last_given(other), lzt_last_given(lot));
     lzt_clocks_join(replay, other, other, t);
     lzt_clocks_join(replay, other, lot, t);
     if (lot->phase < other->phase) {
@@ -212,6 +218,7 @@ act_merge(lzt_replay *replay, lzt_lot *lot, lzt_lot *other, lzq_minute t)
       other->served_at = LARGER(other->served_at, lot->served_at);
       other->last_phase_from = SMALLER(other->last_phase_from, lot->last_phase_from);
     }
+    other->merged_given = given;
     lzt_clocks_wait(replay, other, t);
   }
   uint32_t back;
@@ -335,7 +342,7 @@ act_on_lot(lzt_replay *replay, lzt_lot *lot, const lzq_record *r, size_t index)
   case LZQ_REC_ACCEPT_OPEN: act_accept_open(replay, lot, r->at); break;
   case LZQ_REC_SPLIT: act_split(replay, lot, r); break;
   case LZQ_REC_MOVE:
-    stand_in(replay, lot, r->tank);
+    stand_in(replay, lot, r->tank, r->at);
     meet_sightings(replay, lot, index);
     break;
   case LZQ_REC_MERGE:
@@ -370,7 +377,7 @@ lzt_replay_act(lzt_replay *replay, const lzt_event *event, size_t index)
       return;
     lot->here = true;
     lot->received_at = r->at;
-    stand_in(replay, lot, r->tank);
+    stand_in(replay, lot, r->tank, r->at);
     set_heads(lot, r->heads, r->at);
   } else if (r->kind == LZQ_REC_COUNT && replay->lots[r->lot].dead && r->heads > 0) {
     lzt_lot *lot = &replay->lots[r->lot]; // found again

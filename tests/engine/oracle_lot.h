@@ -48,8 +48,10 @@ typedef struct {
   int32_t heads;
   lzq_minute received_at, released_at, served_at, last_sighting;
   lzq_minute last_phase_from; // of a lot that has served: since when who shares its water counts
-  lzq_minute look_from;       // brought by merges: who shared its water from then on will count too
-  bool held_at_release;       // under the last-in rule, in the minute in which it was released
+  lzq_minute entered_at;      // the water in which it stands
+  lzq_minute merged_given; // last dose given once to lots that merged in, or that it is a part of
+  lzq_minute look_from;    // brought by merges: who shared its water from then on will count too
+  bool held_at_release;    // under the last-in rule, in the minute in which it was released
   lzq_minute end_firm[LZT_MAX_PHASES]; // when the last end of each phase becomes firm
   lzt_clock clocks[LZT_MAX_CLOCKS];
   size_t n_clocks;
@@ -121,6 +123,8 @@ void lzt_replay_act(lzt_replay *replay, const lzt_event *event, size_t index);
 bool lzt_waits_for_medicine(const lzq_phase *phase);
 // Whether what was earned in the one phase would have been earned in the other.
 bool lzt_may_keep(const lzq_phase *before, const lzq_phase *now);
+// The last minute at which an earlier stay, or a lot that merged in, had a dose or bath.
+lzq_minute lzt_last_given(const lzt_lot *lot);
 // Writes down that the water in which the lot stands was dosed with it in minute t.
 void lzt_note_dose(lzt_replay *replay, lzt_lot *lot, lzq_minute t);
 

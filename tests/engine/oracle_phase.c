@@ -233,6 +233,28 @@ sent_back_late(lzt_replay *replay, lzt_lot *lot, lzq_minute t)
   return true;
 }
 
+lzq_minute
+lzt_last_given(const lzt_lot *lot)
+{
+  lzq_minute last = lot->merged_given;
+  for (size_t i = 0; i < lot->n_stays; i++)
+    if (lot->stays[i].v.given_at != LZQ_NEVER && lot->stays[i].v.given_at > last)
+      last = lot->stays[i].v.given_at;
+  return last;
+}
+
+// Nine tenths of the time between two doses are enough.
+static void
+take_early_dose(const lzt_replay *replay, lzt_lot *lot, lzq_minute last, lzq_minute t)
+{
+  const lzq_phase *phase = lzt_phase_of(replay, lot);
+  if (phase->kind != LZQ_PHASE_MEDICATE || !lzt_waits_for_medicine(phase))
+    return;
+  for (lzq_minute m = t - 1; m >= lot->entered_at && 10 * (t - m) <= phase->min_elapsed_min; m--)
+    if (m > last && lzt_dosed_at(replay, lot, m))
+      lzt_stay_now(lot)->v.given_at = m;
+}
+
 void
 lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all)
 {
@@ -255,7 +277,9 @@ lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all)
     lot->end_firm[phase] = stay->v.firm_at;
     lzt_lot_leave(lot, LZQ_LEFT_ENDED, t);
     if (phase + 1 < replay->snap->protocols[lot->protocol].n_phases) {
+      lzq_minute given = lzt_last_given(lot);
       lzt_lot_begin(lot, phase + 1, t);
+      take_early_dose(replay, lot, given, t);
       lot->clocks_wait = lzt_owes(lzt_phase_of(replay, lot), lot->phase);
     } else {
       lot->phase = phase + 1;

@@ -157,6 +157,16 @@ draw_change(scene *s)
   s->level[r->system][LZQ_PRAZIQUANTEL] *= 1 - share;
 }
 
+// Something may be late: lots that merge bring clocks of their own.
+static bool
+is_series(const scene *s)
+{
+  for (uint32_t k = 1; k < s->h->protocols[0].n_phases; k++)
+    if (s->h->phases[k].late_tolerance_min > 0)
+      return true;
+  return false;
+}
+
 static void
 draw_dose(scene *s)
 {
@@ -164,7 +174,7 @@ draw_dose(scene *s)
                                      LZQ_PRAZIQUANTEL};
   lzq_record *r = add(s, LZQ_REC_DOSE);
   r->system = pick(s, s->h->snap.n_systems);
-  r->analyte = (uint8_t)what[pick(s, 5)];
+  r->analyte = (uint8_t)what[is_series(s) ? 4 : pick(s, 5)];
   r->form = r->analyte == LZQ_COPPER ? (uint8_t)lzt_prng_range(s->p, 1, 3) : 0;
   double up = lzt_usual_level((lzq_analyte)r->analyte) * lzt_prng_real(s->p, 0.01, 0.4);
   if (lzt_prng_chance(s->p, 0.3)) // exactly up to the edge
@@ -268,17 +278,6 @@ draw_merge(scene *s, uint32_t lot)
   lzq_record *r = add(s, LZQ_REC_MERGE);
   r->lot = lot;
   r->other = other;
-}
-
-// Whether lots that merge may bring clocks of their own: something may be late.
-static bool
-is_series(const scene *s)
-{
-  const lzq_protocol *first = &s->h->protocols[0];
-  for (uint32_t k = 1; k < first->n_phases; k++)
-    if (s->h->phases[k].late_tolerance_min > 0)
-      return true;
-  return false;
 }
 
 // An act that changes which fish is where or under what.

@@ -219,6 +219,8 @@ map_record(const lzq_record *r, const lzt_oracle *was, const lzt_oracle *is)
     const bool acts = r->kind == LZQ_REC_RECEIVE || (here(now) && !now->dead);
     if (acts && !gone && r->tank != LZQ_NONE)
       mark(r->lot, history.tanks[r->tank].system, r->at, r->at);
+  } else if (r->kind == LZQ_REC_COUNT && before && before->dead && r->heads > 0) {
+    mark(r->lot, before->system, r->at, r->at); // found again, where it may be moved from at once
   } else if (r->kind == LZQ_REC_SPLIT) {
     if (here(&is->lots[r->other].sum) && !(was && here(&was->lots[r->other].sum)))
       follow(r->lot, r->other);
