@@ -225,12 +225,10 @@ draw_course(scene *s, uint32_t lot)
 static uint32_t
 lot_here(scene *s)
 {
-  for (int tries = 0; tries < 8; tries++) {
-    uint32_t lot = pick(s, s->h->snap.n_lots);
-    if (s->at[lot] != LZQ_NONE)
-      return lot;
-  }
-  return LZQ_NONE;
+  uint32_t lot = LZQ_NONE;
+  for (int tries = 0; tries < 8 && (lot == LZQ_NONE || s->at[lot] == LZQ_NONE); tries++)
+    lot = pick(s, s->h->snap.n_lots);
+  return s->at[lot] == LZQ_NONE ? LZQ_NONE : lot;
 }
 
 static void

@@ -214,6 +214,19 @@ START_TEST(moved_and_merged_in_one_minute)
 }
 END_TEST
 
+// The dose of a short phase is not that of the next one as well, however near it lies.
+START_TEST(a_dose_counts_once)
+{
+  three_doses();
+  station.phases[0].min_elapsed_min = HOUR;
+  begin(0, 0);
+  dose(0, 0);
+  const lzq_visit *second = stay(0, 0, 2 * HOUR);
+  ck_assert_uint_eq(second->phase, 1);
+  ck_assert_int_eq(second->given_at, LZQ_NEVER);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -228,6 +241,7 @@ main(void)
   tcase_add_test(tests, next_transfer_is_due_for_the_first);
   tcase_add_test(tests, too_far_apart_to_merge);
   tcase_add_test(tests, moved_and_merged_in_one_minute);
+  tcase_add_test(tests, a_dose_counts_once);
   suite_add_tcase(suite, tests);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_ENV);

@@ -163,6 +163,45 @@ START_TEST(a_minute_past_its_window)
 }
 END_TEST
 
+// The first dose on day 3 at 12:00; its phase ends on day 7 at 12:00.
+static const lzq_plan *
+first_at_noon(int hour, int minute, lzq_minute now)
+{
+  lot_from(3, 8);
+  dose(lzt_at(5, 3, 12, 0));
+  dose(lzt_at(5, 7, hour, minute));
+  return lzt_plan(s, now);
+}
+
+// Some hours early, in the round of the morning: a tenth of the four days is 9 h 36 min. Nobody is
+// asked for another dose, before that phase begins or after, until the third is due.
+START_TEST(some_hours_early)
+{
+  const lzq_plan *plan = first_at_noon(8, 0, lzt_at(5, 7, 9, 0));
+  ck_assert_uint_eq(n_doses(plan), 1);
+  MINUTES_EQ(lzt_task(plan, LZQ_TASK_DOSE, 0, 0)->at, lzt_at(5, 11, 16, 0));
+  plan = lzt_plan(s, lzt_at(5, 8, 9, 0));
+  ck_assert_uint_eq(plan->credit->lots[0].phase, 1);
+  MINUTES_EQ(plan->credit->lots[0].visits[1].given_at, lzt_at(5, 7, 8, 0));
+  ck_assert_uint_eq(n_doses(plan), 1);
+  MINUTES_EQ(lzt_task(plan, LZQ_TASK_DOSE, 0, 0)->at, lzt_at(5, 11, 16, 0));
+}
+END_TEST
+
+START_TEST(as_early_as_may_be)
+{
+  const lzq_plan *plan = first_at_noon(2, 24, lzt_at(5, 8, 9, 0));
+  MINUTES_EQ(plan->credit->lots[0].visits[1].given_at, lzt_at(5, 7, 2, 24));
+}
+END_TEST
+
+START_TEST(a_minute_too_early)
+{
+  const lzq_plan *plan = first_at_noon(2, 23, lzt_at(5, 8, 9, 0));
+  MINUTES_EQ(plan->credit->lots[0].visits[1].given_at, LZQ_NEVER);
+}
+END_TEST
+
 // Let go two days after the first of three doses: 4 - 2 days of its own phase are lacking.
 START_TEST(short_of_the_time_since_its_dose)
 {
@@ -254,6 +293,9 @@ main(void)
   tcase_add_test(all, one_dose_serves_all_the_lots_of_a_water);
   tcase_add_test(all, no_dose_on_top_of_another);
   tcase_add_test(all, in_its_window);
+  tcase_add_test(all, some_hours_early);
+  tcase_add_test(all, as_early_as_may_be);
+  tcase_add_test(all, a_minute_too_early);
   tcase_add_test(all, a_minute_past_its_window);
   tcase_add_test(all, short_of_the_time_since_its_dose);
   tcase_add_test(all, the_lamp_is_switched_off_first);
