@@ -175,6 +175,7 @@ sum_up(lzt_lot *lot)
       .served = lot->served,
       .released = lot->released,
       .merged = lot->merged,
+      .merged_into = lot->merged ? lot->merged_into : LZQ_NONE,
       .dead = lot->dead,
       .protocol = lot->protocol,
       .phase = lot->phase,

@@ -238,6 +238,7 @@ act_merge(lzt_replay *replay, lzt_lot *lot, lzt_lot *other, lzq_minute t)
   lzt_lot_leave(lot, LZQ_LEFT_STOPPED, t);
   lot->heads = 0;
   lot->merged = lot->gone = true;
+  lot->merged_into = other->index;
 }
 
 static void

@@ -44,7 +44,7 @@ typedef struct {
   bool here; // received or split off
   bool gone; // released, merged or dead: nothing acts on it any more
   bool has_course, served, released, merged, dead;
-  uint32_t protocol, phase, system, tank;
+  uint32_t protocol, phase, system, tank, merged_into;
   int32_t heads;
   lzq_minute received_at, released_at, served_at, last_sighting;
   lzq_minute last_phase_from; // of a lot that has served: since when who shares its water counts

@@ -94,6 +94,7 @@ compare_lot(verdict *v, const lzq_lot_credit *e, const lzt_oracle *oracle,
   SAME(released);
   SAME(released_at);
   SAME(merged);
+  SAME(merged_into);
   SAME(dead);
   compare_visits(v, e, o);
   compare_minutes(v, e, oracle, lot);

@@ -225,7 +225,7 @@ map_record(const lzq_record *r, const lzt_oracle *was, const lzt_oracle *is)
     if (here(&is->lots[r->other].sum) && !(was && here(&was->lots[r->other].sum)))
       follow(r->lot, r->other);
   } else if (r->kind == LZQ_REC_MERGE) {
-    if (is->lots[r->lot].sum.merged && !(before && before->merged))
+    if (is->lots[r->lot].sum.merged_into == r->other && !(before && before->merged))
       follow(r->lot, r->other);
   }
 }
