@@ -104,36 +104,22 @@ find_index(LzDesk *desk, const char *kind, const char *name, uint32_t *out)
 int
 lzc_plan(const char *path, int argc, char **argv)
 {
-  g_autofree char *at = NULL, *lot = NULL, *system = NULL, *format = NULL;
-  gboolean csv = FALSE;
+  g_auto(LzcReading) r = {NULL};
   int status = LZC_DONE;
-  GOptionEntry entries[] = {
-      {"at", 0, 0, G_OPTION_ARG_STRING, &at, N_("plan as of this local time (default: now)"),
-       N_("TIME")},
-      {"lot", 0, 0, G_OPTION_ARG_STRING, &lot, N_("this lot only"), N_("LOT")},
-      {"system", 0, 0, G_OPTION_ARG_STRING, &system, N_("this system only"), N_("SYSTEM")},
-      {"format", 0, 0, G_OPTION_ARG_STRING, &format, N_("text or csv"), N_("FORMAT")},
-      {NULL}};
-  if (!lzc_options("plan", "", _("Prints the plan. CSV times are UTC."), entries, &argc, &argv,
-                   &status))
+  if (!lzc_reading_begin(&r, path, "plan", "", _("Prints the plan. CSV times are UTC."),
+                         LZC_READS_LOT | LZC_READS_SYSTEM, &argc, &argv, &status))
     return status;
-  if (argc > 1)
-    return lzc_wrong(_("“%s” is not understood. Accepted: options only."), argv[1]);
-  if (!lzc_format_is_csv(format, &csv, &status))
-    return status;
-  g_autoptr(LzDesk) desk = lzc_open_reading(path, at, &status);
-  if (!desk)
-    return status;
+  LzDesk *desk = r.desk;
   LzcPlan p = {.desk = desk, .plan = lz_desk_plan(desk)};
-  if ((status = find_index(desk, "lot", lot, &p.lot)) != LZC_DONE ||
-      (status = find_index(desk, "system", system, &p.system)) != LZC_DONE)
+  if ((status = find_index(desk, "lot", r.lot, &p.lot)) != LZC_DONE ||
+      (status = find_index(desk, "system", r.system, &p.system)) != LZC_DONE)
     return status;
   if (!p.plan) {
     const char *why = lz_desk_plan_error(desk);
     fprintf(stderr, "lazaretctl: %s\n", why ? why : _("no plan could be made"));
     return LZC_REFUSED;
   }
-  if (csv)
+  if (r.csv)
     lzc_plan_csv(&p);
   else
     lzc_plan_text(&p);

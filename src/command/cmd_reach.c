@@ -36,28 +36,21 @@ put(LzDesk *desk, const LzReach *reach, gboolean csv)
 int
 lzc_reach(const char *path, int argc, char **argv)
 {
-  g_autofree char *at = NULL, *format = NULL;
-  const GOptionEntry entries[] = {
-      {"at", 0, 0, G_OPTION_ARG_STRING, &at, N_("as it stands at this local time"), N_("TIME")},
-      {"format", 0, 0, G_OPTION_ARG_STRING, &format, N_("text or csv"), N_("FORMAT")},
-      {NULL}};
-  int status;
-  gboolean csv;
-  if (!lzc_options("reach", "BATCH", _("Every lot that a batch, or one bottle, reached."), entries,
-                   &argc, &argv, &status) ||
-      !lzc_format_is_csv(format, &csv, &status))
+  g_auto(LzcReading) r = {NULL};
+  int status = LZC_DONE;
+  if (!lzc_reading_begin(&r, path, "reach", "BATCH",
+                         _("Every lot that a batch, or one bottle, reached."), LZC_READS_ALL, &argc,
+                         &argv, &status))
     return status;
   if (argc != 2)
     return lzc_wrong(_("reach: say one batch, or the number of one bottle"));
-  g_autoptr(LzDesk) desk = lzc_open_reading(path, at, &status);
-  if (!desk)
-    return status;
+  LzDesk *desk = r.desk;
   g_autoptr(GArray) all = lz_desk_reached(desk, argv[1]);
-  if (csv)
+  if (r.csv)
     lzc_csv(columns, G_N_ELEMENTS(columns));
   for (guint i = 0; i < all->len; i++)
-    put(desk, &g_array_index(all, LzReach, i), csv);
-  if (!csv && all->len == 0)
+    put(desk, &g_array_index(all, LzReach, i), r.csv);
+  if (!r.csv && all->len == 0)
     printf(_("%s reached no fish.\n"), argv[1]);
   return LZC_DONE;
 }

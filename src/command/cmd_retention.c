@@ -35,27 +35,18 @@ put(LzDesk *desk, const LzPast *past, gboolean csv)
 int
 lzc_retention(const char *path, int argc, char **argv)
 {
-  g_autofree char *at = NULL, *format = NULL;
-  const GOptionEntry entries[] = {
-      {"at", 0, 0, G_OPTION_ARG_STRING, &at, N_("as it stands at this local time"), N_("TIME")},
-      {"format", 0, 0, G_OPTION_ARG_STRING, &format, N_("text or csv"), N_("FORMAT")},
-      {NULL}};
-  int status;
-  gboolean csv;
+  g_auto(LzcReading) r = {NULL};
+  int status = LZC_DONE;
   guint old;
-  if (!lzc_options("retention", "", _("What is past the years for which it must be kept."), entries,
-                   &argc, &argv, &status) ||
-      !lzc_format_is_csv(format, &csv, &status))
+  if (!lzc_reading_begin(&r, path, "retention", "",
+                         _("What is past the years for which it must be kept."), LZC_READS_ALL,
+                         &argc, &argv, &status))
     return status;
-  if (argc > 1)
-    return lzc_wrong(_("“%s” is not understood. Accepted: options only."), argv[1]);
-  g_autoptr(LzDesk) desk = lzc_open_reading(path, at, &status);
-  if (!desk)
-    return status;
+  LzDesk *desk = r.desk;
   g_autoptr(GArray) past = lz_retention_past(desk, &old);
   g_autofree char *limit = lz_format_stamp(lz_desk_zone(desk), lz_retention_limit(desk));
   int years = lz_retention_years(desk);
-  if (csv)
+  if (r.csv)
     lzc_csv(columns, G_N_ELEMENTS(columns));
   else
     printf(ngettext("Kept for %1$d year, so from %2$.10s on. %3$u of the ledger's entries are "
@@ -65,8 +56,8 @@ lzc_retention(const char *path, int argc, char **argv)
                     (gulong)years),
            years, limit, old);
   for (guint i = 0; i < past->len; i++)
-    put(desk, &g_array_index(past, LzPast, i), csv);
-  if (!csv && !past->len)
+    put(desk, &g_array_index(past, LzPast, i), r.csv);
+  if (!r.csv && !past->len)
     printf("%s\n", _("No lot and no name is past that."));
   return LZC_DONE;
 }

@@ -323,26 +323,14 @@ put_system(LzDesk *desk, const lzq_plan *at_once, LzSystemRow *row, gboolean csv
 int
 lzc_water(const char *path, int argc, char **argv)
 {
-  g_autofree char *at = NULL, *system = NULL, *format = NULL;
-  gboolean csv = FALSE, shown = FALSE;
+  g_auto(LzcReading) r = {NULL};
+  gboolean shown = FALSE;
   int status = LZC_DONE;
-  GOptionEntry entries[] = {
-      {"at", 0, 0, G_OPTION_ARG_STRING, &at, N_("as of this local time (default: now)"),
-       N_("TIME")},
-      {"system", 0, 0, G_OPTION_ARG_STRING, &system, N_("this system only"), N_("SYSTEM")},
-      {"format", 0, 0, G_OPTION_ARG_STRING, &format, N_("text or csv"), N_("FORMAT")},
-      {NULL}};
-  if (!lzc_options("water", "", _("Prints what each water holds and needs."), entries, &argc, &argv,
-                   &status))
+  if (!lzc_reading_begin(&r, path, "water", "", _("Prints what each water holds and needs."),
+                         LZC_READS_SYSTEM, &argc, &argv, &status))
     return status;
-  if (argc > 1)
-    return lzc_wrong(_("“%s” is not understood. Accepted: options only."), argv[1]);
-  if (!lzc_format_is_csv(format, &csv, &status))
-    return status;
-  g_autoptr(LzDesk) desk = lzc_open_reading(path, at, &status);
-  if (!desk)
-    return status;
-  if (csv)
+  LzDesk *desk = r.desk;
+  if (r.csv)
     lzc_csv(columns, G_N_ELEMENTS(columns));
   lzq_arena arena;
   const lzq_plan *at_once = lz_desk_plan_at_once(desk, &arena, NULL);
@@ -350,13 +338,13 @@ lzc_water(const char *path, int argc, char **argv)
   for (guint i = 0; i < g_list_model_get_n_items(systems); i++) {
     g_autoptr(LzSystemRow) row = g_list_model_get_item(systems, i);
     const LzSystemInfo *info = lz_system_row_info(row);
-    if (system && strcmp(info->name, system) != 0)
+    if (r.system && strcmp(info->name, r.system) != 0)
       continue;
     shown = TRUE;
-    put_system(desk, at_once, row, csv);
+    put_system(desk, at_once, row, r.csv);
   }
   lzq_arena_free(&arena);
-  if (system && !shown)
-    return lzc_wrong(_("The station has no system “%s”."), system);
+  if (r.system && !shown)
+    return lzc_wrong(_("The station has no system “%s”."), r.system);
   return LZC_DONE;
 }

@@ -50,6 +50,23 @@ LzDesk *lzc_open(const char *path, int *status);
 // Opens for reading at the local time `at` (NULL = now). The file is never written.
 LzDesk *lzc_open_reading(const char *path, const char *at, int *status);
 
+// A verb that only reads: --at, --format, and --lot and --system where it asks for them.
+typedef enum { LZC_READS_ALL = 0, LZC_READS_LOT = 1 << 0, LZC_READS_SYSTEM = 1 << 1 } LzcReads;
+
+typedef struct {
+  char *at, *format, *lot, *system; // as typed, NULL = not
+  gboolean csv;
+  LzDesk *desk; // as it stood then
+} LzcReading;
+
+// Parses and opens. `rest` names the words that are left in argv, "" = there may be none. FALSE:
+// said, *status set. Declare it with g_auto.
+gboolean lzc_reading_begin(LzcReading *r, const char *path, const char *verb, const char *rest,
+                           const char *summary, LzcReads reads, int *argc, char ***argv,
+                           int *status);
+void lzc_reading_clear(LzcReading *r);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(LzcReading, lzc_reading_clear)
+
 // Where a verb writes its tables: one CSV record, cells until NULL is not a terminator: n cells.
 void lzc_csv(const char *const *cells, gsize n);
 // format is "text" or "csv" (NULL = text); FALSE: said, *status set.
