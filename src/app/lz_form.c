@@ -20,8 +20,8 @@ G_DEFINE_FINAL_TYPE(LzForm, lz_form, GTK_TYPE_WIDGET)
 enum { DONE, CANCELLED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
-static void
-say(LzForm *self, const char *sentence)
+void
+lz_form_say(LzForm *self, const char *sentence)
 {
   gtk_label_set_label(self->message, sentence ? sentence : "");
   gtk_widget_set_visible(GTK_WIDGET(self->message), sentence != NULL);
@@ -169,7 +169,7 @@ lz_form_open(LzForm *self, LzDesk *desk, const char *kind, gint64 corrects, cons
   self->entity = g_strdup(entity);
   g_return_if_fail(self->kind != NULL);
   ask(self, FALSE);
-  say(self, NULL);
+  lz_form_say(self, NULL);
   build(self);
   lz_form_fill_known(self);
   GVariantIter iter;
@@ -179,6 +179,7 @@ lz_form_open(LzForm *self, LzDesk *desk, const char *kind, gint64 corrects, cons
     while (g_variant_iter_next(&iter, "{&s&s}", &name, &text))
       lz_form_set_text(self, name, text);
   }
+  lz_form_bottle_follow(self);
   lz_form_show_right(self);
   ask(self, FALSE);                               // the title names the lots
   for (guint i = 0; i < self->inputs->len; i++) { // the first that is still empty
@@ -206,6 +207,7 @@ keep_apart(LzForm *self, gboolean second)
   lz_form_field_set(amount, "");
   gtk_entry_set_placeholder_text(GTK_ENTRY(amount->input), second ? "••••" : NULL);
   gtk_widget_set_sensitive(amount->input, !second);
+  lz_form_bottle_shut(self, second);
   if (self->again)
     gtk_editable_set_text(GTK_EDITABLE(self->again), "");
   if (second)
@@ -258,7 +260,7 @@ shows_cost(LzForm *self, GPtrArray *commands, GError **error)
     return FALSE;
   lz_cost_set(self->cost, self->desk, foresight, FALSE);
   ask(self, TRUE);
-  say(self, NULL);
+  lz_form_say(self, NULL);
   gtk_widget_grab_focus(GTK_WIDGET(self->record));
   return TRUE;
 }
@@ -273,13 +275,13 @@ lz_form_submit(LzForm *self)
     return;
   if (!error &&
       lz_desk_submit(self->desk, (LzCommand *const *)commands->pdata, commands->len, &error)) {
-    say(self, NULL);
+    lz_form_say(self, NULL);
     g_signal_emit(self, signals[DONE], 0, lz_command_id(g_ptr_array_index(commands, 0)));
     return;
   }
   ask(self, FALSE);
   g_autofree char *sentence = lz_words_error(self->kind->name, error->message);
-  say(self, sentence);
+  lz_form_say(self, sentence);
   ask_more(self, error);
 }
 
@@ -290,7 +292,7 @@ lz_form_back(LzForm *self)
   if (!is_asking(self))
     return FALSE;
   ask(self, FALSE);
-  say(self, NULL);
+  lz_form_say(self, NULL);
   gtk_widget_child_focus(GTK_WIDGET(self->fields), GTK_DIR_TAB_FORWARD);
   return TRUE;
 }
@@ -328,7 +330,7 @@ on_room(LzForm *self, const char *system)
     return;
   }
   g_autofree char *none = g_strdup_printf(_("%s has no tank yet: add one in Station."), system);
-  say(self, none);
+  lz_form_say(self, none);
 }
 
 static void
@@ -342,6 +344,8 @@ lz_form_dispose(GObject *object)
   g_clear_pointer(&self->also, g_strfreev);
   g_clear_pointer(&self->entity, g_free);
   g_clear_pointer(&self->alone, g_free);
+  g_clear_pointer(&self->worked_for, g_free);
+  g_clear_pointer(&self->offered, g_free);
   g_clear_object(&self->desk);
   G_OBJECT_CLASS(lz_form_parent_class)->dispose(object);
 }

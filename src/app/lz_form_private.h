@@ -20,15 +20,21 @@ struct _LzForm {
   char *alone;         // the first amount while a second person works it out, NULL
   LzFormField *begins; // the protocol that a new lot begins with
   LzField begins_field;
-  GHashTable *along;       // filled in beforehand, without a field here: name to text
-  GStrv also;              // lots that the same is entered for, NULL
-  GtkWidget *box, *asking; // asking: what it costs the others, in the place of the fields
+  char *worked_for, *offered; // bottle that the amount was worked out for, and the amount filled in
+  GHashTable *along;          // filled in beforehand, without a field here: name to text
+  GStrv also;                 // lots that the same is entered for, NULL
+  GtkWidget *box, *asking;    // asking: what it costs the others, in the place of the fields
   GtkLabel *title, *for_whom, *message;
   GtkFlowBox *fields;
   LzCost *cost;
   GtkButton *record, *cancel;
 };
 
+// lz_form.c
+void lz_form_say(LzForm *self, const char *sentence); // under the fields; NULL = nothing
+// lz_form_bottle.c
+void lz_form_bottle_follow(LzForm *self); // once all is filled in: another bottle, another amount
+void lz_form_bottle_shut(LzForm *self, gboolean shut);
 // lz_form_fill.c
 LzFormField *lz_form_find(LzForm *self, const char *name); // NULL = not shown
 void lz_form_fill_known(LzForm *self);                     // from what it corrects or describes

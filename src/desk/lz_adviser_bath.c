@@ -9,6 +9,7 @@
 #include "lz_check.h"
 #include "lz_format.h"
 #include "lz_place.h"
+#include "lz_words.h"
 
 #define BLEACH_LEVEL 200.0 // mg/L available chlorine for 1 h: Piper et al. 1982 p. 283, 285
 #define BLEACH_MIN   60.0
@@ -179,12 +180,43 @@ bath_cautions(LzAdvising *a)
   lz_advising_caution(a, _("The label, local rules and the veterinarian come first."));
 }
 
-static lzq_status
-bath_amount(LzAdvising *a, double level, lzq_amount *amount)
+// The strength asked for, or that of the bottle asked for, which must hold what the bath is of; NAN
+// = neither was given.
+static gboolean
+bath_strength(LzAdvising *a, double *strength, GError **error)
 {
-  if (a->ask->bath == LZ_BATH_FORMALIN && isnan(a->ask->strength))
+  const LzBath bath = a->ask->bath;
+  *strength = a->ask->strength;
+  if (bath == LZ_BATH_FORMALIN && isfinite(*strength) && !lz_check_formalin(*strength, error))
+    return FALSE;
+  if (a->ask->bottle == LZQ_NONE)
+    return TRUE;
+  const LzEntity *bottle = lz_model_entity_at(a->desk->model, LZS_BOTTLE, a->ask->bottle);
+  int holds = lz_entry_word(bottle->now, "analyte");
+  if (bath == LZ_BATH_FRESHWATER)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                     _("bottle: %s is not accepted; a bath of fresh water takes none"),
+                     bottle->label);
+  if (holds != (int)baths[bath].analyte)
+    return lz_refuse(error, LZ_DESK_ERROR_REFUSED,
+                     _("bottle: %1$s holds %2$s; accepted is one of %3$s"), bottle->label,
+                     lz_words_analyte((lzq_analyte)MAX(holds, 0)),
+                     lz_words_analyte(baths[bath].analyte));
+  double own = lz_model_strength(bottle->now);
+  if (isfinite(*strength) && fabs(*strength - own) > 0.005 * own)
+    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
+                     _("strength: bottle %1$s has %2$g mg/mL, not %3$g; give one of the two"),
+                     bottle->label, own, *strength);
+  *strength = own;
+  lz_working_add(a->out->lines, _("Bottle"), "", bottle->label, FALSE);
+  return TRUE;
+}
+
+static lzq_status
+bath_amount(LzAdvising *a, double level, double strength, lzq_amount *amount)
+{
+  if (a->ask->bath == LZ_BATH_FORMALIN && isnan(strength))
     return lzq_bath_formalin(a->volume, level, LZQ_PPM_WEIGHT, amount);
-  double strength = a->ask->strength;
   if (isnan(strength) && a->ask->bath == LZ_BATH_PEROXIDE)
     strength = LZQ_PEROXIDE_35;
   if (isfinite(strength))
@@ -199,20 +231,18 @@ lz_adviser_bath(LzAdvising *a, GError **error)
 {
   LzBath bath = a->ask->bath;
   lzq_amount amount;
+  double strength;
   gboolean warm = !(a->ask->temperature <= 21);
   double level = isfinite(a->ask->target) ? a->ask->target : baths[bath].level;
   if (bath == LZ_BATH_FORMALIN && isnan(a->ask->target) && warm)
     level = 150;
   double minutes = isfinite(a->ask->minutes) ? a->ask->minutes : baths[bath].minutes;
-  if (!check_bath(a, level, minutes, error))
-    return FALSE;
-  if (bath == LZ_BATH_FORMALIN && isfinite(a->ask->strength) &&
-      !lz_check_formalin(a->ask->strength, error))
+  if (!check_bath(a, level, minutes, error) || !bath_strength(a, &strength, error))
     return FALSE;
   if (bath != LZ_BATH_FRESHWATER) {
-    if (lz_advising_failed(bath_amount(a, level, &amount), error))
+    if (lz_advising_failed(bath_amount(a, level, strength, &amount), error))
       return FALSE;
-    gboolean solid = bath == LZ_BATH_PRAZIQUANTEL && isnan(a->ask->strength);
+    gboolean solid = bath == LZ_BATH_PRAZIQUANTEL && isnan(strength);
     lz_advising_measure(a, &amount.working, amount.amount, solid ? LZQ_UNIT_G : LZQ_UNIT_ML);
   } else {
     a->out->amount = minutes;

@@ -86,6 +86,47 @@ START_TEST(a_refusal_keeps_what_was_typed)
 }
 END_TEST
 
+static void
+open_worked_out(void)
+{
+  GVariantBuilder all;
+  g_variant_builder_init(&all, G_VARIANT_TYPE("a{ss}"));
+  static const char *const pairs[][2] = {
+      {"system", "Blue-1"}, {"bottle", "C-14"}, {"amount_ml", "6.8"}, {"computed_ml", "6.84"}};
+  for (gsize i = 0; i < G_N_ELEMENTS(pairs); i++)
+    g_variant_builder_add(&all, "{ss}", pairs[i][0], pairs[i][1]);
+  g_autoptr(GVariant) filled = g_variant_ref_sink(g_variant_builder_end(&all));
+  lz_form_open(LZ_FORM(form), station.desk, "dose", 0, NULL, filled);
+}
+
+static void
+holds_ml(const char *expected)
+{
+  g_autofree char *ml = lz_form_text(LZ_FORM(form), "amount_ml");
+  ck_assert_str_eq(ml, expected);
+}
+
+// 34.2 mg are 6.84 mL of 5 mg/mL and 3.42 mL of 10 mg/mL; a syringe in steps of 0.2 gives 3.4.
+START_TEST(another_bottle_is_another_amount)
+{
+  lz_app_submit(&station, "bottle", "name", "C-15", "analyte", "copper", "form", "amine",
+                "strength", "10", NULL);
+  lz_app_submit(&station, "bottle", "name", "I-1", "analyte", "copper", "form", "ionic", "strength",
+                "10", NULL);
+  open_worked_out();
+  lz_form_set_text(LZ_FORM(form), "bottle", "C-15");
+  holds_ml("3.4");
+  lz_form_set_text(LZ_FORM(form), "bottle", "C-14"); // and back
+  holds_ml("6.8");
+  lz_form_set_text(LZ_FORM(form), "amount_ml", "6.6"); // a person's own number is not taken away
+  lz_form_set_text(LZ_FORM(form), "bottle", "C-15");
+  holds_ml("6.6");
+  open_worked_out();
+  lz_form_set_text(LZ_FORM(form), "bottle", "I-1"); // its levels are others: nothing carries over
+  holds_ml("");
+}
+END_TEST
+
 START_TEST(a_correction_keeps_hidden_fields)
 {
   lz_app_submit(&station, "reading", "system", "Blue-1", "analyte", "salinity", "value", "33.9",
@@ -116,6 +157,7 @@ main(void)
   tcase_add_test(forms, every_kind_has_a_form);
   tcase_add_test(forms, a_reading_with_a_comma_is_recorded);
   tcase_add_test(forms, a_refusal_keeps_what_was_typed);
+  tcase_add_test(forms, another_bottle_is_another_amount);
   tcase_add_test(forms, a_correction_keeps_hidden_fields);
   suite_add_tcase(suite, forms);
   return lz_app_test_run(suite, true);

@@ -235,6 +235,28 @@ START_TEST(baths)
 }
 END_TEST
 
+// 75 mg/L of peroxide in 100 L are 7,500 mg: of a bottle of 3 % w/w, 30.2 mg/mL (density 1.01 by
+// memory), 248.34 mL, where 18.93 mL of the 35 % solution (21 CFR 529.1150) would be a twelfth of
+// it.
+START_TEST(a_bath_is_worked_out_for_its_bottle)
+{
+  LzQuestion ask = of_volume(LZ_QUESTION_BATH, 100);
+  lab_say(&lab, "bottle", NULL, "name", "P-3", "analyte", "peroxide", "strength", "30.2", NULL);
+  lab_say(&lab, "bottle", NULL, "name", "F-1", "analyte", "formalin", "strength", "1080", NULL);
+  ask.bath = LZ_BATH_PEROXIDE;
+  ask.bottle = lz_desk_index(lab.desk, "bottle", lz_desk_find(lab.desk, "bottle", "P-3"));
+  g_autoptr(LzAnswer) weak = answered(&ask);
+  ck_assert_double_eq_tol(weak->amount, 7500 / 30.2, 1e-9);
+  ask.strength = 396.1;
+  refused(&ask, "give one of the two");
+  ask.strength = NAN;
+  ask.bottle = lz_desk_index(lab.desk, "bottle", lz_desk_find(lab.desk, "bottle", "F-1"));
+  refused(&ask, "F-1 holds formalin");
+  ask.bath = LZ_BATH_FRESHWATER;
+  refused(&ask, "takes none");
+}
+END_TEST
+
 // 90 kg of fish at 75 mg/kg and a ration of 1 %: 6,750 mg a day in 0.9 kg of feed (figures 9.2 row
 // 16, web page).
 START_TEST(medicated_feed)
@@ -284,6 +306,7 @@ main(void)
   tcase_add_test(all, lowered_by_changes);
   tcase_add_test(all, bleach_and_thiosulfate);
   tcase_add_test(all, baths);
+  tcase_add_test(all, a_bath_is_worked_out_for_its_bottle);
   tcase_add_test(all, medicated_feed);
   tcase_add_test(all, every_line_has_words);
   suite_add_tcase(suite, all);
