@@ -77,6 +77,28 @@ lz_page_preview_turn(LzPagePreview *self, int by)
   show_page(self);
 }
 
+static gboolean
+on_key(GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state,
+       LzPagePreview *self)
+{
+  int by = keyval == GDK_KEY_Page_Down || keyval == GDK_KEY_KP_Page_Down ? 1
+           : keyval == GDK_KEY_Page_Up || keyval == GDK_KEY_KP_Page_Up   ? -1
+                                                                         : 0;
+  if (!by)
+    return GDK_EVENT_PROPAGATE;
+  lz_page_preview_turn(self, by);
+  return GDK_EVENT_STOP;
+}
+
+void
+lz_page_preview_turn_by_keys(LzPagePreview *self, GtkWidget *around)
+{
+  GtkEventController *keys = gtk_event_controller_key_new();
+  gtk_event_controller_set_propagation_phase(keys, GTK_PHASE_CAPTURE);
+  g_signal_connect_object(keys, "key-pressed", G_CALLBACK(on_key), self, 0);
+  gtk_widget_add_controller(around, keys);
+}
+
 static void
 act_turn(GtkWidget *widget, const char *name, GVariant *parameter)
 {

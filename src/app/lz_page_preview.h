@@ -13,5 +13,7 @@ G_DECLARE_FINAL_TYPE(LzPagePreview, lz_page_preview, LZ, PAGE_PREVIEW, GtkWidget
 // else the same page where there is one still.
 void lz_page_preview_set(LzPagePreview *self, LzrPages *pages, const char *title, gboolean first);
 void lz_page_preview_turn(LzPagePreview *self, int by);
+// Page up and down turn it, wherever in `around` the focus is.
+void lz_page_preview_turn_by_keys(LzPagePreview *self, GtkWidget *around);
 
 #endif

@@ -66,6 +66,32 @@ lz_print_languages(char ***codes)
 }
 
 GtkStringList *
+lz_print_titles(void)
+{
+  guint n;
+  const LzrSheet *sheets = lzr_sheets(&n);
+  GtkStringList *titles = gtk_string_list_new(NULL);
+  for (guint i = 0; i < n; i++)
+    gtk_string_list_append(titles, sheets[i].title);
+  return titles;
+}
+
+GtkStringList *
+lz_print_papers(void)
+{
+  return gtk_string_list_new((const char *const[]){_("A4"), _("Letter"), NULL});
+}
+
+GtkStringList *
+lz_print_protocols(LzDesk *desk)
+{
+  g_autoptr(GtkStringList) names = lz_print_names(desk, "protocol");
+  const char *usual[] = {_("the usual course"), NULL};
+  gtk_string_list_splice(names, 0, 0, usual);
+  return g_steal_pointer(&names);
+}
+
+GtkStringList *
 lz_print_names(LzDesk *desk, const char *kind)
 {
   GtkStringList *list = gtk_string_list_new(NULL);
@@ -192,6 +218,8 @@ lz_print_lay(LzDesk *desk, const LzPrintChoice *choice, GError **error)
     options.lot = lz_desk_index(desk, "lot", lz_desk_find(desk, "lot", choice->about));
     options.shipment = lz_desk_find(desk, "shipment", choice->about);
   }
+  if (choice->protocol)
+    options.protocol = lz_desk_find(desk, "protocol", choice->protocol);
   return parse_options(desk, choice, &options, error)
              ? lzr_make(desk, choice->sheet, &options, error)
              : NULL;

@@ -13,7 +13,8 @@ typedef struct {
   const char *about;        // name of the system, lot or shipment that it is about
   const char *from, *until; // a day alone is the whole day
   const char *volume, *strength, *number;
-  const char *also; // second language
+  const char *protocol; // that the customer carries on; NULL = the usual course
+  const char *also;     // second language
   LzrPaper paper;
 } LzPrintChoice;
 
@@ -24,6 +25,11 @@ guint lz_print_next_number(LzDesk *desk);
 // "none" and every installed language but the one that is spoken, by its own name; *codes beside
 // them, "" for none (transfer full).
 GtkStringList *lz_print_languages(char ***codes);
+// Titles of all sheets, in the order of lzr_sheets; the two papers, in the order of LzrPaper; "the
+// usual course" and the station's protocols (transfer full).
+GtkStringList *lz_print_titles(void);
+GtkStringList *lz_print_papers(void);
+GtkStringList *lz_print_protocols(LzDesk *desk);
 // What a sheet can be about: systems in the order of their making, lots and shipments newest first.
 GtkStringList *lz_print_names(LzDesk *desk, const char *kind);
 // "System", "Lot" or "Shipment": the label of such a list.

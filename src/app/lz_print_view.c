@@ -25,9 +25,10 @@ struct _LzPrintView {
   char **languages;                            // of the second-language list; [0] is none
   gboolean filling;
   GtkWidget *box, *read_back;
-  GtkLabel *about_label, *number_label, *first_label, *until_label, *volume_label, *strength_label;
+  GtkLabel *about_label, *number_label, *first_label, *until_label, *volume_label, *strength_label,
+      *protocol_label;
   GtkLabel *message;
-  GtkDropDown *sheet, *about, *paper, *also;
+  GtkDropDown *sheet, *about, *protocol, *paper, *also;
   GtkEntry *number, *first, *until, *volume, *strength;
   LzPagePreview *preview;
 };
@@ -63,6 +64,10 @@ choice_of(LzPrintView *self)
       .until = typed(self->until),
       .volume = typed(self->volume),
       .strength = typed(self->strength),
+      .protocol = gtk_widget_get_visible(GTK_WIDGET(self->protocol)) &&
+                          gtk_drop_down_get_selected(self->protocol) > 0
+                      ? lz_print_selected(self->protocol)
+                      : NULL,
       .number = typed(self->number),
       .also = language == GTK_INVALID_LIST_POSITION ? NULL : self->languages[language],
       .paper = gtk_drop_down_get_selected(self->paper) == 1 ? LZR_LETTER : LZR_A4};
@@ -109,8 +114,8 @@ static void
 on_sheet(LzPrintView *self)
 {
   const LzrSheet *sheet = sheet_of(self);
-  gboolean thing = *sheet->about && strcmp(sheet->about, "volume") != 0;
   gboolean handover = strcmp(sheet->name, "handover") == 0;
+  gboolean home = strcmp(sheet->about, "volume") == 0, thing = *sheet->about && !home;
   if (!self->desk)
     return;
   self->filling = TRUE;
@@ -127,8 +132,15 @@ on_sheet(LzPrintView *self)
   gtk_widget_set_visible(self->read_back, handover);
   show_field(self->first_label, self->first, sheet->range && !handover);
   show_field(self->until_label, self->until, sheet->range && !handover);
-  show_field(self->volume_label, self->volume, strcmp(sheet->about, "volume") == 0);
-  show_field(self->strength_label, self->strength, strcmp(sheet->about, "volume") == 0);
+  if (home) {
+    g_autoptr(GtkStringList) names = lz_print_protocols(self->desk);
+    g_autofree char *chosen = g_strdup(lz_print_selected(self->protocol));
+    gtk_drop_down_set_model(self->protocol, G_LIST_MODEL(names));
+    lz_print_select(self->protocol, chosen);
+  }
+  show_field(self->protocol_label, self->protocol, home);
+  show_field(self->volume_label, self->volume, home);
+  show_field(self->strength_label, self->strength, home);
   self->filling = FALSE;
   lay(self, TRUE);
   lz_place_hints_changed(LZ_PLACE(self));
@@ -234,19 +246,6 @@ lz_print_view_called_from(LzPrintView *self, const char *from, LzPlace *place)
     lz_print_view_choose(self, sheet, NULL);
 }
 
-static gboolean
-on_key(GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state,
-       LzPrintView *self)
-{
-  int by = keyval == GDK_KEY_Page_Down || keyval == GDK_KEY_KP_Page_Down ? 1
-           : keyval == GDK_KEY_Page_Up || keyval == GDK_KEY_KP_Page_Up   ? -1
-                                                                         : 0;
-  if (!by)
-    return GDK_EVENT_PROPAGATE;
-  lz_page_preview_turn(self->preview, by);
-  return GDK_EVENT_STOP;
-}
-
 static bool
 lz_print_view_back(LzPlace *place)
 {
@@ -303,14 +302,8 @@ place_iface(LzPlaceInterface *iface)
 static void
 fill_lists(LzPrintView *self)
 {
-  guint n;
-  const LzrSheet *sheets = lzr_sheets(&n);
-  g_autoptr(GtkStringList) titles = gtk_string_list_new(NULL);
-  g_autoptr(GtkStringList) papers = gtk_string_list_new(NULL);
-  for (guint i = 0; i < n; i++)
-    gtk_string_list_append(titles, sheets[i].title);
-  gtk_string_list_append(papers, _("A4"));
-  gtk_string_list_append(papers, _("Letter"));
+  g_autoptr(GtkStringList) titles = lz_print_titles();
+  g_autoptr(GtkStringList) papers = lz_print_papers();
   self->filling = TRUE;
   gtk_drop_down_set_model(self->sheet, G_LIST_MODEL(titles));
   gtk_drop_down_set_model(self->paper, G_LIST_MODEL(papers));
@@ -326,7 +319,7 @@ lz_print_view_new(LzDesk *desk)
   LzPrintView *self = g_object_new(LZ_TYPE_PRINT_VIEW, NULL);
   self->desk = g_object_ref(desk);
   fill_lists(self);
-  GtkDropDown *const drops[] = {self->about, self->paper, self->also};
+  GtkDropDown *const drops[] = {self->about, self->protocol, self->paper, self->also};
   GtkEntry *const entries[] = {self->number, self->first, self->until, self->volume,
                                self->strength};
   g_signal_connect_object(self->sheet, "notify::selected", G_CALLBACK(on_sheet), self,
@@ -374,6 +367,7 @@ lz_print_view_class_init(LzPrintViewClass *klass)
   CHILD(about), CHILD(about_label), CHILD(number), CHILD(number_label);
   CHILD(first), CHILD(first_label), CHILD(until), CHILD(until_label);
   CHILD(volume), CHILD(volume_label), CHILD(strength), CHILD(strength_label);
+  CHILD(protocol), CHILD(protocol_label);
 #undef CHILD
 }
 
@@ -384,15 +378,13 @@ lz_print_view_init(LzPrintView *self)
   lz_digits_put_beside(self->number);
   lz_digits_put_beside(self->volume);
   lz_digits_put_beside(self->strength);
-  GtkDropDown *const drops[] = {self->sheet, self->about, self->paper, self->also};
+  GtkDropDown *const drops[] = {self->sheet, self->about, self->protocol, self->paper, self->also};
   for (guint i = 0; i < G_N_ELEMENTS(drops); i++)
     lz_type_ahead_add(drops[i]);
   lz_access_inner(GTK_WIDGET(self->sheet), _("Sheet"));
   lz_access_inner(GTK_WIDGET(self->about), _("What it is about"));
+  lz_access_inner(GTK_WIDGET(self->protocol), _("Course that the customer carries on"));
   lz_access_inner(GTK_WIDGET(self->paper), _("Paper"));
   lz_access_inner(GTK_WIDGET(self->also), _("Second language beside the first"));
-  GtkEventController *keys = gtk_event_controller_key_new();
-  gtk_event_controller_set_propagation_phase(keys, GTK_PHASE_CAPTURE);
-  g_signal_connect(keys, "key-pressed", G_CALLBACK(on_key), self);
-  gtk_widget_add_controller(GTK_WIDGET(self), keys);
+  lz_page_preview_turn_by_keys(self->preview, GTK_WIDGET(self));
 }

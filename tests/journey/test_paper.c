@@ -171,11 +171,42 @@ START_TEST(test_cards_in_two_languages)
 }
 END_TEST
 
+// What a customer carries on at home, by a protocol of the station; one that is not for a
+// customer's tank says so where the page would be.
+START_TEST(test_course_for_a_customer)
+{
+  Ctl *c = case_ionic("pause", "metal");
+  g_free(ctl(c, 0, "protocol --who MK flukes"));
+  Stage *s = open_at_the_sheet(c);
+  g_autofree char *path = g_build_filename(c->folder, "home.pdf", NULL);
+  Wanted wanted = {path, {"Plan for your tank", "Flukes", "praziquantel"}, "A4"};
+  stage_keys(s, "ctrl+p");
+  stage_wait(s, "Preview: Shift handover");
+  stage_keys(s, "p");
+  stage_wait(s, "Course that the customer carries on");
+  stage_keys(s, "Tab f Tab");
+  stage_type(s, "200");
+  stage_wait(s, "Preview: Plan for your tank, page 1");
+  stage_keys(s, "ctrl+shift+p");
+  stage_wait(s, "Save as PDF");
+  stage_keys(s, "ctrl+a");
+  stage_type(s, path);
+  stage_keys(s, "Return");
+  stage_until(s, "the flukes course in home.pdf", is_whole, &wanted);
+  stage_end(s);
+  ctl_free(c);
+}
+END_TEST
+
 int
 main(void)
 {
-  const TTest *const tests[] = {
-      test_handover_as_pdf,      test_handover_read_back,     test_record_of_the_lot_on_screen,
-      test_lot_record_on_letter, test_cards_in_two_languages, NULL};
+  const TTest *const tests[] = {test_handover_as_pdf,
+                                test_handover_read_back,
+                                test_record_of_the_lot_on_screen,
+                                test_lot_record_on_letter,
+                                test_cards_in_two_languages,
+                                test_course_for_a_customer,
+                                NULL};
   return journey_run("journey: paper", tests);
 }
