@@ -53,7 +53,7 @@ lz_window_take_table(LzWindow *self, GFile *file)
   const LzKind *kind = path ? kind_of(path) : NULL;
   g_autoptr(GError) error = NULL;
   g_autoptr(GFileInputStream) in = NULL;
-  LzImport made;
+  LzImport made = {0};
   if (!self->desk)
     return FALSE;
   if (path && lz_photo_is_named(path)) // also one called sightings.jpg

@@ -61,11 +61,12 @@ open_for_import(const char *path, const char *table, gboolean dry_run, int *stat
 }
 
 static int
-import_from(const char *path, const char *table, GInputStream *in, gboolean dry_run)
+import_from(const char *path, const char *table, GInputStream *in, gboolean dry_run,
+            const char *who)
 {
   int status = LZC_DONE;
   GError *error = NULL;
-  LzImport done = {0};
+  LzImport done = {.who = who};
   g_autoptr(LzDesk) desk = open_for_import(path, table, dry_run, &status);
   if (!desk)
     return status;
@@ -91,11 +92,13 @@ int
 lzc_import(const char *path, int argc, char **argv)
 {
   gboolean columns = FALSE, dry_run = FALSE;
+  g_autofree char *who = NULL;
   int status = LZC_DONE;
   GOptionEntry entries[] = {
       {"columns", 0, 0, G_OPTION_ARG_NONE, &columns, N_("print the columns of TABLE and stop"),
        NULL},
       {"dry-run", 0, 0, G_OPTION_ARG_NONE, &dry_run, N_("check only, write nothing"), NULL},
+      {"who", 0, 0, G_OPTION_ARG_STRING, &who, N_("who did what a row names nobody for"), N_("XY")},
       {NULL}};
   if (!lzc_options("import", "TABLE CSV|-", _("Reads a table: all of it or nothing."), entries,
                    &argc, &argv, &status))
@@ -112,7 +115,7 @@ lzc_import(const char *path, int argc, char **argv)
     lzc_fail(error);
     return LZC_COULD_NOT;
   }
-  return import_from(path, argv[1], in, dry_run);
+  return import_from(path, argv[1], in, dry_run, who);
 }
 
 int

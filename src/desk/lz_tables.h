@@ -17,7 +17,8 @@ gboolean lz_table_export(LzDesk *desk, const char *kind, GOutputStream *out, GEr
 gboolean lz_table_export_all(LzDesk *desk, GOutputStream *out, GError **error);
 
 typedef struct {
-  guint rows;        // read
+  const char *who;   // in: initials for rows that name nobody; NULL = whoever the desk knows
+  guint rows;        // out: read
   guint entries;     // made or restored
   gboolean practice; // the file is for practice since: a row lay ahead of the clock
   gboolean restored; // ids, times, PC and hash came from the file and verify

@@ -149,12 +149,14 @@ is_no(const char *text)
 }
 
 static gboolean
-set_common(LzCommand *command, const LzTableText *text, guint row, GError **error)
+set_common(LzCommand *command, const LzTableText *text, guint row, const char *nobody,
+           GError **error)
 {
+  const char *who = lz_table_cell(text, row, "who");
   const char *voided = lz_table_cell(text, row, "voided"),
              *corrects = lz_table_cell(text, row, "corrects");
   lz_command_set_at_text(command, lz_table_cell(text, row, "happened"));
-  lz_command_set_actor(command, lz_table_cell(text, row, "who"));
+  lz_command_set_actor(command, who ? who : nobody);
   lz_command_set_witness(command, lz_table_cell(text, row, "witness"));
   lz_command_set_reason(command, lz_table_cell(text, row, "reason"));
   lz_command_set_entity(command, lz_table_cell(text, row, "entity"));
@@ -206,7 +208,7 @@ is_news(LzDesk *desk, const LzTableText *text, guint row, GError **error)
 
 static gboolean
 import_rows(LzDesk *desk, const lzs_kind_spec *spec, const LzTableText *text, gboolean dry_run,
-            GError **error)
+            const char *who, GError **error)
 {
   g_autoptr(GPtrArray) commands = g_ptr_array_new_with_free_func((GDestroyNotify)lz_command_free);
   gboolean ahead = lz_desk_may_look_ahead(desk);
@@ -215,7 +217,7 @@ import_rows(LzDesk *desk, const lzs_kind_spec *spec, const LzTableText *text, gb
     LzCommand *command = lz_command_new(spec->name);
     g_ptr_array_add(commands, command);
     GError *one = NULL;
-    if (!is_news(desk, text, row, &one) || !set_common(command, text, row, &one))
+    if (!is_news(desk, text, row, &one) || !set_common(command, text, row, who, &one))
       lz_error_join(error, one, &wrong);
     set_own(command, spec, text, row);
     lz_command_set_ahead(command, ahead);
@@ -237,14 +239,14 @@ lz_table_import(LzDesk *desk, const char *kind, GInputStream *in, gboolean dry_r
   gboolean all = strcmp(kind, "entries") == 0;
   const lzs_kind_spec *spec = all ? NULL : lzs_kind_find(kind);
   g_auto(LzTableText) text = {0};
-  *out = (LzImport){0};
+  *out = (LzImport){.who = out->who};
   if (!lz_table_parse(in, &text, error) || !check_columns(&text, kind, error))
     return FALSE;
   out->rows = text.rows->len - 1;
   gboolean practice = lz_desk_is_practice(desk);
   if (all)
     return lz_table_restore(desk, &text, dry_run, out, error);
-  if (out->rows && !import_rows(desk, spec, &text, dry_run, error))
+  if (out->rows && !import_rows(desk, spec, &text, dry_run, out->who, error))
     return FALSE;
   out->entries = dry_run ? 0 : out->rows;
   out->practice = !practice && lz_desk_is_practice(desk);

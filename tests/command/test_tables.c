@@ -62,6 +62,27 @@ START_TEST(test_rows_are_all_or_nothing)
 }
 END_TEST
 
+// A table from an instrument names nobody: the call does. A row that names somebody keeps him.
+START_TEST(test_rows_that_name_nobody)
+{
+  Ctl *c = case_ionic("pause", "metal");
+  g_free(ctl(c, 0, "record person --who MK name='Timo Arp' initials=TA role=keeper"));
+  g_autofree char *name = g_build_filename(c->folder, "r.csv", NULL);
+  ck_assert(g_file_set_contents(name,
+                                "happened,who,system,analyte,value\r\n"
+                                "2027-03-04 08:00,,Blue-1,copper,0.19\r\n"
+                                "2027-03-04 09:00,MK,Blue-1,copper,0.19\r\n",
+                                -1, NULL));
+  g_free(ctl(c, 0, "import readings r.csv --who=TA"));
+  g_autoptr(Table) readings = ctl_table(c, "export readings");
+  ck_assert_str_eq(table_cell(readings, 0, "who"), "TA");
+  ck_assert_str_eq(table_cell(readings, 1, "who"), "MK");
+  g_autofree char *unknown = ctl(c, 2, "import readings r.csv --who=ZZ --dry-run");
+  ck_assert_msg(strstr(unknown, "ZZ") && strstr(unknown, "MK, TA"), "%s", unknown);
+  ctl_free(c);
+}
+END_TEST
+
 START_TEST(test_formula_is_text)
 {
   Ctl *c = case_ionic("pause", "metal");
@@ -108,6 +129,7 @@ main(void)
   tcase_set_timeout(tc, 120);
   tcase_add_test(tc, test_ledger_there_and_back);
   tcase_add_test(tc, test_rows_are_all_or_nothing);
+  tcase_add_test(tc, test_rows_that_name_nobody);
   tcase_add_test(tc, test_formula_is_text);
   tcase_add_test(tc, test_exit_status);
   suite_add_tcase(suite, tc);

@@ -82,7 +82,7 @@ START_TEST(tables_that_are_none)
   g_autoptr(GInputStream) in = g_memory_input_stream_new_from_data(tables[_i].csv, (gssize)n, NULL);
   g_autoptr(GError) error = NULL;
   g_autoptr(GPtrArray) before = lz_desk_entries(lab.desk, NULL, 0, 0, NULL);
-  LzImport done;
+  LzImport done = {0};
   ck_assert(!lz_table_import(lab.desk, "note", in, FALSE, &done, &error));
   g_autofree char *place = g_strdup_printf("line %u: ", tables[_i].line);
   ck_assert_msg(g_str_has_prefix(error->message, place), "%s", error->message);
@@ -158,7 +158,7 @@ START_TEST(rows_that_cannot_be)
     g_autoptr(GInputStream) in = g_memory_input_stream_new_from_data(rows[_i].csv, -1, NULL);
     g_autoptr(GError) error = NULL;
     g_autoptr(GPtrArray) before = lz_desk_entries(lab.desk, NULL, 0, 0, NULL);
-    LzImport done;
+    LzImport done = {0};
     ck_assert_msg(!lz_table_import(lab.desk, rows[_i].kind, in, dry, &done, &error), "%s",
                   rows[_i].csv);
     for (int k = 0; k < 3 && rows[_i].says[k]; k++)
@@ -205,7 +205,7 @@ START_TEST(every_wrong_row_is_said)
 {
   g_autoptr(GString) csv = g_string_new("system,analyte,value\r\n");
   g_autoptr(GError) error = NULL, cells = NULL;
-  LzImport done;
+  LzImport done = {0};
   lab_say(&lab, "system", NULL, "name", "Sump", "volume_l", "500", "role", "treatment", NULL);
   for (int i = 0; i < 50; i++)
     g_string_append(csv, i % 2 ? "Sump,copper,0.2\r\n" : "Sump,copper,x\r\n");
@@ -229,7 +229,7 @@ START_TEST(an_export_does_not_come_in_twice)
 {
   g_autoptr(GOutputStream) out = g_memory_output_stream_new_resizable();
   g_autoptr(GError) error = NULL;
-  LzImport done;
+  LzImport done = {0};
   lab_say(&lab, "note", NULL, "words", "fed", NULL);
   ck_assert(lz_table_export(lab.desk, "note", out, NULL));
   ck_assert(g_output_stream_write_all(out, "", 1, NULL, NULL, NULL));
@@ -249,7 +249,7 @@ START_TEST(a_table_of_five_gib)
   g_autoptr(GFile) file = g_file_new_for_path(path);
   g_autoptr(GFileInputStream) in = g_file_read(file, NULL, NULL);
   g_autoptr(GError) error = NULL;
-  LzImport done;
+  LzImport done = {0};
   ck_assert(!lz_table_import(lab.desk, "note", G_INPUT_STREAM(in), FALSE, &done, &error));
   ck_catalogue("more than 512 MiB", error->message);
   ck_assert_int_eq(g_seekable_tell(G_SEEKABLE(in)), 0);

@@ -15,7 +15,7 @@ LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
   guint n;
   const LzKind *kinds = lz_kinds(&n);
   GError *error = NULL;
-  LzImport done;
+  LzImport done = {0};
   if (size == 0)
     return 0;
   guint kind = bytes[0] % (n + 1);
