@@ -225,30 +225,6 @@ lzd_sheet_facts(lzd_sheet *sheet, const char *pennant, const char *const *names,
     block->text = flag, block->names = copied_names, block->values = copied_values, block->n = n;
 }
 
-// Widths of the columns: those given, and equal shares of the rest.
-static void
-place_columns(const lzd_sheet *sheet, lzd_table *table)
-{
-  double left = lzd_sheet_text_width(sheet), x = 0;
-  size_t free_columns = 0;
-  for (size_t i = 0; i < table->n; i++) {
-    left -= table->columns[i].width;
-    free_columns += table->columns[i].width == 0;
-  }
-  // Too wide for the paper: all fixed columns give way alike.
-  double fixed = lzd_sheet_text_width(sheet) - left, least = 40 * (double)free_columns, shrink = 1;
-  if (left < least && fixed > 0) {
-    shrink = (lzd_sheet_text_width(sheet) - least) / fixed;
-    left = least;
-  }
-  for (size_t i = 0; i < table->n; i++) {
-    double share = free_columns ? left / (double)free_columns : 0;
-    table->x[i] = x;
-    table->w[i] = table->columns[i].width > 0 ? table->columns[i].width * shrink : share;
-    x += table->w[i];
-  }
-}
-
 void
 lzd_sheet_table(lzd_sheet *sheet, const lzd_column *columns, size_t n_columns, bool rules)
 {
@@ -259,7 +235,8 @@ lzd_sheet_table(lzd_sheet *sheet, const lzd_column *columns, size_t n_columns, b
   lzd_table table = {.n = n_columns, .rules = rules};
   table.columns = lzd_sheet_own(sheet, n_columns * sizeof *table.columns);
   table.x = lzd_sheet_own(sheet, n_columns * sizeof *table.x);
-  table.w = lzd_sheet_own(sheet, n_columns * sizeof *table.w);
+  table.need = lzd_sheet_own(sheet, n_columns * sizeof *table.need);
+  table.w = table.need ? lzd_sheet_own(sheet, n_columns * sizeof *table.w) : NULL;
   bool head = false;
   for (size_t i = 0; table.w && i < n_columns; i++) {
     table.columns[i] = columns[i];
@@ -268,7 +245,7 @@ lzd_sheet_table(lzd_sheet *sheet, const lzd_column *columns, size_t n_columns, b
   }
   if (!table.w)
     return;
-  place_columns(sheet, &table);
+  lzd_table_place_columns(sheet, &table);
   lzd_table *slot =
       lzd_sheet_grow((void **)&sheet->tables, &sheet->n_tables, &sheet->room_tables, sizeof *slot);
   if (!slot) {

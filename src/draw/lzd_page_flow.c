@@ -120,6 +120,8 @@ lzd_sheet_pages(lzd_sheet *sheet, size_t *n_pages, lzd_fault *fault)
       *fault = sheet->fault;
     return sheet->status;
   }
+  for (size_t i = 0; i < sheet->n_tables; i++)
+    lzd_table_fit_columns(sheet, i);
   double foot = sheet->foot_left || sheet->foot_right ? 18 * lzd_look_text(&sheet->look) : 0;
   if (sheet->foot_below)
     foot += 12 * lzd_look_text(&sheet->look);

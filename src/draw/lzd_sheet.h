@@ -33,6 +33,7 @@ typedef enum {
 typedef struct {
   lzd_column *columns;
   double *x, *w; // of each column, from the start edge
+  double *need;  // of each column: its longest word
   size_t n;
   bool rules;
 } lzd_table;
@@ -84,6 +85,12 @@ void *lzd_sheet_grow(void **array, size_t *n, size_t *room, size_t size);
 // Zeroed memory, or a copy of a text, that the sheet owns; NULL after noting the failure.
 void *lzd_sheet_own(lzd_sheet *sheet, size_t size);
 const char *lzd_sheet_copy(lzd_sheet *sheet, const char *text);
+// --- lzd_page_columns.c
+// Widths of the columns: those given, and equal shares of the rest.
+void lzd_table_place_columns(const lzd_sheet *sheet, lzd_table *table);
+// When all rows are there: a column whose longest word would be broken becomes wider, at the cost
+// of those that had a share.
+void lzd_table_fit_columns(const lzd_sheet *sheet, size_t table);
 // Height of a block; draws it too where cr is not NULL, its top at y.
 double lzd_block_run(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y);
 double lzd_sheet_head_height(const lzd_sheet *sheet, size_t page);

@@ -141,6 +141,30 @@ page_ink(lzd_sheet *sheet, size_t page, int y0, int y1)
   return n;
 }
 
+// A lot's code of one long word, in a column made for four digits: it stays one word, and its row
+// is one line high, as is every other.
+START_TEST(a_long_word_widens_its_column)
+{
+  static const lzd_column columns[] = {
+      {"when", 90, LZD_START}, {"lot", 34, LZD_START}, {"species", 0, LZD_START}};
+  int ink[2];
+  for (int wide = 0; wide < 2; wide++) {
+    lzd_sheet *sheet;
+    size_t pages;
+    ck_assert_int_eq(lzd_sheet_new(&sheet, LZD_A4, NULL, NULL), LZD_OK);
+    lzd_sheet_table(sheet, columns, 3, false);
+    const char *code = wide ? "Sammelsendung/0412" : "0412";
+    lzd_sheet_row(sheet, (lzd_cell[]){{.text = "Tue 09:00"}, {.text = code}, {.text = "x"}}, 3);
+    lzd_sheet_end_table(sheet);
+    ck_assert_int_eq(lzd_sheet_pages(sheet, &pages, NULL), LZD_OK);
+    ink[wide] = page_ink(sheet, 0, 74, 200); // below the first row
+    lzd_sheet_free(sheet);
+  }
+  ck_assert_int_eq(ink[0], 0);
+  ck_assert_int_eq(ink[1], 0);
+}
+END_TEST
+
 START_TEST(long_tables_go_on_and_repeat_their_head)
 {
   lzd_sheet *sheet;
@@ -276,6 +300,7 @@ main(void)
   tcase_add_test(tc, papers_have_their_standard_sizes);
   tcase_add_test(tc, equal_sheets_are_equal_bytes);
   tcase_add_test(tc, a_pdf_reads_back_in_order);
+  tcase_add_test(tc, a_long_word_widens_its_column);
   tcase_add_test(tc, long_tables_go_on_and_repeat_their_head);
   tcase_add_test(tc, a_heading_is_never_the_last_of_its_page);
   tcase_add_test(tc, the_foot_stays_at_the_foot);
