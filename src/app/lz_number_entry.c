@@ -14,6 +14,7 @@ struct _LzNumberEntry {
   GtkLabel *label, *unit, *echo;
   GtkText *text;
   gulong on_insert;
+  gboolean small;
 };
 
 G_DEFINE_FINAL_TYPE(LzNumberEntry, lz_number_entry, GTK_TYPE_WIDGET)
@@ -96,6 +97,18 @@ lz_number_entry_set_field(LzNumberEntry *self, const char *label, const char *un
                                  -1);
 }
 
+void
+lz_number_entry_set_small(LzNumberEntry *self)
+{
+  g_return_if_fail(LZ_IS_NUMBER_ENTRY(self));
+  self->small = TRUE;
+  gtk_widget_add_css_class(GTK_WIDGET(self), "small-number");
+  gtk_widget_set_visible(GTK_WIDGET(self->echo), FALSE);
+  // what its digits end in is the next field, not the record
+  gtk_box_remove(self->row, gtk_widget_get_last_child(GTK_WIDGET(self->row)));
+  gtk_box_append(self->row, lz_digits_button_new(GTK_EDITABLE(self->text), LZ_DIGITS_READY));
+}
+
 const char *
 lz_number_entry_text(LzNumberEntry *self)
 {
@@ -123,6 +136,7 @@ lz_number_entry_set_echo(LzNumberEntry *self, const char *words, gboolean wrong)
 {
   g_return_if_fail(LZ_IS_NUMBER_ENTRY(self));
   gtk_label_set_label(self->echo, words);
+  gtk_widget_set_visible(GTK_WIDGET(self->echo), !self->small || *words);
   if (wrong)
     gtk_widget_add_css_class(GTK_WIDGET(self->echo), "alarm");
   else

@@ -14,6 +14,8 @@ G_DECLARE_FINAL_TYPE(LzNumberEntry, lz_number_entry, LZ, NUMBER_ENTRY, GtkWidget
 GtkWidget *lz_number_entry_new(void);
 // label names the field ("Given") on screen and for a screen reader; unit may be "".
 void lz_number_entry_set_field(LzNumberEntry *self, const char *label, const char *unit);
+// One of several on a line: half as large, and no room for an echo that says nothing.
+void lz_number_entry_set_small(LzNumberEntry *self);
 const char *lz_number_entry_text(LzNumberEntry *self);
 void lz_number_entry_set_text(LzNumberEntry *self, const char *text);
 // As if the keys had been pressed; "." is whatever sign is set.

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <lz_desk.h>
 #include <lz_format.h>
+#include <string.h>
 
 #include "lz_round_line_private.h"
 
@@ -14,6 +15,23 @@ static char *
 key_of(LzRoundLine *self)
 {
   return g_strdup_printf("round %s", lz_row_key(LZ_ROW(self->row)));
+}
+
+// A bath's other fields stand before its amount.
+static char *
+text_of(LzRoundLine *self)
+{
+  g_autofree char *bath = lz_round_bath_text(self->bath);
+  const char *typed = lz_number_entry_text(self->entry);
+  return *bath ? g_strconcat(bath, typed, NULL) : g_strdup(typed);
+}
+
+static void
+show_text(LzRoundLine *self, const char *text)
+{
+  const char *amount = strrchr(text, ';');
+  lz_round_bath_set_text(self->bath, amount ? text : "");
+  lz_number_entry_set_text(self->entry, amount ? amount + 1 : text);
 }
 
 static void
@@ -38,7 +56,7 @@ lz_round_draft_load(LzRoundLine *self)
   g_autofree char *key = key_of(self);
   g_autofree char *typed = lz_desk_draft(self->desk, key, &at_ms);
   gtk_label_set_label(self->age, "");
-  lz_number_entry_set_text(self->entry, typed ? typed : "");
+  show_text(self, typed ? typed : "");
   if (typed && *typed)
     show_age(self, at_ms);
 }
@@ -50,7 +68,7 @@ lz_round_draft_save(LzRoundLine *self)
   if (!self->row || lz_desk_is_read_only(self->desk))
     return;
   g_autofree char *key = key_of(self);
-  const char *typed = lz_number_entry_text(self->entry);
+  g_autofree char *typed = text_of(self);
   g_autoptr(GError) error = NULL;
   if (!lz_desk_set_draft(self->desk, key, *typed ? typed : NULL, &error))
     g_debug("draft: %s", error->message); // the field itself still holds what was typed

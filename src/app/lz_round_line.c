@@ -71,12 +71,13 @@ lz_round_line_set(LzRoundLine *self, LzTaskRow *row)
   lz_number_entry_set_field(self->entry, self->form->label, self->form->unit);
   gtk_widget_set_visible(GTK_WIDGET(self->words), FALSE);
   lz_gate_set(self->gate, LZ_GATE_OPEN, NULL, NULL);
+  lz_round_bath_set(self->bath, self->desk, info->task);
+  lz_round_draft_load(self);
   lz_round_line_refresh(self);
   lz_round_line_show_form(self);
   lz_round_line_show_choices(self);
   if (info->task->kind == LZQ_TASK_TEST)
     lz_round_line_choose_instrument(self, info->task->analyte);
-  lz_round_draft_load(self);
   self->loading = FALSE;
   lz_round_line_check(self);
 }
@@ -93,6 +94,7 @@ lz_round_line_recorded(LzRoundLine *self)
   lz_round_draft_drop(self);
   self->loading = TRUE;
   lz_number_entry_set_text(self->entry, "");
+  lz_round_bath_set_text(self->bath, "");
   self->loading = FALSE;
   lz_gate_set(self->gate, LZ_GATE_OPEN, NULL, NULL);
   lz_round_line_end_alone(self);
@@ -101,11 +103,30 @@ lz_round_line_recorded(LzRoundLine *self)
   g_signal_emit(self, signals[RECORDED], 0);
 }
 
+// What a bath still needs, before it is asked anything; NULL = nothing, or no bath.
+static GtkWidget *
+next_of_bath(LzRoundLine *self)
+{
+  if (!lz_round_bath_is_on(self->bath) || self->ask != LZ_ASK_NOTHING || self->why_not)
+    return NULL;
+  return lz_round_bath_next(self->bath, GTK_WIDGET(self->entry),
+                            !*lz_number_entry_text(self->entry));
+}
+
+gboolean
+lz_round_line_goes_on(LzRoundLine *self)
+{
+  GtkWidget *next = next_of_bath(self);
+  return next && gtk_widget_grab_focus(next);
+}
+
 void
 lz_round_line_take_focus(LzRoundLine *self)
 {
   if (gtk_widget_get_visible(GTK_WIDGET(self->words)))
     gtk_widget_grab_focus(GTK_WIDGET(self->words));
+  else if (self->row && next_of_bath(self))
+    gtk_widget_grab_focus(next_of_bath(self));
   else if (gtk_widget_get_visible(GTK_WIDGET(self->entry)))
     lz_number_entry_take_focus(self->entry);
   else
@@ -121,7 +142,9 @@ lz_round_line_gate(LzRoundLine *self)
 gboolean
 lz_round_line_is_untouched(LzRoundLine *self)
 {
-  return self->ask == LZ_ASK_NOTHING && !self->choice && !*lz_number_entry_text(self->entry);
+  g_autofree char *bath = lz_round_bath_text(self->bath);
+  return self->ask == LZ_ASK_NOTHING && !self->choice && !*bath &&
+         !*lz_number_entry_text(self->entry);
 }
 
 gboolean
@@ -153,14 +176,18 @@ lz_round_line_key(LzRoundLine *self, LzPadKey key)
       return choose(self, key.digit);
     if (!gtk_widget_get_visible(GTK_WIDGET(self->entry)))
       return FALSE;
-    lz_number_entry_take_focus(self->entry);
-    lz_number_entry_type(self->entry, (char[2]){(char)('0' + key.digit), 0});
+    GtkWidget *next = next_of_bath(self);
+    LzNumberEntry *into = next && LZ_IS_NUMBER_ENTRY(next) ? LZ_NUMBER_ENTRY(next) : self->entry;
+    lz_number_entry_take_focus(into);
+    lz_number_entry_type(into, (char[2]){(char)('0' + key.digit), 0});
     return TRUE;
   case LZ_PAD_ENTER: lz_round_line_submit(self); return TRUE;
   case LZ_PAD_MINUS: lz_round_line_ask(self, LZ_ASK_SKIP); return TRUE;
   default: return FALSE;
   }
 }
+
+static void on_bath(gpointer self);
 
 gboolean
 lz_round_line_back(LzRoundLine *self)
@@ -179,8 +206,13 @@ lz_round_line_back(LzRoundLine *self)
     g_clear_pointer(&self->first, g_free);
     return TRUE;
   }
-  if (!*lz_number_entry_text(self->entry))
+  g_autofree char *bath = lz_round_bath_text(self->bath);
+  if (!*lz_number_entry_text(self->entry) && !*bath)
     return FALSE;
+  if (!*lz_number_entry_text(self->entry)) {
+    lz_round_bath_set_text(self->bath, "");
+    on_bath(self);
+  }
   lz_number_entry_set_text(self->entry, "");
   return TRUE;
 }
@@ -215,6 +247,21 @@ on_typed(LzRoundLine *self)
   lz_round_draft_save_soon(self);
 }
 
+// Another vessel is another amount.
+static void
+on_bath(gpointer self)
+{
+  if (LZ_ROUND_LINE(self)->row)
+    lz_round_line_refresh(self);
+  on_typed(self);
+}
+
+static void
+on_enter(gpointer self)
+{
+  lz_round_line_submit(self);
+}
+
 // Taken out of the window, which closes the station next: what was typed is kept before that.
 static void
 lz_round_line_unroot(GtkWidget *widget)
@@ -228,6 +275,7 @@ lz_round_line_dispose(GObject *object)
 {
   LzRoundLine *self = LZ_ROUND_LINE(object);
   lz_round_line_set(self, NULL);
+  g_clear_pointer(&self->bath, lz_round_bath_free);
   g_clear_handle_id(&self->draft_timer, g_source_remove);
   g_clear_pointer(&self->frame, gtk_widget_unparent);
   G_OBJECT_CLASS(lz_round_line_parent_class)->dispose(object);
@@ -267,6 +315,9 @@ lz_round_line_class_init(LzRoundLineClass *klass)
   CHILD(choices);
   CHILD(working);
   CHILD(working_title);
+  CHILD(cautions);
+  CHILD(bath_before);
+  CHILD(bath_after);
   CHILD(instrument);
   CHILD(words);
   CHILD(gate);
@@ -282,6 +333,7 @@ lz_round_line_init(LzRoundLine *self)
   GtkGesture *press = gtk_gesture_click_new();
   g_signal_connect(press, "pressed", G_CALLBACK(on_choice_pressed), self);
   gtk_widget_add_controller(GTK_WIDGET(self->choices), GTK_EVENT_CONTROLLER(press));
+  self->bath = lz_round_bath_new(self->bath_before, self->bath_after, on_bath, on_enter, self);
   g_signal_connect_swapped(self->entry, "changed", G_CALLBACK(on_typed), self);
   g_signal_connect_swapped(self->entry, "activate", G_CALLBACK(lz_round_line_submit), self);
 }

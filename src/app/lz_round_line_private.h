@@ -4,6 +4,7 @@
 #define LZ_ROUND_LINE_PRIVATE_H
 
 #include "lz_number_entry.h"
+#include "lz_round_bath.h"
 #include "lz_round_line.h"
 #include "lz_sign.h"
 #include "lz_task_form.h"
@@ -35,7 +36,9 @@ struct _LzRoundLine {
   guint draft_timer;
 
   GtkWidget *frame, *working_box, *asked_row, *instrument_row;
-  GtkLabel *state, *what, *by, *why, *bottle, *asked, *alone, *age, *working_title;
+  LzRoundBath *bath;
+  GtkBox *bath_before, *bath_after;
+  GtkLabel *state, *what, *by, *why, *bottle, *asked, *alone, *age, *working_title, *cautions;
   LzSign *basin;
   LzNumberEntry *entry;
   GtkGrid *choices, *working;
@@ -66,6 +69,7 @@ void lz_round_line_end_alone(LzRoundLine *self);
 // lz_round_line.c
 const char *lz_round_line_instrument(LzRoundLine *self); // name, NULL
 void lz_round_line_changed(LzRoundLine *self);
+gboolean lz_round_line_goes_on(LzRoundLine *self); // to what a bath still needs; FALSE = all there
 void lz_round_line_recorded(LzRoundLine *self);
 
 #endif

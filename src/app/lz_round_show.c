@@ -6,6 +6,7 @@
 #include <lz_roles.h>
 #include <lz_words.h>
 
+#include "lz_amount_record.h"
 #include "lz_lookup.h"
 #include "lz_round_line_private.h"
 #include "lz_round_row.h"
@@ -54,9 +55,31 @@ lz_round_line_show_choices(LzRoundLine *self)
   }
 }
 
+// What the vessel takes, once somebody has said how large it is.
+static void
+show_asked_bath(LzRoundLine *self, const LzTaskInfo *info)
+{
+  g_autoptr(LzAnswer) answer = self->alone_now ? NULL : lz_round_bath_answer(self->bath, NULL);
+  g_autofree char *bottle = lz_round_bath_of(self->bath);
+  LzQuestion ask;
+  lz_question_init(&ask, LZ_QUESTION_BATH);
+  g_autofree char *amount =
+      answer && answer->unit != LZQ_UNIT_MIN // as it is measured: never beyond the limit
+          ? lz_format_amount(lz_amount_measured(&ask, answer), answer->unit)
+          : NULL;
+  g_autofree char *both = amount ? g_strdup_printf("%s, %s", amount, info->amount) : NULL;
+  gtk_widget_set_visible(self->asked_row, TRUE);
+  gtk_label_set_label(self->asked, both ? both : info->amount);
+  gtk_label_set_label(self->bottle, bottle);
+}
+
 static void
 show_asked(LzRoundLine *self, const LzTaskInfo *info)
 {
+  if (lz_round_bath_is_on(self->bath)) {
+    show_asked_bath(self, info);
+    return;
+  }
   const lzq_task *task = info->task;
   g_autofree char *bottle = NULL;
   if (task->bottle != LZQ_NONE && task->kind == LZQ_TASK_DOSE)
@@ -105,7 +128,9 @@ lz_round_line_refresh(LzRoundLine *self)
   lz_round_where_set(self->basin, self->desk, info);
   gtk_label_set_label(self->what, info->what);
   gtk_label_set_label(self->by, by_words);
-  gtk_label_set_label(self->why, info->why);
+  // the mL in 100 L are as good as the amount to whoever works it out alone
+  const char *why = self->alone_now && lz_round_bath_is_on(self->bath) ? "" : info->why;
+  gtk_label_set_label(self->why, why);
   show_asked(self, info);
   self->has_advice = info->task->kind == LZQ_TASK_DOSE;
   if (self->has_advice)
@@ -115,5 +140,5 @@ lz_round_line_refresh(LzRoundLine *self)
   g_autofree char *name =
       g_strdup_printf("%s, %s %s", info->where, info->what, self->alone_now ? "" : info->amount);
   gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
-                                 GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, info->why, -1);
+                                 GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, why, -1);
 }

@@ -28,6 +28,8 @@ commands(LzRoundLine *self, const char *typed)
                                     lz_round_line_instrument(self));
   for (guint i = 0; i < all->len; i++) {
     LzCommand *command = g_ptr_array_index(all, i);
+    if (lz_round_bath_is_on(self->bath))
+      lz_round_bath_fill(self->bath, command);
     lz_command_set_reason(command, self->reason);
     lz_second_person_set(command, self->witness);
   }
@@ -101,6 +103,15 @@ ask_again(LzRoundLine *self, LzAsk ask, const char *typed)
   lz_round_line_ask(self, ask);
 }
 
+// Beside the field that it is about, by the name that the screen has for it.
+static void
+say_at_field(LzRoundLine *self, const GError *error)
+{
+  g_autofree char *sentence = lz_words_error(self->form->kind, error->message);
+  if (!lz_round_bath_say(self->bath, error->message, sentence))
+    lz_number_entry_set_echo(self->entry, sentence, TRUE);
+}
+
 static void
 refused(LzRoundLine *self, const GError *error, const char *typed)
 {
@@ -139,7 +150,7 @@ refused(LzRoundLine *self, const GError *error, const char *typed)
     gtk_widget_activate_action(GTK_WIDGET(self), "win.notice", "s", kept);
     break;
   }
-  default: lz_number_entry_set_echo(self->entry, sentence, TRUE);
+  default: say_at_field(self, error);
   }
 }
 
@@ -252,7 +263,7 @@ submit_skip(LzRoundLine *self, GError **error)
 void
 lz_round_line_submit(LzRoundLine *self)
 {
-  if (!self->row)
+  if (!self->row || lz_round_line_goes_on(self))
     return;
   gboolean second = self->alone_now && self->ask == LZ_ASK_WITNESS;
   g_autofree char *typed = g_strdup(second ? self->first : typed_value(self));
@@ -320,7 +331,9 @@ lz_round_line_check(LzRoundLine *self)
   g_autofree char *both =
       words && self->form->typed_in ? g_strdup_printf("%s = %s", words, check.echo) : NULL;
   lz_number_entry_set_echo(self->entry, both ? both : words ? words : check.echo, FALSE);
-  if (self->ask == LZ_ASK_NOTHING && g_strcmp0(self->form->kind, "dose") == 0 &&
+  const gboolean gives =
+      g_strcmp0(self->form->kind, "dose") == 0 || lz_round_bath_is_on(self->bath);
+  if (self->ask == LZ_ASK_NOTHING && gives &&
       !lz_desk_check(self->desk, (LzCommand *const *)all->pdata, all->len, &error) &&
       g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_REFUSED))
     open_gate(self, LZ_GATE_STOP, error->message, typed);

@@ -2,6 +2,7 @@
 #include "lz_task_form.h"
 
 #include <glib/gi18n.h>
+#include <lz_adviser.h>
 #include <lz_desk.h>
 #include <lz_fields.h>
 #include <lz_format.h>
@@ -65,6 +66,7 @@ static const struct {
     [LZQ_TASK_SALT] = {"dose", "salt_kg", N_("Given"), FALSE},
     [LZQ_TASK_TOPUP] = {"topup", "litres", N_("Topped up"), FALSE},
     [LZQ_TASK_MOVE] = {"move", "tank", N_("Into tank"), FALSE},
+    [LZQ_TASK_BATH] = {"bath", "amount_ml", N_("Given"), FALSE},
     [LZQ_TASK_FEED] = {"feed", "eaten_share", N_("Eaten"), FALSE},
     [LZQ_TASK_INSPECT] = {"feed", "eaten_share", N_("Eaten"), FALSE},
     [LZQ_TASK_SCRAPE] = {"scrape", "finding", N_("Found"), FALSE},
@@ -86,6 +88,8 @@ unit_of(const lzq_task *task, const char *typed_in)
       return strcmp(typed_in, "F") == 0 ? "°F" : typed_in;
     return task->analyte == LZQ_SALINITY ? _("ppt") : lz_words_analyte_unit(task->analyte);
   case LZQ_TASK_DOSE: return lz_words_unit(task->unit == LZQ_UNIT_G ? LZQ_UNIT_G : LZQ_UNIT_ML);
+  case LZQ_TASK_BATH:
+    return lz_words_unit(task->analyte == LZQ_SALINITY ? LZQ_UNIT_MIN : LZQ_UNIT_ML);
   case LZQ_TASK_CHANGE:
   case LZQ_TASK_TOPUP: return lz_words_unit(LZQ_UNIT_L);
   case LZQ_TASK_SALT: return lz_words_unit(LZQ_UNIT_KG);
@@ -93,6 +97,22 @@ unit_of(const lzq_task *task, const char *typed_in)
   case LZQ_TASK_FEED:
   case LZQ_TASK_INSPECT: return "%";
   default: return "";
+  }
+}
+
+// Of fresh water the minutes are its amount; what no bottle holds is weighed out.
+static void
+bath_form(LzDesk *desk, const lzq_task *task, LzTaskForm *form)
+{
+  LzQuestion ask;
+  if (task->analyte == LZQ_SALINITY) {
+    form->field = "minutes";
+    g_free(form->label);
+    form->label = g_strdup(_("In it"));
+  } else if (lz_question_of_bath(desk, task, &ask) && ask.bottle == LZQ_NONE &&
+             ask.bath == LZ_BATH_PRAZIQUANTEL) {
+    g_free(form->unit);
+    form->unit = g_strdup(lz_words_unit(LZQ_UNIT_G));
   }
 }
 
@@ -107,6 +127,8 @@ lz_task_form_new(LzDesk *desk, const LzTaskInfo *info)
   form->typed_in = kind == LZQ_TASK_TEST ? lz_settings_typed_unit(info->task->analyte) : NULL;
   form->unit = g_strdup(unit_of(info->task, form->typed_in));
   form->optional = forms[kind].optional;
+  if (kind == LZQ_TASK_BATH)
+    bath_form(desk, info->task, form);
   if (form->kind && form->field) {
     const LzKind *spec = lz_kind_find(form->kind);
     const LzField *field = spec ? lz_kind_field(spec, form->field) : NULL;
@@ -162,16 +184,40 @@ reading(LzDesk *desk, const lzq_task *task, const LzTaskForm *form, const char *
   return command;
 }
 
+// Weighed out: the record counts in mg.
+static void
+set_grams(LzCommand *command, const char *typed)
+{
+  double grams;
+  if (lz_parse_number(typed, &grams, NULL, NULL))
+    lz_command_set_number(command, "amount_mg", grams * 1000);
+  else
+    lz_command_set(command, "amount_mg", typed);
+}
+
+static LzCommand *
+bath(LzDesk *desk, const lzq_task *task, const LzTaskForm *form, const char *typed)
+{
+  LzCommand *command = lz_command_new("bath");
+  LzQuestion ask;
+  set_name(desk, command, "lot", "lot", task->lot);
+  if (lz_question_of_bath(desk, task, &ask))
+    lz_command_set(command, "bath", lz_bath_name(ask.bath));
+  else
+    lz_command_set(command, "bath", task->analyte == LZQ_CHLOROQUINE ? "chloroquine" : "other");
+  if (strcmp(form->unit, lz_words_unit(LZQ_UNIT_G)) == 0)
+    set_grams(command, typed);
+  else
+    lz_command_set(command, form->field, typed);
+  return command;
+}
+
 static LzCommand *
 dose(LzDesk *desk, const lzq_task *task, const LzTaskForm *form, const char *typed)
 {
   LzCommand *command = system_command(desk, task, form);
-  double grams;
-  if (task->unit == LZQ_UNIT_G) { // weighed out: the record counts in mg
-    if (lz_parse_number(typed, &grams, NULL, NULL))
-      lz_command_set_number(command, "amount_mg", grams * 1000);
-    else
-      lz_command_set(command, "amount_mg", typed);
+  if (task->unit == LZQ_UNIT_G) {
+    set_grams(command, typed);
     set_word(command, "dose", "analyte", task->analyte);
     lz_command_set(command, "typed", typed);
     return command;
@@ -293,6 +339,7 @@ lz_task_commands(LzDesk *desk, const LzTaskInfo *info, const LzTaskForm *form, c
   case LZQ_TASK_TEST: g_ptr_array_add(out, reading(desk, task, form, typed, instrument)); break;
   case LZQ_TASK_DOSE:
   case LZQ_TASK_SALT: g_ptr_array_add(out, dose(desk, task, form, typed)); break;
+  case LZQ_TASK_BATH: g_ptr_array_add(out, bath(desk, task, form, typed)); break;
   case LZQ_TASK_CHANGE:
   case LZQ_TASK_TOPUP: g_ptr_array_add(out, water(desk, task, form, typed)); break;
   case LZQ_TASK_MOVE: g_ptr_array_add(out, move(desk, task, typed)); break;

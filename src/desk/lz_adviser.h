@@ -61,6 +61,11 @@ typedef struct {
 void lz_question_init(LzQuestion *ask, LzQuestionKind kind);
 // NULL with a sentence: what is missing, or what must not be done. Free with lz_answer_free.
 LzAnswer *lz_desk_answer(LzDesk *desk, const LzQuestion *ask, GError **error);
+// The question that a bath of the plan asks, from its newest bottle; its vessel and air are still
+// to be said. FALSE = no bath, or one that the adviser does not work out.
+gboolean lz_question_of_bath(LzDesk *desk, const lzq_task *task, LzQuestion *ask);
+// What one starts from to work a bath out alone: vessel, level, strength. LzWorkingLine, no result.
+GPtrArray *lz_question_given(LzDesk *desk, const LzQuestion *ask);
 void lz_answer_free(LzAnswer *answer);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(LzAnswer, lz_answer_free)
 

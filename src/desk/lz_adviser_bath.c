@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "lz_adviser_private.h"
+#include "lz_advice.h"
 #include "lz_check.h"
 #include "lz_format.h"
 #include "lz_place.h"
@@ -253,6 +254,25 @@ lz_adviser_bath(LzAdvising *a, GError **error)
   add_value(a, _("Never longer than"), baths[bath].most, "min");
   bath_cautions(a);
   a->out->source = baths[bath].source;
+  return TRUE;
+}
+
+gboolean
+lz_question_of_bath(LzDesk *desk, const lzq_task *task, LzQuestion *ask)
+{
+  LzBath bath = 0;
+  while (bath < LZ_N_BATHS && baths[bath].analyte != task->analyte)
+    bath++;
+  if (task->kind != LZQ_TASK_BATH || bath == LZ_N_BATHS)
+    return FALSE;
+  lz_question_init(ask, LZ_QUESTION_BATH);
+  ask->bath = bath;
+  ask->minutes = task->amount;
+  ask->temperature = task->because.n[3];
+  if (bath == LZ_BATH_FRESHWATER)
+    return TRUE;
+  ask->target = task->level_after;
+  ask->bottle = lz_advice_bottle(desk, LZQ_NONE, baths[bath].analyte);
   return TRUE;
 }
 

@@ -59,15 +59,12 @@ static const char *
 kind_of(lzq_task_kind kind)
 {
   static const char *const kinds[LZQ_N_TASK_KINDS] = {
-      [LZQ_TASK_TEST] = "reading",    [LZQ_TASK_DOSE] = "dose",
-      [LZQ_TASK_CHANGE] = "change",   [LZQ_TASK_SALT] = "dose",
-      [LZQ_TASK_TOPUP] = "topup",     [LZQ_TASK_MOVE] = "move",
-      [LZQ_TASK_FEED] = "feed",       [LZQ_TASK_INSPECT] = "feed",
-      [LZQ_TASK_SCRAPE] = "scrape",   [LZQ_TASK_GEAR] = "gear",
-      [LZQ_TASK_CALIBRATE] = "check", [LZQ_TASK_DISINFECT] = "state",
-      [LZQ_TASK_FILL] = "state",      [LZQ_TASK_ACCEPT] = "accept",
-      [LZQ_TASK_SIGN] = "sign",       [LZQ_TASK_RELEASE] = "release",
-      [LZQ_TASK_DECIDE] = "course",
+      [LZQ_TASK_TEST] = "reading", [LZQ_TASK_DOSE] = "dose",       [LZQ_TASK_CHANGE] = "change",
+      [LZQ_TASK_SALT] = "dose",    [LZQ_TASK_TOPUP] = "topup",     [LZQ_TASK_MOVE] = "move",
+      [LZQ_TASK_FEED] = "feed",    [LZQ_TASK_INSPECT] = "feed",    [LZQ_TASK_SCRAPE] = "scrape",
+      [LZQ_TASK_GEAR] = "gear",    [LZQ_TASK_CALIBRATE] = "check", [LZQ_TASK_DISINFECT] = "state",
+      [LZQ_TASK_FILL] = "state",   [LZQ_TASK_BATH] = "bath",       [LZQ_TASK_ACCEPT] = "accept",
+      [LZQ_TASK_SIGN] = "sign",    [LZQ_TASK_RELEASE] = "release", [LZQ_TASK_DECIDE] = "course",
   };
   return kind < LZQ_N_TASK_KINDS && kinds[kind] ? kinds[kind] : "";
 }

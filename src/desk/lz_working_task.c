@@ -128,6 +128,23 @@ lz_working_given(LzDesk *desk, const LzDoseAdvice *advice)
   return lines;
 }
 
+GPtrArray *
+lz_question_given(LzDesk *desk, const LzQuestion *ask)
+{
+  GPtrArray *lines = lz_working_new();
+  if (isfinite(ask->volume_l)) {
+    g_autofree char *litres = lz_format_amount(ask->volume_l, LZQ_UNIT_L);
+    lz_working_add(lines, _("Vessel"), "", litres, FALSE);
+  }
+  if (isfinite(ask->target)) {
+    g_autofree char *wanted = lz_format_short(ask->target, 1);
+    g_autofree char *value = g_strdup_printf("%s mg/L", wanted);
+    lz_working_add(lines, _("Wanted"), "", value, FALSE);
+  }
+  add_strength(desk, lines, ask->bottle);
+  return lines;
+}
+
 char *
 lz_working_spoken(GPtrArray *lines)
 {

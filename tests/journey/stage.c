@@ -187,14 +187,6 @@ stage_has_focus(Stage *stage, AtspiRole role, const char *name)
 }
 
 void
-stage_press(Stage *stage, AtspiRole role, const char *name)
-{
-  g_autoptr(AtspiAccessible) found = stage_find(stage, role, name);
-  g_autoptr(AtspiAction) action = atspi_accessible_get_action_iface(found);
-  ck_assert_msg(action && atspi_action_do_action(action, 0, NULL), "cannot press %s", name);
-}
-
-void
 stage_keys(Stage *stage, const char *keys)
 {
   g_auto(GStrv) each = g_strsplit(keys, " ", -1);

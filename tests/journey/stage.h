@@ -61,6 +61,10 @@ gboolean stage_has_focus(Stage *stage, AtspiRole role, const char *name); // now
 AtspiAccessible *stage_find(Stage *stage, AtspiRole role, const char *name);
 // Its first action: a button is pressed.
 void stage_press(Stage *stage, AtspiRole role, const char *name);
+// The pointer goes to its near end and clicks.
+void stage_click(Stage *stage, AtspiRole role, const char *name);
+// Buttons of exactly these names, one after the other; NULL at the end.
+void stage_press_all(Stage *stage, const char *const *names);
 // What an accessible shows: its text, else its name. Newly allocated.
 char *stage_text(AtspiAccessible *accessible);
 

@@ -170,39 +170,6 @@ START_TEST(test_one_sick_fish_is_split_out)
 }
 END_TEST
 
-typedef struct {
-  const char *name;
-  gboolean pressed;
-} Key;
-
-// The button of exactly this name: digits are parts of other names.
-static gboolean
-press_exact(AtspiAccessible *accessible, int depth, gpointer data)
-{
-  Key *key = data;
-  g_autofree char *name = atspi_accessible_get_name(accessible, NULL);
-  if (atspi_accessible_get_role(accessible, NULL) != ATSPI_ROLE_PUSH_BUTTON ||
-      g_strcmp0(name, key->name) != 0)
-    return FALSE;
-  g_autoptr(AtspiAction) action = atspi_accessible_get_action_iface(accessible);
-  key->pressed = action && atspi_action_do_action(action, 0, NULL);
-  return key->pressed;
-}
-
-static gboolean
-is_pressed(Stage *s, gpointer data)
-{
-  stage_walk(s, press_exact, data);
-  return ((Key *)data)->pressed;
-}
-
-static void
-press_keys(Stage *s, const char *const *names)
-{
-  for (; *names; names++)
-    stage_until(s, *names, is_pressed, &(Key){*names, FALSE});
-}
-
 // What left a bottle, its amount pressed with a wet glove.
 START_TEST(test_waste_log)
 {
@@ -216,8 +183,9 @@ START_TEST(test_waste_log)
   stage_keys(s, "Return");
   stage_wait_focus(s, ATSPI_ROLE_PUSH_BUTTON, "Bottle");
   stage_type(s, "C-07");
-  press_keys(s, (const char *const[]){"Digits to press", "1", "2", "3", "Take the last digit away",
-                                      "0", "Below nought or above", "Ready", NULL});
+  stage_press_all(s, (const char *const[]){"Digits to press", "1", "2", "3",
+                                           "Take the last digit away", "0", "Below nought or above",
+                                           "Ready", NULL});
   stage_wait_focus(s, ATSPI_ROLE_TEXT, "");
   stage_keys(s, "Tab");
   stage_type(s, "disposed");
