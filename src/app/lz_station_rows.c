@@ -13,6 +13,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "lz_instrument.h"
 #include "lz_task_form.h"
 #include "lz_text_table.h"
 
@@ -37,13 +38,15 @@ static const LzStationSection sections[] = {
      "instrument",
      N_("Instruments"),
      NULL,
-     {N_("name"), N_("method"), N_("accuracy"), N_("last check"), N_("passed")}},
+     {N_("name"), N_("kind"), N_("measures"), N_("accuracy"), N_("resolution"), N_("last check"),
+      N_("result"), N_("next check")}},
     {"bottles",
      "bottle",
      N_("Bottles"),
      // xgettext:no-c-format
-     N_("Strength as metal: copper sulfate pentahydrate holds 25.5 % copper."),
-     {N_("number"), N_("holds"), N_("mg per mL"), N_("left"), N_("batch"), N_("expiry")}},
+     N_("Strength as its label counts it: copper sulfate pentahydrate holds 25.5 % copper."),
+     {N_("number"), N_("holds"), N_("batch"), N_("mg per mL"), N_("counted as"), N_("expiry"),
+      N_("left"), N_("prescription")}},
     {"medicines",
      "bottle",
      N_("Medicines"),
@@ -105,11 +108,13 @@ lz_station_sections(guint *n)
   return sections;
 }
 
-static void
+// The row, owned by the store, for what its cells are sorted by.
+static LzTextRow *
 append(GListStore *store, gint64 id, const char *const *cells, guint n)
 {
   g_autoptr(LzTextRow) row = lz_text_row_new(id, cells, n);
   g_list_store_append(store, row);
+  return row;
 }
 
 static const char *
@@ -149,34 +154,87 @@ person_row(GListStore *store, LzDesk *desk, gpointer row)
   append(store, i->id, cells, G_N_ELEMENTS(cells));
 }
 
-static void
-instrument_row(GListStore *store, LzDesk *desk, gpointer row)
+static char *
+accuracy_of(const LzInstrumentInfo *i)
 {
-  const LzInstrumentInfo *i = lz_instrument_row_info(row);
-  g_autofree char *method = lz_word_shown(i->method);
   g_autofree char *absolute = lz_format_short(i->error_abs, 3);
   g_autofree char *relative = lz_format_short(100 * i->error_rel, 1);
-  g_autofree char *accuracy = i->error_rel > 0 ? g_strdup_printf("± %s + %s %%", absolute, relative)
-                                               : g_strdup_printf("± %s", absolute);
-  g_autofree char *checked = lz_format_time(lz_desk_zone(desk), i->checked_at);
-  const char *cells[] = {i->name, method, accuracy, i->ever_checked ? checked : _("never"),
-                         i->ever_checked ? yes_no(i->ok) : ""};
-  append(store, i->id, cells, G_N_ELEMENTS(cells));
+  return i->error_rel > 0 ? g_strdup_printf("± %s + %s %%", absolute, relative)
+                          : g_strdup_printf("± %s", absolute);
+}
+
+static char *
+due_of(LzDesk *desk, const LzInstrumentInfo *i)
+{
+  g_autofree char *due =
+      i->check_due == LZQ_NEVER ? NULL : lz_format_time(lz_desk_zone(desk), i->check_due);
+  return !due         ? g_strdup("–")
+         : i->overdue ? g_strdup_printf(_("%s, overdue"), due)
+                      : g_steal_pointer(&due);
 }
 
 static void
-bottle_row(GListStore *store, LzDesk *desk, gpointer row)
+instrument_row(GListStore *store, LzDesk *desk, gpointer row)
 {
-  const LzBottleInfo *i = lz_bottle_row_info(row);
-  g_autofree char *strength = lz_format_short(i->strength_mg_ml, 3);
+  enum { NAME, KIND, MEASURES, ACCURACY, RESOLUTION, CHECKED, RESULT, DUE, N };
+  const LzInstrumentInfo *i = lz_instrument_row_info(row);
+  g_autofree char *method = lz_word_shown(i->method), *accuracy = accuracy_of(i);
+  g_autofree char *resolution =
+      i->resolution > 0 ? lz_format_short(i->resolution, 4) : g_strdup("–");
+  g_autofree char *checked =
+      i->ever_checked ? lz_format_time(lz_desk_zone(desk), i->checked_at) : g_strdup(_("never"));
+  g_autofree char *due = due_of(desk, i), *measures = lz_instrument_measures(desk, i);
+  const char *result = !i->ever_checked ? "" : i->ok ? _("passed") : _("failed");
+  const char *cells[N] = {i->name, method, measures, accuracy, resolution, checked, result, due};
+  LzTextRow *made = append(store, i->id, cells, N);
+  lz_text_row_set_order(made, ACCURACY, i->error_abs);
+  lz_text_row_set_order(made, RESOLUTION, i->resolution > 0 ? i->resolution : NAN);
+  lz_text_row_set_order(made, CHECKED, i->ever_checked ? (double)i->checked_at : NAN);
+  lz_text_row_set_order(made, DUE, i->check_due == LZQ_NEVER ? NAN : (double)i->check_due);
+}
+
+// "R-12, TA"
+static char *
+prescription_of(LzDesk *desk, const LzBottleInfo *i)
+{
+  const char *vet = i->prescriber ? lz_desk_person_initials(desk, i->prescriber) : "";
+  return g_strdup_printf("%s%s%s", i->prescription, *vet && *i->prescription ? ", " : "", vet);
+}
+
+static char *
+expiry_of(const LzBottleInfo *i)
+{
+  return i->expired ? g_strdup_printf(_("%s, expired"), i->expiry) : g_strdup(i->expiry);
+}
+
+static char *
+left_of(const LzBottleInfo *i)
+{
   g_autofree char *left =
       isnan(i->left_ml) ? g_strdup("–") : lz_format_amount(i->left_ml, LZQ_UNIT_ML);
+  return i->low ? g_strdup_printf(_("%s, order it"), left) : g_steal_pointer(&left);
+}
+
+// The strength as its label has it, which is what a person compares it with.
+static void
+bottle_row(GListStore *store, LzDesk *desk, gpointer row)
+{
+  enum { NUMBER, HOLDS, BATCH, STRENGTH, AS, EXPIRY, LEFT, PRESCRIPTION, N };
+  const LzBottleInfo *i = lz_bottle_row_info(row);
+  const LzEntry *entry = lz_desk_entity(desk, "bottle", i->id);
+  double strength = entry ? lz_entry_number(entry, "strength") : i->strength_mg_ml;
+  gboolean salt = entry && g_strcmp0(lz_entry_text(entry, "strength_as"), "salt") == 0;
+  const char *as = i->analyte != LZQ_COPPER ? "" : salt ? _("salt") : _("metal");
+  g_autofree char *label = lz_format_short(strength, 3), *left = left_of(i), *expiry = expiry_of(i),
+                  *prescription = prescription_of(desk, i);
   g_autofree char *holds =
       i->analyte == LZQ_COPPER
           ? g_strdup_printf("%s, %s", lz_words_analyte(i->analyte), lz_words_form(i->form))
           : g_strdup(lz_words_analyte(i->analyte));
-  const char *cells[] = {i->name, holds, strength, left, i->batch, i->expiry};
-  append(store, i->id, cells, G_N_ELEMENTS(cells));
+  const char *cells[N] = {i->name, holds, i->batch, label, as, expiry, left, prescription};
+  LzTextRow *made = append(store, i->id, cells, N);
+  lz_text_row_set_order(made, STRENGTH, strength);
+  lz_text_row_set_order(made, LEFT, i->left_ml);
 }
 
 // "0313 (10), 0314 (8)"
@@ -204,9 +262,7 @@ medicine_row(GListStore *store, LzDesk *desk, gpointer row)
   g_autofree char *given = lz_format_short(use.given_ml, 1);
   g_autofree char *left = isnan(use.left_ml) ? g_strdup("–") : lz_format_short(use.left_ml, 1);
   g_autofree char *lots = lots_reached(desk, i);
-  const char *vet = i->prescriber ? lz_desk_person_initials(desk, i->prescriber) : "";
-  g_autofree char *prescription =
-      g_strdup_printf("%s%s%s", i->prescription, *vet && *i->prescription ? ", " : "", vet);
+  g_autofree char *prescription = prescription_of(desk, i);
   const char *cells[] = {i->batch, i->name, i->expiry, prescription, in, given, left, lots};
   append(store, i->id, cells, G_N_ELEMENTS(cells));
 }

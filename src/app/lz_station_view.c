@@ -20,7 +20,7 @@ struct _LzStationView {
   GtkWidget parent;
   LzDesk *desk;
   const LzStationSection *section;
-  GtkWidget *box, *change, *add;
+  GtkWidget *box, *change, *correct, *add;
   GtkListBox *sections;
   GtkLabel *title, *for_whom, *remark;
   LzLedgerBar *ledger_bar;
@@ -49,6 +49,12 @@ show_remark(LzStationView *self, const LzStationSection *section)
   gtk_widget_set_visible(GTK_WIDGET(self->remark), TRUE);
 }
 
+static gboolean
+is_ledger(const LzStationSection *section)
+{
+  return section && !section->kind;
+}
+
 // Adding is shut to those whom it is not for; what is there can be read by everybody.
 static void
 show_right(LzStationView *self)
@@ -58,16 +64,16 @@ show_right(LzStationView *self)
   gtk_widget_set_visible(GTK_WIDGET(self->for_whom), why_not != NULL);
   gtk_label_set_label(self->for_whom, why_not ? why_not : "");
   gtk_widget_action_set_enabled(GTK_WIDGET(self), "station.add", kind && !why_not);
+  // names stand outside the ledger: they are changed or erased
+  gboolean correctable = kind && !why_not && strcmp(kind, "person") != 0;
+  gtk_widget_action_set_enabled(GTK_WIDGET(self), "station.correct",
+                                correctable || is_ledger(self->section));
+  gtk_widget_set_visible(self->correct, kind != NULL);
   lz_access_shut(self->add, why_not, NULL);
   gtk_button_set_label(GTK_BUTTON(self->change), why_not ? _("_Look at it") : _("_Change"));
   lz_access_plain(self->change);
+  lz_access_plain(self->correct);
   lz_place_hints_changed(LZ_PLACE(self));
-}
-
-static gboolean
-is_ledger(const LzStationSection *section)
-{
-  return section && !section->kind;
 }
 
 static GListModel *
@@ -157,9 +163,29 @@ act_change(GtkWidget *widget, const char *name, GVariant *parameter)
     open_row(self, id);
 }
 
+// What the row says was wrong from the day it was entered: a change says that it is other from now.
+static void
+act_correct(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  LzStationView *self = LZ_STATION_VIEW(widget);
+  gint64 id = lz_text_table_selected(self->table);
+  if (!id)
+    return;
+  const LzEntry *now =
+      is_ledger(self->section) ? NULL : lz_desk_entity(self->desk, self->section->kind, id);
+  if (is_ledger(self->section))
+    open_row(self, id);
+  else if (now)
+    lz_record_correct(widget, self->section->kind, lz_entry_id(now));
+}
+
 static bool
 lz_station_view_key(LzPlace *place, LzPadKey key)
 {
+  if (key.kind == LZ_PAD_MINUS) {
+    gtk_widget_activate_action(GTK_WIDGET(place), "station.correct", NULL);
+    return true;
+  }
   if (key.kind != LZ_PAD_PLUS)
     return false;
   gtk_widget_activate_action(GTK_WIDGET(place), "station.add", NULL);
@@ -221,6 +247,8 @@ lz_station_view_hints(LzPlace *place)
   } else {
     lz_hints_add(hints, "Enter", why_not ? _("look at it") : C_("edit", "change"), NULL);
   }
+  if (kind && !why_not && strcmp(kind, "person") != 0)
+    lz_hints_add(hints, "−", _("correct, with a reason"), "win.pad::minus");
   if (kind && !why_not && strcmp(kind, "station") != 0)
     lz_hints_add(hints, "+", _("add"), "win.pad::plus");
   lz_hints_add(hints, "F7", _("ledger"), "win.ledger");
@@ -290,8 +318,10 @@ lz_station_view_class_init(LzStationViewClass *klass)
   gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_station_view.ui");
   gtk_widget_class_install_action(widget, "station.add", NULL, act_add);
   gtk_widget_class_install_action(widget, "station.change", NULL, act_change);
+  gtk_widget_class_install_action(widget, "station.correct", NULL, act_correct);
   gtk_widget_class_bind_template_child(widget, LzStationView, box);
   gtk_widget_class_bind_template_child(widget, LzStationView, change);
+  gtk_widget_class_bind_template_child(widget, LzStationView, correct);
   gtk_widget_class_bind_template_child(widget, LzStationView, add);
   gtk_widget_class_bind_template_child(widget, LzStationView, sections);
   gtk_widget_class_bind_template_child(widget, LzStationView, title);

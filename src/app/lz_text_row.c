@@ -1,11 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "lz_text_table.h"
 
+#include <math.h>
+#include <string.h>
+
 struct _LzTextRow {
   GObject parent;
   gint64 id;
   guint n;
   char *cells[LZ_TEXT_ROW_MAX];
+  double order[LZ_TEXT_ROW_MAX];
 };
 
 G_DEFINE_FINAL_TYPE(LzTextRow, lz_text_row, G_TYPE_OBJECT)
@@ -26,6 +30,32 @@ lz_text_row_cell(LzTextRow *self, guint i)
 {
   g_return_val_if_fail(LZ_IS_TEXT_ROW(self), "");
   return i < self->n ? self->cells[i] : "";
+}
+
+void
+lz_text_row_set_order(LzTextRow *self, guint i, double order)
+{
+  g_return_if_fail(LZ_IS_TEXT_ROW(self) && i < LZ_TEXT_ROW_MAX);
+  self->order[i] = order;
+}
+
+double
+lz_text_row_order(LzTextRow *self, guint i)
+{
+  g_return_val_if_fail(LZ_IS_TEXT_ROW(self), NAN);
+  return i < LZ_TEXT_ROW_MAX ? self->order[i] : NAN;
+}
+
+gboolean
+lz_text_row_equal(LzTextRow *a, LzTextRow *b)
+{
+  if (a->id != b->id || a->n != b->n)
+    return FALSE;
+  for (guint i = 0; i < a->n; i++)
+    if (strcmp(a->cells[i], b->cells[i]) != 0 ||
+        (a->order[i] != b->order[i] && !(isnan(a->order[i]) && isnan(b->order[i]))))
+      return FALSE;
+  return TRUE;
 }
 
 char *
@@ -64,4 +94,6 @@ lz_text_row_class_init(LzTextRowClass *klass)
 static void
 lz_text_row_init(LzTextRow *self)
 {
+  for (guint i = 0; i < LZ_TEXT_ROW_MAX; i++)
+    self->order[i] = NAN;
 }

@@ -2,6 +2,7 @@
 #include "lz_text_table.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 
 #include "lz_access.h"
 
@@ -10,6 +11,7 @@ struct _LzTextTable {
   GtkWidget *scroll;
   GtkColumnView *view;
   GtkSingleSelection *selection;
+  GListStore *rows; // what the selection is over, before it is sorted
 };
 
 G_DEFINE_FINAL_TYPE(LzTextTable, lz_text_table, GTK_TYPE_WIDGET)
@@ -43,6 +45,9 @@ static int
 compare_cells(gconstpointer a, gconstpointer b, gpointer column)
 {
   guint i = GPOINTER_TO_UINT(column);
+  double first = lz_text_row_order((gpointer)a, i), second = lz_text_row_order((gpointer)b, i);
+  if (isfinite(first) || isfinite(second))
+    return isnan(second) ? -1 : isnan(first) ? 1 : first < second ? -1 : first > second;
   g_autofree char *left = g_utf8_collate_key_for_filename(lz_text_row_cell((gpointer)a, i), -1);
   g_autofree char *right = g_utf8_collate_key_for_filename(lz_text_row_cell((gpointer)b, i), -1);
   return g_strcmp0(left, right);
@@ -111,22 +116,68 @@ on_selected(LzTextTable *self)
   g_signal_emit(self, signals[SELECTED], 0, lz_text_table_selected(self));
 }
 
+static gboolean
+same_at(GListModel *a, guint i, GListModel *b, guint k)
+{
+  g_autoptr(LzTextRow) one = g_list_model_get_item(a, i), other = g_list_model_get_item(b, k);
+  return lz_text_row_equal(one, other);
+}
+
+// One change, of what lies between the common beginning and end: the scroll, the focus and the
+// selection of all the others stay.
+static void
+change_rows(GListStore *store, GListModel *rows)
+{
+  GListModel *old = G_LIST_MODEL(store);
+  guint n_old = g_list_model_get_n_items(old), n_new = g_list_model_get_n_items(rows);
+  guint head = 0, tail = 0, shorter = MIN(n_old, n_new);
+  while (head < shorter && same_at(old, head, rows, head))
+    head++;
+  while (tail < shorter - head && same_at(old, n_old - 1 - tail, rows, n_new - 1 - tail))
+    tail++;
+  guint removed = n_old - head - tail, added = n_new - head - tail;
+  g_autoptr(GPtrArray) items = g_ptr_array_new_with_free_func(g_object_unref);
+  for (guint i = 0; i < added; i++)
+    g_ptr_array_add(items, g_list_model_get_item(rows, head + i));
+  if (removed || added)
+    g_list_store_splice(store, head, removed, items->pdata, added);
+}
+
 void
 lz_text_table_set_rows(LzTextTable *self, GListModel *rows)
 {
   g_return_if_fail(LZ_IS_TEXT_TABLE(self));
   gint64 id = lz_text_table_selected(self);
-  GtkSorter *sorter = gtk_column_view_get_sorter(self->view);
-  GtkSortListModel *sorted = gtk_sort_list_model_new(rows, g_object_ref(sorter));
-  GtkSingleSelection *selection = gtk_single_selection_new(G_LIST_MODEL(sorted));
   if (self->selection)
-    g_signal_handlers_disconnect_by_data(self->selection, self);
-  self->selection = selection;
-  gtk_column_view_set_model(self->view, GTK_SELECTION_MODEL(selection));
-  g_object_unref(selection); // the view keeps it
-  if (id)
+    g_signal_handlers_block_by_func(self->selection, on_selected, self);
+  change_rows(self->rows, rows);
+  g_object_unref(rows);
+  if (id && id != lz_text_table_selected(self))
     lz_text_table_select(self, id);
-  g_signal_connect_object(selection, "notify::selected-item", G_CALLBACK(on_selected), self,
+  if (self->selection)
+    g_signal_handlers_unblock_by_func(self->selection, on_selected, self);
+  if (id != lz_text_table_selected(self))
+    on_selected(self);
+}
+
+GListModel *
+lz_text_table_rows(LzTextTable *self)
+{
+  g_return_val_if_fail(LZ_IS_TEXT_TABLE(self), NULL);
+  return G_LIST_MODEL(self->rows);
+}
+
+// As sorted by the heads pressed.
+static void
+make_model(LzTextTable *self)
+{
+  self->rows = g_list_store_new(LZ_TYPE_TEXT_ROW);
+  GtkSortListModel *sorted = gtk_sort_list_model_new(
+      G_LIST_MODEL(g_object_ref(self->rows)), g_object_ref(gtk_column_view_get_sorter(self->view)));
+  self->selection = gtk_single_selection_new(G_LIST_MODEL(sorted));
+  gtk_column_view_set_model(self->view, GTK_SELECTION_MODEL(self->selection));
+  g_object_unref(self->selection); // the view keeps it
+  g_signal_connect_object(self->selection, "notify::selected-item", G_CALLBACK(on_selected), self,
                           G_CONNECT_SWAPPED);
 }
 
@@ -142,6 +193,7 @@ lz_text_table_dispose(GObject *object)
 {
   LzTextTable *self = LZ_TEXT_TABLE(object);
   self->selection = NULL;
+  g_clear_object(&self->rows);
   g_clear_pointer(&self->scroll, gtk_widget_unparent);
   G_OBJECT_CLASS(lz_text_table_parent_class)->dispose(object);
 }
@@ -170,6 +222,7 @@ lz_text_table_init(LzTextTable *self)
 {
   self->view = GTK_COLUMN_VIEW(gtk_column_view_new(NULL));
   gtk_column_view_set_show_row_separators(self->view, FALSE);
+  make_model(self);
   self->scroll = gtk_scrolled_window_new();
   gtk_widget_set_vexpand(self->scroll, TRUE);
   gtk_widget_set_hexpand(self->scroll, TRUE);

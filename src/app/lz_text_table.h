@@ -13,6 +13,11 @@ G_DECLARE_FINAL_TYPE(LzTextRow, lz_text_row, LZ, TEXT_ROW, GObject)
 // cells (transfer none), at most LZ_TEXT_ROW_MAX; NULL is read as "".
 LzTextRow *lz_text_row_new(gint64 id, const char *const *cells, guint n);
 const char *lz_text_row_cell(LzTextRow *self, guint i);
+// What a cell is sorted by where its text would not do: a number, a minute. Cells without one stand
+// after those with one.
+void lz_text_row_set_order(LzTextRow *self, guint i, double order);
+double lz_text_row_order(LzTextRow *self, guint i); // NAN = by its text
+gboolean lz_text_row_equal(LzTextRow *a, LzTextRow *b);
 char *lz_text_row_words(LzTextRow *self); // all cells in one line, newly allocated
 gint64 lz_text_row_id(LzTextRow *self);
 
@@ -23,8 +28,10 @@ G_DECLARE_FINAL_TYPE(LzTextTable, lz_text_table, LZ, TEXT_TABLE, GtkWidget)
 GtkWidget *lz_text_table_new(void);
 // name is what a screen reader calls it; titles end with NULL. The last column takes what is left.
 void lz_text_table_set_columns(LzTextTable *self, const char *name, const char *const *titles);
-// rows: a list of LzTextRow (transfer full). The selection stays on the same id.
+// rows: a list of LzTextRow (transfer full). The list behind the table changes only where they
+// differ from what it shows; the selection stays on the same id.
 void lz_text_table_set_rows(LzTextTable *self, GListModel *rows);
+GListModel *lz_text_table_rows(LzTextTable *self); // unsorted; owned by the table
 // 0 = none.
 gint64 lz_text_table_selected(LzTextTable *self);
 void lz_text_table_select(LzTextTable *self, gint64 id);

@@ -95,8 +95,8 @@ START_TEST(test_by_keyboard_alone)
   stage_wait_gone(s, "Export the ledger");
   stage_wait(s, "copper 0.190 mg/L");
   stage_keys(s, "F7");
-  stage_wait_focus(s, ATSPI_ROLE_LIST, "Ledger");
-  stage_keys(s, "Down Return");
+  stage_wait_focus(s, ATSPI_ROLE_TABLE_ROW, "copper 0.190"); // the row that is selected
+  stage_keys(s, "Return");
   stage_wait(s, "Correction: New reading");
   stage_keys(s, "Return");
   stage_wait_focus(s, ATSPI_ROLE_TEXT, "Why it is corrected"); // refused without a reason
