@@ -76,14 +76,15 @@ lz_desk_reached(LzDesk *desk, const char *name)
   LzModel *m = desk->model;
   GArray *all = g_array_new(FALSE, FALSE, sizeof(LzReach));
   for (guint i = 0; i < m->entries->len; i++) {
-    LzEntry *first = lz_model_kept(m, i); // what names a bottle is never left in the file
-    if (!first || first->corrects ||
+    LzEntry *first = m->entries->pdata[i];
+    if (first->corrects ||
         (first->kind != LZS_DOSE && first->kind != LZS_BATH && first->kind != LZS_FEED))
       continue;
     const LzEntry *e = lz_model_in_force(m, first);
     const LzEntity *bottle = e ? lz_model_entity(m, lz_entry_int(e, "bottle")) : NULL;
-    if (bottle && (g_strcmp0(lz_entry_text(bottle->now, "batch"), name) == 0 ||
-                   g_strcmp0(bottle->label, name) == 0))
+    if (bottle && e->at <= desk->now && // as of another moment nothing was given after it
+        (g_strcmp0(lz_entry_text(bottle->now, "batch"), name) == 0 ||
+         g_strcmp0(bottle->label, name) == 0))
       add_entry(all, m, e, bottle->index);
   }
   g_array_sort(all, by_bottle_and_lot);

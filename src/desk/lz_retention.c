@@ -127,9 +127,7 @@ lz_retention_past(LzDesk *desk, guint *entries)
   GArray *out = g_array_new(FALSE, FALSE, sizeof(LzPast));
   *entries = 0;
   for (guint i = 0; i < desk->model->entries->len; i++) {
-    const LzEntry *entry = lz_model_at(desk->model, i);
-    if (!entry)
-      continue;
+    const LzEntry *entry = desk->model->entries->pdata[i];
     lzq_minute at = MAX(entry->at, entry->recorded_ms / 60000);
     *entries += at < limit;
     count_entry(lots, people, entry, at);

@@ -207,10 +207,9 @@ build_pages(LzDesk *desk, guint sheet, const LzrOptions *options, GError **error
                     .fit_pages = sheets[sheet].pages == PAGES_AS_MANY ? 0 : 1};
   gboolean good = lay_out(&build, also, sheet, pages, &fault);
   good = good && make_denser(&build, also, sheet, pages, &fault);
-  if (!good)
-    set_failed(error, &fault);
-  else if (lz_desk_readable(desk, error) && (!also || lz_desk_readable(also, error)))
+  if (good)
     return pages;
+  set_failed(error, &fault);
   lzr_pages_free(pages);
   return NULL;
 }

@@ -98,6 +98,12 @@ class Store:
     def readings(self, system, analyte):
         return [r for r in self.facts('reading') if r['system'] == system and r['analyte'] == analyte]
 
+    # Those that bear witness: one in doubt does when a reading that confirms it is on record.
+    def believed(self, system, analyte):
+        all = self.readings(system, analyte)
+        confirmed = {r['confirms'] for r in all}
+        return [r for r in all if not r['suspect'] or (r['corrects'] or r['id']) in confirmed]
+
     # What was done to the copper of a water, as c * keep + added, by time.
     def doings(self, system):
         litres, out = self.things('system')[system]['volume_l'], []
@@ -113,7 +119,7 @@ class Store:
 
     # Exact mass balance from the last reading before: right after what was done in that minute.
     def carried(self, system, at):
-        past = [r for r in self.readings(system, 'copper') if r['happened_min'] < at]
+        past = [r for r in self.believed(system, 'copper') if r['happened_min'] < at]
         if not past:
             return None
         level = past[-1]['value']

@@ -2,6 +2,7 @@
 # The station that check_figures.py prints: two waters in a hold, one part-lot, entries corrected and taken
 # away, bottles that run out, a late and a dead fish. All of it is invented.
 import os
+import random
 import subprocess
 
 AT = '2027-03-09 17:32'
@@ -72,8 +73,8 @@ def run(lazaretctl, station, words, env, status=0):
     return done.stdout
 
 
-def make(lazaretctl, folder, env):
-    station = os.path.join(folder, 'told.lazaret')
+def begin(lazaretctl, folder, env, name):
+    station = os.path.join(folder, name)
 
     def record(words):
         return run(lazaretctl, station, f'record {words} --who MK', env)
@@ -84,6 +85,47 @@ def make(lazaretctl, folder, env):
     run(lazaretctl, station, f"protocol --who MK '{folder}/house.protocol'", env)
     for line in SETUP.strip().splitlines():
         record(line)
+    return station, record
+
+
+def take(lazaretctl, station, folder, env, table, rows):
+    csv = os.path.join(folder, table + '.csv')
+    open(csv, 'w', encoding='utf-8').write('\r\n'.join(rows) + '\r\n')
+    run(lazaretctl, station, f"import {table} '{csv}' --who MK", env)
+
+
+# The same waters and lots with days of chance: readings about the band, doses, changes, losses, parts, in the
+# order of time. What a gate stops stays out. Returns the moment at which it is to be looked at, too.
+def make_random(lazaretctl, folder, env, seed):
+    chance = random.Random(seed)
+    station, record = begin(lazaretctl, folder, env, f'random-{seed}.lazaret')
+    doses = 0
+
+    def maybe(share, at, words):
+        return chance.random() < share and subprocess.run(
+            f"'{lazaretctl}' '{station}' record {words} --who MK --happened '{at}'", shell=True, env=env,
+            stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL).returncode == 0
+
+    last = chance.randint(4, 9)
+    for day in range(1, last + 1):
+        for hour in (9, 13, 17):
+            for water, litres in (('Blue-1', 1000), ('Blue-2', 500)):
+                at, level = f'2027-03-{day:02} {hour:02}', chance.uniform(0.15, 0.2)
+                maybe(0.8, f'{at}:{chance.randint(0, 20):02}',
+                      f'reading system={water} analyte=copper value={level:.3f} instrument=P1')
+                maybe(0.3, f'{at}:25', f'reading system={water} analyte=temperature value={chance.uniform(24, 27):.1f} instrument=T1')
+                maybe(0.25, f'{at}:30', f"change system={water} litres={chance.randint(1, 15) * 10} disposal='to waste'")
+                doses += maybe(0.6, f'{at}:4{chance.randint(0, 9)}',
+                               f'dose system={water} bottle=C-07 amount_ml={max(0.5, (0.19 - level) * litres):.1f}')
+            maybe(0.15, f'2027-03-{day:02} {hour:02}:50', f'death lot={chance.choice("ABC")} heads=1 cause=thin disposal=burnt')
+    assert doses > 2, f'seed {seed}: no doses'
+    maybe(1, f'2027-03-02 10:{chance.randint(10, 59)}', f'split lot=A code=A2 heads={chance.randint(1, 9)} tank=Blue-1/3')
+    maybe(1, f'2027-03-03 08:{chance.randint(10, 59)}', f'count lot=B heads={chance.randint(8, 14)}')
+    return station, f'2027-03-{last:02} {chance.choice((12, 15, 18))}:{chance.randint(0, 59):02}'
+
+
+def make(lazaretctl, folder, env):
+    station, record = begin(lazaretctl, folder, env, 'told.lazaret')
     rows = ['happened,system,analyte,value,instrument']
     for day in range(1, 10):
         for clock, shift in (('07:30', 0), ('17:00', 1)):
@@ -93,14 +135,9 @@ def make(lazaretctl, folder, env):
             rows.append(f'2027-03-{day:02} {clock},Blue-1,temperature,{25 + 0.1 * (day % 4):.1f},T1')
             low = 0.172 if (day, shift) == (9, 0) else 0.186 + 0.002 * (day % 2)
             rows.append(f'2027-03-{day:02} {clock},Blue-2,copper,{low:.3f},P1')
-    # in the order of time, as they were written: doses between readings
-    for water, at, ml in DOSES:
-        rows.append((at, water, ml))
-    csv = os.path.join(folder, 'readings.csv')
-    open(csv, 'w', encoding='utf-8').write('\r\n'.join(r for r in rows if isinstance(r, str)) + '\r\n')
     for water, at, ml in DOSES[:2]:
         record(f"dose --happened '{at}' system={water} bottle=C-07 amount_ml={ml}")
-    run(lazaretctl, station, f"import readings '{csv}'", env)
+    take(lazaretctl, station, folder, env, 'readings', rows)
     record("change --happened '2027-03-04 09:00' system=Blue-1 litres=200 disposal='treated waste tank'")
     for water, at, ml in DOSES[2:]:
         record(f"dose --happened '{at}' system={water} bottle=C-07 amount_ml={ml} computed_ml={ml}")
