@@ -273,6 +273,7 @@ lz_form_submit(LzForm *self)
   g_autoptr(GPtrArray) commands = lz_form_commands(self);
   if (!is_asking(self) && shows_cost(self, commands, &error))
     return;
+  lz_form_mark_wrong(self, NULL);
   if (!error &&
       lz_desk_submit(self->desk, (LzCommand *const *)commands->pdata, commands->len, &error)) {
     lz_form_say(self, NULL);
@@ -282,6 +283,7 @@ lz_form_submit(LzForm *self)
   ask(self, FALSE);
   g_autofree char *sentence = lz_words_error(self->kind->name, error->message);
   lz_form_say(self, sentence);
+  lz_form_mark_wrong(self, error);
   ask_more(self, error);
 }
 

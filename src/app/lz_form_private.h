@@ -40,6 +40,8 @@ LzFormField *lz_form_find(LzForm *self, const char *name); // NULL = not shown
 void lz_form_fill_known(LzForm *self);                     // from what it corrects or describes
 // The command, and the course that a new lot begins with: LzCommand, freed with the array.
 GPtrArray *lz_form_commands(LzForm *self);
+// lz_form_wrong.c: NULL = nothing is wrong (any more)
+void lz_form_mark_wrong(LzForm *self, const GError *error);
 // lz_form_right.c: whether whoever is at this PC may record it.
 void lz_form_show_right(LzForm *self);
 void lz_form_follow(LzForm *self, LzDesk *desk); // and whoever sits at it

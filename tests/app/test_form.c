@@ -6,6 +6,7 @@
 #include "lz_app_station.h"
 #include "lz_app_test.h"
 #include "lz_form.h"
+#include "lz_form_private.h"
 #include "lz_form_shown.h"
 
 static LzAppStation station;
@@ -72,6 +73,20 @@ START_TEST(a_reading_with_a_comma_is_recorded)
 }
 END_TEST
 
+// Marked for the eye, and for whoever hears the window.
+static void
+is_marked(const char *name, gboolean wrong)
+{
+  LzFormField *field = lz_form_find(LZ_FORM(form), name);
+  ck_assert_int_eq(gtk_widget_has_css_class(field->input, "wrong"), wrong);
+  ck_assert_int_eq(
+      gtk_test_accessible_has_state(GTK_ACCESSIBLE(field->input), GTK_ACCESSIBLE_STATE_INVALID),
+      wrong);
+  ck_assert_int_eq(gtk_test_accessible_has_relation(GTK_ACCESSIBLE(field->input),
+                                                    GTK_ACCESSIBLE_RELATION_DESCRIBED_BY),
+                   wrong);
+}
+
 START_TEST(a_refusal_keeps_what_was_typed)
 {
   lz_form_open(LZ_FORM(form), station.desk, "reading", 0, NULL, NULL);
@@ -80,9 +95,14 @@ START_TEST(a_refusal_keeps_what_was_typed)
   lz_form_set_text(LZ_FORM(form), "value", "1.234,5");
   lz_form_submit(LZ_FORM(form));
   g_autofree char *text = lz_form_text(LZ_FORM(form), "value");
+  is_marked("value", TRUE);
+  is_marked("system", FALSE);
   ck_assert_int_eq(done, 0);
   ck_assert_str_eq(text, "1.234,5");
   ck_assert_uint_eq(lz_app_count(&station, "reading"), 0);
+  lz_form_set_text(LZ_FORM(form), "value", "34.5");
+  lz_form_submit(LZ_FORM(form));
+  ck_assert_uint_eq(lz_app_count(&station, "reading"), 1);
 }
 END_TEST
 
