@@ -44,6 +44,9 @@ lzc_retention(const char *path, int argc, char **argv)
     return status;
   LzDesk *desk = r.desk;
   g_autoptr(GArray) past = lz_retention_past(desk, &old);
+  GError *error = NULL;
+  if (!lz_desk_readable(desk, &error))
+    return lzc_fail(error);
   g_autofree char *limit = lz_format_stamp(lz_desk_zone(desk), lz_retention_limit(desk));
   int years = lz_retention_years(desk);
   if (r.csv)

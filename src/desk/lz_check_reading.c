@@ -130,9 +130,10 @@ acts_after(const LzDraft *d, const LzEntry *first)
 {
   GString *out = g_string_new(NULL);
   int64_t lot = lz_entry_int(d->before, "lot"), child = first->kind == LZS_SPLIT ? first->id : 0;
-  for (guint i = 0; i < d->model->entries->len; i++) {
-    LzEntry *e = d->model->entries->pdata[i];
-    if (e->id <= first->id || e->corrects || !is_act(e->kind) || !lz_model_in_force(d->model, e))
+  for (guint i = lz_model_place(d->model, first->id); i < d->model->entries->len; i++) {
+    LzEntry *e = lz_model_kept(d->model, i); // acts are never left in the file
+    if (!e || e->id <= first->id || e->corrects || !is_act(e->kind) ||
+        !lz_model_in_force(d->model, e))
       continue;
     gboolean rests = child ? names_lot(e, child) : names_lot(e, lot) && e->kind != LZS_DEATH;
     if (rests && (e->at >= first->at))
@@ -144,8 +145,11 @@ acts_after(const LzDraft *d, const LzEntry *first)
 static gboolean
 is_referred_to(const LzDraft *d, int64_t id)
 {
+  // a person may sign what comes in before him in the same submission
   for (guint i = 0; i < d->model->entries->len; i++) {
-    const LzEntry *e = d->model->entries->pdata[i];
+    const LzEntry *e = lz_model_at(d->model, i);
+    if (!e)
+      continue;
     if (e->who == id || lz_entry_witness(e) == id || (e->entity == id && e->corrects == 0))
       return TRUE;
     for (gsize f = 0; f < e->spec->n_fields; f++)

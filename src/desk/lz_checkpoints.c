@@ -84,10 +84,10 @@ same_past(const LzModel *m, int64_t entry, const uint8_t hash[32])
   if (!at || memcmp(at->hash, hash, 32) != 0)
     return FALSE;
   for (guint i = m->entries->len; i-- > 0;) {
-    const LzEntry *e = m->entries->pdata[i];
-    if (e->id <= entry)
+    const LzEntry *e = lz_model_kept(m, i);
+    if (lz_model_id_at(m, i) <= entry)
       return TRUE;
-    if (lz_model_changes_past(e))
+    if (e && lz_model_changes_past(e))
       return FALSE;
   }
   return TRUE;

@@ -10,6 +10,9 @@
 #include "lz_photo_private.h"
 #include "lz_rows_private.h"
 
+#define LEAVE_FROM  200000
+#define KEEP_NEWEST 20000 // more than the ledger shows at once
+
 G_DEFINE_FINAL_TYPE(LzDesk, lz_desk, G_TYPE_OBJECT)
 
 enum {
@@ -73,6 +76,7 @@ lz_desk_finalize(GObject *object)
   g_free(desk->plan_error);
   g_free(desk->slots_for);
   g_free(desk->advice);
+  g_free(desk->unreadable);
   lz_photo_forget(desk);
   G_OBJECT_CLASS(lz_desk_parent_class)->finalize(object);
 }
@@ -134,6 +138,8 @@ desk_new(const char *path, const LzDeskOptions *options)
   desk->read_only = options->read_only;
   desk->no_plan = options->no_plan;
   desk->watch = options->watch;
+  desk->leave_from = options->leave_from ? options->leave_from : LEAVE_FROM;
+  desk->keep_newest = options->keep_newest ? options->keep_newest : KEEP_NEWEST;
   if (!desk->read_only) // a fresh account has no user data folder yet; a failure shows when writing
     g_mkdir_with_parents(desk->pc_folder, 0700);
   return desk;
@@ -151,21 +157,33 @@ store_options(LzDesk *desk)
                        .clock_ctx = desk->clock};
 }
 
-static bool
-take_name(void *ctx, int64_t person, const lzs_identity *who)
-{
-  lz_model_name_person(ctx, person, who->name, who->initials, who->contact);
-  return true;
-}
-
 // --- the estimators' checkpoints, outside the ledger
 #define CHECKPOINTS "banks"
+
+typedef struct {
+  int64_t entry;
+  GBytes *bytes;
+} Checkpoints;
 
 static void
 take_checkpoints(void *ctx, int64_t entry, const void *bytes, size_t size)
 {
-  LzDesk *desk = ctx;
-  lz_banks_thaw(desk->banks, desk->model, entry, bytes, size);
+  Checkpoints *found = ctx;
+  found->entry = entry;
+  found->bytes = g_bytes_new(bytes, size);
+}
+
+// Not while they are read: the entry that they stand for may have to be read as well.
+static void
+thaw_checkpoints(LzDesk *desk)
+{
+  Checkpoints found = {0};
+  lzs_error none = {0};
+  lzs_cache_get(desk->store, CHECKPOINTS, take_checkpoints, &found, &none);
+  g_autoptr(GBytes) bytes = found.bytes;
+  if (bytes)
+    lz_banks_thaw(desk->banks, desk->model, found.entry, g_bytes_get_data(bytes, NULL),
+                  g_bytes_get_size(bytes));
 }
 
 // A failure to write them is nobody's loss.
@@ -208,8 +226,7 @@ begin(LzDesk *desk, lzs_status status, const lzs_error *failure, GError **error)
   desk->data_version = -1;
   if (lz_desk_pull(desk, error) < 0)
     return NULL;
-  lzs_error none = {0};
-  lzs_cache_get(desk->store, CHECKPOINTS, take_checkpoints, desk, &none);
+  thaw_checkpoints(desk);
   if (!desk->no_plan)
     lz_desk_replan(desk);
   if (desk->watch)
@@ -256,35 +273,6 @@ lz_desk_default_path(void)
 
 // --- keeping up
 
-static bool
-take_entry(void *ctx, const lzs_entry *entry)
-{
-  lz_model_apply(ctx, lz_entry_new(entry));
-  return true;
-}
-
-int
-lz_desk_pull(LzDesk *desk, GError **error)
-{
-  lzs_error failure = {0};
-  if (!desk->store) {
-    g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_IO, _("%s is closed"), desk->path);
-    return -1;
-  }
-  int64_t version = lzs_data_version(desk->store);
-  if (version == desk->data_version)
-    return 0;
-  guint before = desk->model->entries->len;
-  if (lzs_read(desk->store, lz_model_last_id(desk->model), take_entry, desk->model, &failure) !=
-          LZS_OK ||
-      lzs_names(desk->store, take_name, desk->model, &failure) != LZS_OK) {
-    lz_desk_store_error(desk, &failure, error);
-    return -1;
-  }
-  desk->data_version = version;
-  return (int)(desk->model->entries->len - before);
-}
-
 void
 lz_desk_replan(LzDesk *desk)
 {
@@ -292,9 +280,15 @@ lz_desk_replan(LzDesk *desk)
   lzq_arena_reset(&desk->arena);
   desk->now = lz_clock_now(desk->clock);
   desk->plan = lz_desk_plan_ahead(desk, desk->now, &desk->arena, &cannot);
+  if (!lz_desk_readable(desk, cannot ? NULL : &cannot))
+    desk->plan = NULL;
   g_free(desk->plan_error);
   desk->plan_error = cannot ? g_strdup(cannot->message) : NULL;
   lz_rows_update(desk);
+  if (desk->plan && !lz_desk_readable(desk, NULL)) { // the rows could not be made whole
+    lz_desk_replan(desk);
+    return;
+  }
   g_signal_emit(desk, signals[CHANGED], 0);
 }
 

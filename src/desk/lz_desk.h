@@ -28,6 +28,10 @@ typedef struct {
   gboolean read_only;    // for reading verbs: never writes, a clock handed in leaves no mark
   gboolean watch;        // notice other writers and the passing minutes by the main loop
   gboolean no_plan;      // bulk import: plan only when asked
+  // For tests. A file of at least leave_from entries (0 = 200,000) keeps plain old ones on the
+  // disk, all but the newest keep_newest (0 = 20,000) of all entries. What is shown does not depend
+  // on it.
+  guint leave_from, keep_newest;
 } LzDeskOptions;
 
 // options NULL = all defaults, watching. NULL with error set on failure.
@@ -109,6 +113,9 @@ gboolean lz_desk_set_pin(LzDesk *desk, int64_t person, const char *pin, GError *
 const lzq_snapshot *lz_desk_snapshot(LzDesk *desk);
 const lzq_plan *lz_desk_plan(LzDesk *desk); // NULL if the engine refused: lz_desk_plan_error
 const char *lz_desk_plan_error(LzDesk *desk);
+// FALSE once an entry that was left in the file could not be read again: no plan is made and
+// nothing submitted any more, and what was made of lists and facts meanwhile may lack it.
+gboolean lz_desk_readable(LzDesk *desk, GError **error);
 void lz_desk_replan(LzDesk *desk); // now = the clock's; emits "changed"
 // A plan of the same record at another minute, without what estimates expect; free with
 // lzq_arena_free(arena).

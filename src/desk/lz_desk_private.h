@@ -19,6 +19,9 @@ struct _LzDesk {
   LzMedicineSums *medicine;
   int64_t actor;
   gboolean read_only, no_plan, watch;
+  guint leave_from;    // entries of a file from which plain ones are left there
+  guint keep_newest;   // but for so many
+  char *unreadable;    // why what was left in the file could not be read; NULL = it could
   lzq_book *book;      // what the engine keeps of the model's records; NULL = no memory for one
   guint book_rebuilds; // of the model whose records it has followed
   // the plan of this minute

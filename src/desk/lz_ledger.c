@@ -139,8 +139,8 @@ lz_ledger_find(LzDesk *desk, const LzLedgerFilter *filter, guint most, guint *n,
   if (!set_about(desk, &search, error))
     return NULL;
   for (guint i = entries->len; i-- > 0;) {
-    LzEntry *entry = entries->pdata[i];
-    if (!values_fit(desk, &search, entry))
+    LzEntry *entry = lz_model_at(desk->model, i);
+    if (!entry || !values_fit(desk, &search, entry))
       continue;
     if (lines->len >= most && !search.words) {
       fitting++; // counted without being put into words
@@ -154,6 +154,8 @@ lz_ledger_find(LzDesk *desk, const LzLedgerFilter *filter, guint most, guint *n,
     else
       lz_ledger_line_free(line);
   }
+  if (!lz_desk_readable(desk, error))
+    return NULL;
   if (n)
     *n = fitting;
   return g_steal_pointer(&lines);

@@ -92,9 +92,9 @@ lz_desk_medicine_use(LzDesk *desk, int64_t id, lzq_minute from, lzq_minute until
   double sums[N_KINDS] = {0};
   use.opened_ml = lz_entry_number(bottle->now, "volume_ml");
   for (gsize k = 0; k < N_KINDS; k++)
-    for (guint i = 0; i < m->of_kind[kinds[k]]->len; i++) {
+    for (guint i = 0; i < lz_model_naming_bottles(m, kinds[k])->len; i++) {
       int64_t named;
-      const LzEntry *e = of_bottle(m, m->of_kind[kinds[k]]->pdata[i], &named);
+      const LzEntry *e = of_bottle(m, lz_model_naming_bottles(m, kinds[k])->pdata[i], &named);
       if (!e || named != id || e->at >= until)
         continue;
       double ml = moved_ml(e, strength);
@@ -127,7 +127,7 @@ goes_on(const LzMedicineSums *sums, const LzModel *m)
 {
   gboolean same = sums->rebuilds == m->rebuilds;
   for (gsize k = 0; same && k < N_KINDS; k++) {
-    const GPtrArray *all = m->of_kind[kinds[k]];
+    const GPtrArray *all = lz_model_naming_bottles(m, kinds[k]);
     const guint seen = sums->seen[k];
     same = seen <= all->len && (seen == 0 || all->pdata[seen - 1] == sums->last[k]);
     for (guint i = seen; same && seen && i < all->len; i++)
@@ -160,7 +160,7 @@ follow(LzMedicineSums *sums, const LzModel *m)
   if (!goes_on(sums, m))
     forget(sums, m);
   for (gsize k = 0; k < N_KINDS; k++) {
-    const GPtrArray *all = m->of_kind[kinds[k]];
+    const GPtrArray *all = lz_model_naming_bottles(m, kinds[k]);
     for (; sums->seen[k] < all->len; sums->seen[k]++)
       count(sums, m, k, all->pdata[sums->seen[k]]);
     LzEntry *last = all->len ? lz_entry_ref(all->pdata[all->len - 1]) : NULL;

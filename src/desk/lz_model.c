@@ -58,7 +58,8 @@ LzModel *
 lz_model_new(void)
 {
   LzModel *m = g_new0(LzModel, 1);
-  m->entries = g_ptr_array_new_with_free_func((GDestroyNotify)lz_entry_unref);
+  m->entries = g_ptr_array_new_with_free_func(lz_model_place_free);
+  m->medicated = g_ptr_array_new();
   m->corrected = g_hash_table_new(g_int64_hash, g_int64_equal);
   m->entities = g_hash_table_new_full(g_int64_hash, g_int64_equal, NULL, entity_free);
   m->names = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
@@ -67,7 +68,9 @@ lz_model_new(void)
   m->of_water = g_ptr_array_new_with_free_func((GDestroyNotify)g_array_unref);
   for (int k = 0; k < LZS_N_KINDS; k++) {
     m->by_kind[k] = g_ptr_array_new();
-    m->of_kind[k] = k == LZS_READING ? NULL : g_ptr_array_new();
+    const gboolean most_plain =
+        k == LZS_READING || k == LZS_CHANGE || k == LZS_TOPUP || k == LZS_FEED;
+    m->of_kind[k] = most_plain ? NULL : g_ptr_array_new();
   }
   m->systems = g_array_new(FALSE, TRUE, sizeof(lzq_system));
   m->tanks = g_array_new(FALSE, TRUE, sizeof(lzq_tank));
@@ -111,6 +114,7 @@ lz_model_free(LzModel *m)
     g_ptr_array_unref(m->by_kind[k]);
     g_clear_pointer(&m->of_kind[k], g_ptr_array_unref);
   }
+  g_ptr_array_unref(m->medicated);
   g_ptr_array_unref(m->entries);
   GArray *arrays[] = {m->systems,   m->tanks, m->instruments, m->bottles, m->phases,
                       m->protocols, m->lots,  m->records,     m->slots};
@@ -191,13 +195,57 @@ lz_model_changes_past(const LzEntry *entry)
 static void
 note_correction(LzModel *m, LzEntry *entry)
 {
-  LzEntry *first = entry->corrects ? lz_model_entry(m, entry->corrects) : NULL;
-  if (entry->corrects)
+  LzEntry *first = NULL;
+  if (entry->corrects) {
+    const guint place = lz_model_place(m, entry->corrects);
     g_hash_table_replace(m->corrected, &entry->corrects, entry);
+    if (place < m->entries->len && lz_model_id_at(m, place) == entry->corrects)
+      first = lz_model_kept(m, place); // one that was left hears of it when it is read again
+  }
   if (first)
     first->corrected = TRUE;
   // a file that no program of ours wrote may correct what comes behind
   entry->corrected = g_hash_table_contains(m->corrected, &entry->id);
+}
+
+// In the order of entry, so that sums over it are the same to the last bit however it was made.
+static void
+note_feed(LzModel *m, LzEntry *entry)
+{
+  LzEntry *first = entry->corrects ? lz_model_entry(m, entry->corrects) : NULL;
+  guint i = m->medicated->len;
+  if (entry->kind != LZS_FEED || lz_model_is_plain(entry))
+    return;
+  while (first && i > 0 && ((const LzEntry *)m->medicated->pdata[i - 1])->id > first->id)
+    i--;
+  if (first && (i == 0 || m->medicated->pdata[i - 1] != first))
+    g_ptr_array_insert(m->medicated, (int)i, first);
+  g_ptr_array_add(m->medicated, entry);
+}
+
+// All of it, but the records of what was left in the file, which stay.
+static void
+apply_anew(LzModel *m)
+{
+  g_autoptr(GArray) before = m->records;
+  gsize r = 0;
+  m->records = g_array_new(FALSE, TRUE, sizeof(lzq_record));
+  clear_derived(m);
+  for (guint i = 0; i < m->entries->len; i++)
+    if (lz_model_kept(m, i))
+      note_correction(m, m->entries->pdata[i]);
+  for (guint i = 0; i < m->entries->len; i++) {
+    LzEntry *e = lz_model_kept(m, i);
+    if (e) {
+      apply_one(m, e);
+      continue;
+    }
+    const uint64_t id = (uint64_t)lz_model_id_at(m, i) * LZ_RECORDS_PER_ENTRY;
+    while (r < before->len && g_array_index(before, lzq_record, r).id < id)
+      r++;
+    if (r < before->len && g_array_index(before, lzq_record, r).id == id)
+      lz_model_put_record(m, &g_array_index(before, lzq_record, r));
+  }
 }
 
 void
@@ -208,21 +256,14 @@ lz_model_apply(LzModel *m, LzEntry *entry)
     g_ptr_array_add(m->of_kind[entry->kind], entry);
   lz_model_stamped(m, 1);
   if (lz_model_changes_past(entry)) {
-    lz_model_rebuild(m);
+    if (!lz_model_left_stays(m, 1))
+      lz_model_fetch_all(m);
+    apply_anew(m);
     return;
   }
   note_correction(m, entry);
+  note_feed(m, entry);
   apply_one(m, entry);
-}
-
-void
-lz_model_rebuild(LzModel *m)
-{
-  clear_derived(m);
-  for (guint i = 0; i < m->entries->len; i++)
-    note_correction(m, m->entries->pdata[i]);
-  for (guint i = 0; i < m->entries->len; i++)
-    apply_one(m, m->entries->pdata[i]);
 }
 
 static gboolean
@@ -255,8 +296,8 @@ drop_entries(LzModel *m, guint n)
 {
   for (guint i = 0; i < n; i++) {
     const LzEntry *last = m->entries->pdata[m->entries->len - 1];
-    GPtrArray *own = m->of_kind[last->kind];
-    if (own)
+    GPtrArray *own = last->kind == LZS_FEED ? m->medicated : m->of_kind[last->kind];
+    if (own && own->len && own->pdata[own->len - 1] == last)
       g_ptr_array_set_size(own, (int)own->len - 1);
     g_ptr_array_set_size(m->entries, (int)m->entries->len - 1);
   }
@@ -297,8 +338,10 @@ lz_model_drop(LzModel *m, guint n)
     drop_records(m, n);
     return;
   }
+  if (!lz_model_left_stays(m, n))
+    lz_model_fetch_all(m);
   drop_entries(m, n);
-  lz_model_rebuild(m);
+  apply_anew(m);
   g_hash_table_foreach_remove(m->people, is_gone, m);
 }
 

@@ -6,6 +6,9 @@
 // What a set-up entry corrects or describes anew changes the past, so those rebuild the whole;
 // everything else is appended. Engine record ids are entry id * LZ_RECORDS_PER_ENTRY + k, since a
 // split moves too.
+//
+// Of a large file the plain entries (lz_model_is_plain) before the newest ones are left in it once
+// they are applied: their records stay, the entry is read again when somebody asks for it.
 #ifndef LZ_MODEL_H
 #define LZ_MODEL_H
 
@@ -31,9 +34,19 @@ typedef struct {
   char *name, *initials, *contact; // "" when erased
 } LzPerson;
 
+// Reads up to n entries with id > after; NULL = they cannot be read. Container and entries are the
+// caller's.
+typedef GPtrArray *(*LzFetch)(gpointer data, int64_t after, guint n);
+
 typedef struct {
-  GPtrArray *entries;              // LzEntry, in the order of entry
-  GPtrArray *of_kind[LZS_N_KINDS]; // of these, by kind (readings have no such list: most are)
+  GPtrArray *entries; // in the order of entry: LzEntry, or where one lies (lz_model_at)
+  guint left;         // how many places of `entries` were left in the file
+  guint leave_from;   // places before it were looked at by lz_model_leave
+  LzFetch fetch;      // how to get them again; NULL = none is left there
+  gpointer fetch_data;
+  guint fetch_block;               // entries read at a time
+  GPtrArray *of_kind[LZS_N_KINDS]; // of these, by kind; NULL = kinds of which most are plain
+  GPtrArray *medicated;  // feeds that name a bottle, corrections of feeds and what they correct
   int64_t ahead_min;     // the most that an entry's time lies after the minute of its writing
   gboolean disordered;   // a time of writing stands before an earlier one: a salvaged file's
   GHashTable *corrected; // &entry->corrects -> LzEntry, the last correction of that first entry
@@ -83,13 +96,32 @@ void lz_model_facts(LzModel *model, lzs_kind kind, lzq_minute from, lzq_minute u
 gboolean lz_model_changes_past(const LzEntry *entry);
 // Takes the last n entries off again: what was tried, or could not be written.
 void lz_model_drop(LzModel *model, guint n);
-// Applies all entries anew.
-void lz_model_rebuild(LzModel *model);
 // The engine's view; valid until the next apply, drop or rebuild.
 const lzq_snapshot *lz_model_view(LzModel *model);
 
 int64_t lz_model_last_id(const LzModel *model);
 LzEntry *lz_model_entry(const LzModel *model, int64_t id); // NULL = none
+// --- entries by their place, 0 = the oldest (lz_model_left.c)
+int64_t lz_model_id_at(const LzModel *model, guint place);
+// From the file, with its neighbours, if it was left there. NULL = it cannot be read now.
+LzEntry *lz_model_at(const LzModel *model, guint place);
+// NULL = it was left in the file, so it is a plain one, and not a correction.
+LzEntry *lz_model_kept(const LzModel *model, guint place);
+// The first place whose entry has that id or a later one; the number of entries if none has.
+guint lz_model_place(const LzModel *model, int64_t id);
+// A reading, change, top-up or feed that corrects nothing and names no bottle: it makes one record,
+// and of all else only the places of its water, instrument and lot say what is in it.
+gboolean lz_model_is_plain(const LzEntry *entry);
+// Leaves plain entries in the file, but for the newest `newest` of all. Whoever looks at them
+// without a reference of his own loses them.
+void lz_model_leave(LzModel *model, guint newest);
+// Whether the records of what was left stay as they are when all is applied anew with the last n
+// entries, or without them.
+gboolean lz_model_left_stays(const LzModel *model, guint n);
+// Gets back all that was left. FALSE = some cannot be read.
+gboolean lz_model_fetch_all(LzModel *model);
+// The list of a kind that names bottles.
+const GPtrArray *lz_model_naming_bottles(const LzModel *model, lzs_kind kind);
 // The entry that holds for a first entry: itself, its last correction, or NULL when voided.
 LzEntry *lz_model_in_force(const LzModel *model, LzEntry *first);
 LzEntity *lz_model_entity(const LzModel *model, int64_t id);
@@ -123,5 +155,9 @@ uint32_t lz_model_traits(const LzEntry *species);
 double lz_model_strength(const LzEntry *bottle);
 // lz_model_record.c: records from facts
 void lz_model_put_records(LzModel *model, LzEntry *entry);
+// One that was made before.
+void lz_model_put_record(LzModel *model, const lzq_record *record);
+// lz_model_left.c: of a place of `entries`
+void lz_model_place_free(gpointer place);
 
 #endif

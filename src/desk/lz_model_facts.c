@@ -31,7 +31,9 @@ since(const LzModel *m, lzs_kind kind, lzq_minute from, lzq_minute until, LzFact
       gpointer data)
 {
   for (guint i = m->entries->len; i-- > 0;) {
-    LzEntry *e = m->entries->pdata[i], *first;
+    LzEntry *e = lz_model_at(m, i), *first;
+    if (!e)
+      continue;
     if (e->recorded_ms != 0 && e->recorded_ms / MINUTE_MS < from - m->ahead_min)
       return;
     if (e->at >= from && e->at < until && holds(m, e, &first) &&
@@ -51,8 +53,8 @@ lz_model_facts(LzModel *m, lzs_kind kind, lzq_minute from, lzq_minute until, LzF
   }
   all = all ? all : m->entries;
   for (guint i = 0; i < all->len; i++) {
-    LzEntry *first = all->pdata[i];
-    if (first->corrects || (kind < LZS_N_KINDS && first->kind != kind))
+    LzEntry *first = all == m->entries ? lz_model_at(m, i) : all->pdata[i];
+    if (!first || first->corrects || (kind < LZS_N_KINDS && first->kind != kind))
       continue;
     LzEntry *e = lz_model_in_force(m, first);
     if (e && e->at >= from && e->at < until)

@@ -10,25 +10,14 @@ lz_model_last_id(const LzModel *m)
 {
   if (m->entries->len == 0)
     return 0;
-  const LzEntry *last = m->entries->pdata[m->entries->len - 1];
-  return last->id;
+  return lz_model_id_at(m, m->entries->len - 1);
 }
 
 LzEntry *
 lz_model_entry(const LzModel *m, int64_t id)
 {
-  guint low = 0, high = m->entries->len;
-  while (low < high) {
-    guint middle = low + (high - low) / 2;
-    LzEntry *entry = m->entries->pdata[middle];
-    if (entry->id == id)
-      return entry;
-    if (entry->id < id)
-      low = middle + 1;
-    else
-      high = middle;
-  }
-  return NULL;
+  const guint place = lz_model_place(m, id);
+  return place < m->entries->len && lz_model_id_at(m, place) == id ? lz_model_at(m, place) : NULL;
 }
 
 LzEntry *

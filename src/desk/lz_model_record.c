@@ -71,8 +71,8 @@ replace(LzModel *m, const lzq_record *r, guint index)
   g_hash_table_replace(m->held, first, GUINT_TO_POINTER(index + 1));
 }
 
-static void
-push(LzModel *m, const lzq_record *r)
+void
+lz_model_put_record(LzModel *m, const lzq_record *r)
 {
   uint32_t index = m->records->len;
   g_array_append_vals(m->records, r, 1);
@@ -319,13 +319,13 @@ lz_model_put_records(LzModel *m, LzEntry *e)
   } else {
     fill_lot(m, e, &r);
   }
-  push(m, &r);
+  lz_model_put_record(m, &r);
   if (e->kind == LZS_SPLIT && lz_entry_has(e, "tank")) {
     lzq_record move = blank(e, LZQ_REC_MOVE);
     move.id++;
     move.corrects += move.corrects ? 1 : 0;
     move.lot = r.other;
     move.tank = ref(m, e, "tank", LZS_TANK);
-    push(m, &move);
+    lz_model_put_record(m, &move);
   }
 }

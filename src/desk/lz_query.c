@@ -198,11 +198,15 @@ lz_desk_entries(LzDesk *desk, const char *kind, int64_t after, guint limit, GErr
     return NULL;
   }
   GPtrArray *out = g_ptr_array_new_with_free_func((GDestroyNotify)lz_entry_unref);
-  for (guint i = 0; i < desk->model->entries->len && (limit == 0 || out->len < limit); i++) {
-    LzEntry *entry = desk->model->entries->pdata[i];
-    if (entry->id > after && (!kind || entry->kind == k))
+  const LzModel *m = desk->model;
+  for (guint i = lz_model_place(m, after + 1);
+       i < m->entries->len && (limit == 0 || out->len < limit); i++) {
+    LzEntry *entry = kind && m->of_kind[k] ? lz_model_kept(m, i) : lz_model_at(m, i);
+    if (entry && (!kind || entry->kind == k))
       g_ptr_array_add(out, lz_entry_ref(entry));
   }
+  if (!lz_desk_readable(desk, error))
+    g_clear_pointer(&out, g_ptr_array_unref);
   return out;
 }
 
@@ -211,8 +215,8 @@ lz_desk_last_entry(LzDesk *desk, int64_t person)
 {
   const GPtrArray *entries = desk->model->entries;
   for (guint i = entries->len; i-- > 0;) {
-    LzEntry *entry = entries->pdata[i];
-    if (entry->who == person && !entry->voided)
+    LzEntry *entry = lz_model_at(desk->model, i);
+    if (entry && entry->who == person && !entry->voided)
       return lz_entry_ref(entry);
   }
   return NULL;
@@ -222,7 +226,7 @@ LzEntry *
 lz_desk_entry(LzDesk *desk, int64_t id, GError **error)
 {
   LzEntry *entry = lz_model_entry(desk->model, id);
-  if (!entry)
+  if (!entry && lz_desk_readable(desk, error))
     g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NOT_FOUND, _("there is no entry %d"), (int)id);
   return entry ? lz_entry_ref(entry) : NULL;
 }

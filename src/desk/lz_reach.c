@@ -76,8 +76,8 @@ lz_desk_reached(LzDesk *desk, const char *name)
   LzModel *m = desk->model;
   GArray *all = g_array_new(FALSE, FALSE, sizeof(LzReach));
   for (guint i = 0; i < m->entries->len; i++) {
-    LzEntry *first = m->entries->pdata[i];
-    if (first->corrects ||
+    LzEntry *first = lz_model_kept(m, i); // what names a bottle is never left in the file
+    if (!first || first->corrects ||
         (first->kind != LZS_DOSE && first->kind != LZS_BATH && first->kind != LZS_FEED))
       continue;
     const LzEntry *e = lz_model_in_force(m, first);

@@ -127,7 +127,9 @@ lz_retention_past(LzDesk *desk, guint *entries)
   GArray *out = g_array_new(FALSE, FALSE, sizeof(LzPast));
   *entries = 0;
   for (guint i = 0; i < desk->model->entries->len; i++) {
-    const LzEntry *entry = desk->model->entries->pdata[i];
+    const LzEntry *entry = lz_model_at(desk->model, i);
+    if (!entry)
+      continue;
     lzq_minute at = MAX(entry->at, entry->recorded_ms / 60000);
     *entries += at < limit;
     count_entry(lots, people, entry, at);

@@ -79,10 +79,10 @@ names_changed(LzDesk *desk)
   const GPtrArray *entries = desk->model->entries;
   gboolean changed = desk->ledger_decimal != lz_format_decimal();
   for (guint i = entries->len; i-- > 0 && !changed;) {
-    const LzEntry *e = entries->pdata[i];
-    if (e->id <= desk->ledger_to)
+    const LzEntry *e = lz_model_kept(desk->model, i);
+    if (lz_model_id_at(desk->model, i) <= desk->ledger_to)
       break;
-    changed = e->spec->setup && (e->entity || e->corrects || e->kind == LZS_STATION);
+    changed = e && e->spec->setup && (e->entity || e->corrects || e->kind == LZS_STATION);
   }
   desk->ledger_decimal = lz_format_decimal();
   desk->ledger_to = lz_model_last_id(desk->model);
@@ -106,7 +106,9 @@ lz_rows_ledger(LzDesk *desk)
   gboolean all = names_changed(desk);
   lz_row_list_begin(list);
   for (guint i = 0; i < MIN(entries->len, LZ_LEDGER_ROWS); i++) {
-    LzEntry *e = entries->pdata[entries->len - 1 - i];
+    LzEntry *e = lz_model_at(desk->model, entries->len - 1 - i);
+    if (!e)
+      continue;
     gboolean corrected = FALSE, voided = FALSE;
     char key[24];
     g_snprintf(key, sizeof key, "%" G_GINT64_FORMAT, e->id);

@@ -54,9 +54,11 @@ read_answers(LzDesk *desk, LzSeen *seen, lzq_minute at)
 {
   const LzModel *m = desk->model;
   for (guint i = m->entries->len; i-- > 0;) {
-    LzEntry *first = m->entries->pdata[i];
-    if (first->id <= seen->entry)
+    LzEntry *first = lz_model_kept(m, i);
+    if (lz_model_id_at(m, i) <= seen->entry)
       break;
+    if (!first)
+      continue;
     gboolean scrape = first->kind == LZS_SCRAPE;
     if (first->corrects || (!scrape && first->kind != LZS_COURSE && first->kind != LZS_STOP))
       continue;

@@ -251,6 +251,10 @@ run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **
   int applied = lz_desk_try(desk, (LzCommand **)all->pdata, all->len, error);
   if (applied < 0)
     return FALSE;
+  if (!lz_desk_readable(desk, error)) {
+    lz_model_drop(desk->model, (guint)applied);
+    return FALSE;
+  }
   if (!write) {
     lz_model_drop(desk->model, (guint)applied);
     return TRUE;

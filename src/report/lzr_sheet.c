@@ -207,9 +207,10 @@ build_pages(LzDesk *desk, guint sheet, const LzrOptions *options, GError **error
                     .fit_pages = sheets[sheet].pages == PAGES_AS_MANY ? 0 : 1};
   gboolean good = lay_out(&build, also, sheet, pages, &fault);
   good = good && make_denser(&build, also, sheet, pages, &fault);
-  if (good)
+  if (!good)
+    set_failed(error, &fault);
+  else if (lz_desk_readable(desk, error) && (!also || lz_desk_readable(also, error)))
     return pages;
-  set_failed(error, &fault);
   lzr_pages_free(pages);
   return NULL;
 }

@@ -1,144 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The desk's plan, made with the book that follows every entry, is the plan of a desk that reads
 // the same file anew, to the bit: over a random week with late entries, corrections, what is only
-// tried or foreseen, and set-up described anew. LZ_SEED chooses another.
-#include <lz_desk_private.h>
+// tried or foreseen, and set-up described anew. So is that of a desk which left plain entries in
+// the file when it was opened. LZ_SEED chooses another.
 #include <lz_foresee.h>
-#include <lz_protocol_file.h>
 #include <lz_rows.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "../engine/plan_print.h"
-#include "../lib/prng.h"
-#include "lab.h"
-
-static Lab lab;
-static lzt_prng prng;
-static int64_t bottle;
-static GArray *said; // int64_t, ids of readings and of what else can be taken back
-
-static const char *const systems[] = {"Blue-1", "Blue-2", "Blue-3"};
-
-static void
-setup(void)
-{
-  lab_open(&lab, "2027-03-01 08:00");
-  lab_station(&lab);
-  g_autofree char *path =
-      g_build_filename(lz_data_dir(), "protocols", "complexed-copper-low-salinity.protocol", NULL);
-  g_autoptr(GError) error = NULL;
-  g_autoptr(GPtrArray) protocol = lz_protocol_load(path, &error);
-  ck_assert_msg(protocol && lz_desk_submit(lab.desk, (LzCommand *const *)protocol->pdata,
-                                           protocol->len, &error),
-                "%s", error ? error->message : "?");
-  said = g_array_new(FALSE, FALSE, sizeof(int64_t));
-  for (int i = 0; i < 3; i++) {
-    lab_say(&lab, "system", NULL, "name", systems[i], "volume_l", "1800", "role",
-            i == 2 ? "finishing" : "treatment", NULL);
-    lab_say(&lab, "tank", NULL, "system", systems[i], "number", "1", NULL);
-  }
-  bottle = lab_say(&lab, "bottle", NULL, "name", "C-14", "analyte", "copper", "form", "amine",
-                   "strength", "5.00", NULL);
-  lab_say(&lab, "instrument", NULL, "name", "P1", "method", "photometer", "sees", "all",
-          "error_abs", "0.02", NULL);
-  lab_say(&lab, "instrument", NULL, "name", "M1", "method", "conductivity", "error_abs", "0.2",
-          NULL);
-  lab_say(&lab, "lot", NULL, "code", "L0", "tank", "Blue-1/1", "heads", "30", NULL);
-  lab_say(&lab, "course", NULL, "lot", "L0", "protocol", "Complexed copper with lowered salinity",
-          NULL);
-}
-
-static void
-teardown(void)
-{
-  g_array_unref(said);
-  lab_close(&lab);
-}
-
-static const char *
-some_system(void)
-{
-  return systems[lzt_prng_range(&prng, 0, 2)];
-}
-
-static LzCommand *
-draw_water(void)
-{
-  const int64_t luck = lzt_prng_range(&prng, 0, 9);
-  g_autofree char *copper = g_strdup_printf("%.3f", lzt_prng_real(&prng, 0.1, 0.6));
-  g_autofree char *salt = g_strdup_printf("%.1f", lzt_prng_real(&prng, 15, 34));
-  g_autofree char *litres = g_strdup_printf("%.0f", lzt_prng_real(&prng, 20, 700));
-  const char *system = some_system();
-  if (luck < 4)
-    return lz_command_build("reading", "system", system, "analyte", "copper", "value", copper,
-                            "instrument", "P1", NULL);
-  if (luck < 6)
-    return lz_command_build("reading", "system", system, "analyte", "salinity", "value", salt,
-                            "instrument", "M1", NULL);
-  if (luck < 8)
-    return lz_command_build("change", "system", system, "litres", litres, "new_salinity", salt,
-                            "new_copper", copper, NULL);
-  if (luck < 9)
-    return lz_command_build("topup", "system", system, "litres", "12", NULL);
-  return lz_command_build("dose", "system", system, "bottle", "C-14", "amount_ml", litres, NULL);
-}
-
-static LzCommand *
-draw_lot(int step)
-{
-  g_autofree char *tank = g_strdup_printf("%s/1", some_system());
-  g_autofree char *code = g_strdup_printf("L%d", step);
-  switch (lzt_prng_range(&prng, 0, 6)) {
-  case 0: return lz_command_build("lot", "code", code, "tank", tank, "heads", "9", NULL);
-  case 1:
-    return lz_command_build("course", "lot", "L0", "protocol",
-                            "Complexed copper with lowered salinity", NULL);
-  case 2: return lz_command_build("move", "lot", "L0", "tank", tank, NULL);
-  case 3: return lz_command_build("death", "lot", "L0", "heads", "1", NULL);
-  case 4: return lz_command_build("sighting", "system", some_system(), "heads", "1", NULL);
-  case 5:
-    return lz_command_build("check", "instrument", lzt_prng_chance(&prng, 0.5) ? "P1" : "M1", "ok",
-                            lzt_prng_chance(&prng, 0.8) ? "yes" : "no", NULL);
-  default: return lz_command_build("feed", "lot", "L0", "eaten_share", "0.9", NULL);
-  }
-}
-
-// A bottle that holds another strength than was thought changes what every dose of it was.
-static LzCommand *
-bottle_anew(void)
-{
-  g_autofree char *strength = g_strdup_printf("%.2f", lzt_prng_real(&prng, 3, 7));
-  LzCommand *c = lz_command_build("bottle", "name", "C-14", "analyte", "copper", "form", "amine",
-                                  "strength", strength, NULL);
-  lz_command_set_corrects(c, bottle, FALSE);
-  lz_command_set_reason(c, "misread");
-  return c;
-}
-
-// Another thing said now, late, or in the place of what was said before.
-static LzCommand *
-draw(int step, gboolean back)
-{
-  LzCommand *c = NULL;
-  if (back)
-    c = lz_command_build("reading", "system", some_system(), "analyte", "copper", "value", "0.21",
-                         "instrument", "P1", NULL);
-  else if (lzt_prng_chance(&prng, 0.03))
-    c = bottle_anew();
-  else if (lzt_prng_chance(&prng, 0.03))
-    c = lz_command_build("volume", "system", some_system(), "volume_l", "1700", NULL);
-  else
-    c = lzt_prng_chance(&prng, 0.75) ? draw_water() : draw_lot(step);
-  if (back) {
-    const guint i = (guint)lzt_prng_range(&prng, 0, said->len - 1);
-    lz_command_set_corrects(c, g_array_index(said, int64_t, i), lzt_prng_chance(&prng, 0.3));
-  }
-  lz_command_set_reason(c, "a random week");
-  if (lzt_prng_chance(&prng, 0.25))
-    lz_command_set_at(c, lz_clock_now(lab.clock) - lzt_prng_range(&prng, 1, 3000));
-  return c;
-}
+#include "week.h"
 
 static char *
 text_of(LzDesk *desk)
@@ -171,6 +43,71 @@ same_rows(LzDesk *anew, int step)
   }
 }
 
+// Every entry of the file and every fact is found, wherever it lay.
+static void
+same_entries(LzDesk *anew)
+{
+  static const char *const kinds[] = {NULL, "reading", "feed", "change", "lot"};
+  for (gsize k = 0; k < G_N_ELEMENTS(kinds); k++) {
+    g_autoptr(GPtrArray) a = lz_desk_entries(lab.desk, kinds[k], 0, 0, NULL);
+    g_autoptr(GPtrArray) b = lz_desk_entries(anew, kinds[k], 0, 0, NULL);
+    g_autoptr(GPtrArray) p = lz_desk_facts(lab.desk, kinds[k], LZQ_LONG_AGO, LZQ_NEVER);
+    g_autoptr(GPtrArray) q = lz_desk_facts(anew, kinds[k], LZQ_LONG_AGO, LZQ_NEVER);
+    ck_assert_uint_eq(a->len, b->len);
+    ck_assert_uint_eq(p->len, q->len);
+    for (guint i = 0; i < a->len; i++)
+      ck_assert_str_eq(lz_entry_hash(a->pdata[i]), lz_entry_hash(b->pdata[i]));
+    for (guint i = 0; i < p->len; i++)
+      ck_assert_str_eq(lz_entry_hash(p->pdata[i]), lz_entry_hash(q->pdata[i]));
+  }
+}
+
+// Records and medicines, to the bit.
+static void
+same_snapshot(LzDesk *anew)
+{
+  const lzq_snapshot *a = lz_desk_snapshot(lab.desk), *b = lz_desk_snapshot(anew);
+  ck_assert_uint_eq(a->n_records, b->n_records);
+  ck_assert(memcmp(a->records, b->records, a->n_records * sizeof *a->records) == 0);
+  ck_assert_uint_eq(a->n_lots, b->n_lots);
+  ck_assert(memcmp(a->lots, b->lots, a->n_lots * sizeof *a->lots) == 0);
+  for (guint i = 0; i < anew->model->by_kind[LZS_BOTTLE]->len; i++) {
+    const LzEntity *of = anew->model->by_kind[LZS_BOTTLE]->pdata[i];
+    const double p = lz_medicine_left(lab.desk, of->id, LZQ_NEVER);
+    const double q = lz_medicine_left(anew, of->id, LZQ_NEVER);
+    ck_assert(memcmp(&p, &q, sizeof p) == 0);
+  }
+}
+
+// The desk of the week opens its file again and leaves there what it may; how many entries.
+static guint
+begin_again(gboolean no_plan)
+{
+  const LzDeskOptions how = {.clock = lab.clock,
+                             .pc_folder = lab.folder,
+                             .no_plan = no_plan,
+                             .leave_from = 1,
+                             .keep_newest = (guint)lzt_prng_range(&prng, 1, 30)};
+  const int64_t actor = lz_desk_actor(lab.desk);
+  g_clear_object(&lab.desk);
+  lab.desk = lz_desk_open(lab.path, &how, NULL);
+  ck_assert_ptr_nonnull(lab.desk);
+  lz_desk_set_actor(lab.desk, actor);
+  return lab.desk->model->left;
+}
+
+// Another program says it, and the desk of the week hears of that.
+static gboolean
+by_another(LzCommand *c)
+{
+  const LzDeskOptions how = {.clock = lab.clock, .pc_folder = lab.folder};
+  g_autoptr(LzDesk) other = lz_desk_open(lab.path, &how, NULL);
+  lz_desk_set_actor(other, lz_desk_actor(lab.desk));
+  const gboolean done = lz_desk_submit_one(other, c, NULL);
+  ck_assert_int_eq(lz_desk_pull(lab.desk, NULL), done);
+  return done;
+}
+
 static void
 same_as_from_file(int step)
 {
@@ -182,6 +119,9 @@ same_as_from_file(int step)
   const char *difference = lzt_print_difference(a, b);
   ck_assert_msg(!difference, "step %d: %s", step, difference);
   same_rows(anew, step);
+  same_snapshot(anew);
+  if (step % 16 == 0) // it brings all back that was left
+    same_entries(anew);
   free(a);
   free(b);
 }
@@ -190,29 +130,41 @@ START_TEST(as_read_from_the_file)
 {
   const char *seed = g_getenv("LZ_SEED");
   int accepted = 0, corrected = 0, foreseen = 0;
+  guint left = 0, others = 0;
   lzt_prng_seed(&prng, seed ? g_ascii_strtoull(seed, NULL, 10) : 4711);
   for (int step = 0; step < 250; step++) {
     g_autoptr(GError) error = NULL;
     const gboolean correction = said->len && lzt_prng_chance(&prng, 0.15);
-    g_autoptr(LzCommand) c = draw(step, correction);
-    const gboolean reading = g_str_equal(lz_command_kind(c), "reading");
     lz_clock_set(lab.clock, lz_clock_now(lab.clock) + lzt_prng_range(&prng, 0, 120));
-    if (lzt_prng_chance(&prng, 0.15)) {
+    const gboolean must = step == 60 || step == 170;
+    g_autoptr(LzCommand) c = must ? week_without_spare(step == 60) : week_draw(step, correction);
+    if (must)
+      begin_again(FALSE);
+    if (must || lzt_prng_chance(&prng, 0.2)) {
+      const gboolean done = by_another(c);
+      ck_assert(done || !must);
+      others += done;
+    } else if (lzt_prng_chance(&prng, 0.15)) {
       lz_desk_check(lab.desk, &c, 1, NULL);
     } else if (lzt_prng_chance(&prng, 0.1)) {
       LzForesight *foresight = lz_desk_foresee(lab.desk, &c, 1, NULL);
       foreseen += foresight != NULL;
       g_clear_pointer(&foresight, lz_foresight_free);
     } else if (lz_desk_submit_one(lab.desk, c, &error)) {
-      const int64_t id = lz_command_id(c);
+      const Said new = {lz_command_id(c), g_intern_string(lz_command_kind(c))};
       accepted++;
       corrected += correction;
-      if (reading && !correction)
-        g_array_append_val(said, id);
+      if (!correction)
+        g_array_append_val(said, new);
     }
     same_as_from_file(step);
+    if (lzt_prng_chance(&prng, 0.1))
+      left += begin_again(FALSE);
   }
-  printf("desk book: %d entries, %d corrections, %d foreseen\n", accepted, corrected, foreseen);
+  printf("desk book: %d entries, %d corrections, %d foreseen, %u left in the file\n", accepted,
+         corrected, foreseen, left);
+  ck_assert_uint_gt(left, 50);
+  ck_assert_uint_gt(others, 5);
   ck_assert_int_gt(accepted, 80);
   ck_assert_int_gt(corrected, 5);
   ck_assert_int_gt(foreseen, 5);
@@ -231,10 +183,54 @@ START_TEST(an_old_dose_described_anew)
     lab_say(&lab, "reading", NULL, "system", "Blue-3", "analyte", "salinity", "value", "34",
             "instrument", "M1", NULL);
   const double level = lz_desk_plan(lab.desk)->waters[0].level[LZQ_COPPER];
-  g_autoptr(LzCommand) anew = bottle_anew();
+  g_autoptr(LzCommand) anew = week_bottle_anew();
   ck_assert(lz_desk_submit_one(lab.desk, anew, NULL));
   ck_assert_double_ne(lz_desk_plan(lab.desk)->waters[0].level[LZQ_COPPER], level);
   same_as_from_file(0);
+}
+END_TEST
+
+static void
+say_readings(int n)
+{
+  for (int i = 0; i < n; i++)
+    lab_say(&lab, "reading", NULL, "system", "Blue-3", "analyte", "salinity", "value", "34",
+            "instrument", "M1", NULL);
+}
+
+// What another program corrects is found corrected where it was left.
+START_TEST(another_corrects_what_was_left)
+{
+  const int64_t id = lab_say(&lab, "reading", NULL, "system", "Blue-3", "analyte", "salinity",
+                             "value", "30", "instrument", "M1", NULL);
+  lzt_prng_seed(&prng, 1);
+  say_readings(40);
+  ck_assert_uint_gt(begin_again(TRUE), 5);
+  g_autoptr(LzCommand) c = lz_command_build("reading", "value", "33", NULL);
+  lz_command_set_corrects(c, id, FALSE);
+  lz_command_set_reason(c, "misread");
+  ck_assert(by_another(c));
+  g_autoptr(GPtrArray) all = lz_desk_facts(lab.desk, "reading", LZQ_LONG_AGO, LZQ_NEVER);
+  ck_assert_uint_eq(all->len, 41);
+  for (guint i = 0; i < all->len; i++)
+    ck_assert_double_ne(lz_entry_number(all->pdata[i], "value"), 30);
+  same_as_from_file(0);
+}
+END_TEST
+
+// What cannot be read again is not passed over: the desk says so, and makes no plan.
+START_TEST(what_was_left_cannot_be_read)
+{
+  g_autoptr(GError) error = NULL;
+  lzt_prng_seed(&prng, 1);
+  say_readings(40);
+  ck_assert_uint_gt(begin_again(TRUE), 5);
+  lz_desk_close(lab.desk);
+  ck_assert_ptr_null(lz_desk_entries(lab.desk, "reading", 0, 0, &error));
+  ck_assert(g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_IO));
+  lz_desk_replan(lab.desk);
+  ck_assert_ptr_null(lz_desk_plan(lab.desk));
+  ck_assert_str_eq(lz_desk_plan_error(lab.desk), error->message);
 }
 END_TEST
 
@@ -243,10 +239,12 @@ main(void)
 {
   Suite *suite = suite_create("desk book");
   TCase *tcase = tcase_create("random week");
-  tcase_add_checked_fixture(tcase, setup, teardown);
+  tcase_add_checked_fixture(tcase, week_begin, week_end);
   tcase_set_timeout(tcase, 0);
   tcase_add_test(tcase, as_read_from_the_file);
   tcase_add_test(tcase, an_old_dose_described_anew);
+  tcase_add_test(tcase, another_corrects_what_was_left);
+  tcase_add_test(tcase, what_was_left_cannot_be_read);
   suite_add_tcase(suite, tcase);
   return lab_run(suite);
 }
