@@ -261,6 +261,7 @@ lz_desk_close(LzDesk *desk)
 {
   lz_desk_stop_watch(desk);
   keep_checkpoints(desk);
+  lz_records_keep(desk);
   g_clear_pointer(&desk->store, lzs_close);
 }
 

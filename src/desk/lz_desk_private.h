@@ -21,6 +21,7 @@ struct _LzDesk {
   gboolean read_only, no_plan, watch;
   guint leave_from;    // entries of a file from which plain ones are left there
   guint keep_newest;   // but for so many
+  uint64_t records_of; // entries that the PC's copy of the records stands for, 0 = none
   char *unreadable;    // why what was left in the file could not be read; NULL = it could
   lzq_book *book;      // what the engine keeps of the model's records; NULL = no memory for one
   guint book_rebuilds; // of the model whose records it has followed
@@ -51,6 +52,10 @@ struct _LzDesk {
   char *photo_stamp;
 };
 
+// Fills the empty model from this PC's copy of the records. FALSE = there is none to believe.
+gboolean lz_records_take(LzDesk *desk);
+// Keeps such a copy of a large station, where it has grown since the last.
+void lz_records_keep(LzDesk *desk);
 // Turns a store's failure into a sentence.
 void lz_desk_store_error(LzDesk *desk, const lzs_error *from, GError **error);
 // The same about a file that no desk has open.

@@ -225,11 +225,9 @@ note_feed(LzModel *m, LzEntry *entry)
 
 // All of it, but the records of what was left in the file, which stay.
 static void
-apply_anew(LzModel *m)
+apply_with(LzModel *m, const lzq_record *before, gsize n)
 {
-  g_autoptr(GArray) before = m->records;
   gsize r = 0;
-  m->records = g_array_new(FALSE, TRUE, sizeof(lzq_record));
   clear_derived(m);
   for (guint i = 0; i < m->entries->len; i++)
     if (lz_model_kept(m, i))
@@ -241,11 +239,46 @@ apply_anew(LzModel *m)
       continue;
     }
     const uint64_t id = (uint64_t)lz_model_id_at(m, i) * LZ_RECORDS_PER_ENTRY;
-    while (r < before->len && g_array_index(before, lzq_record, r).id < id)
+    while (r < n && before[r].id < id)
       r++;
-    if (r < before->len && g_array_index(before, lzq_record, r).id == id)
-      lz_model_put_record(m, &g_array_index(before, lzq_record, r));
+    if (r < n && before[r].id == id)
+      lz_model_put_record(m, &before[r]);
   }
+}
+
+static void
+apply_anew(LzModel *m)
+{
+  g_autoptr(GArray) before = m->records;
+  m->records = g_array_sized_new(FALSE, TRUE, sizeof(lzq_record), before->len);
+  apply_with(m, (const lzq_record *)(const void *)before->data, before->len);
+}
+
+void
+lz_model_take(LzModel *m, GPtrArray *kept, const lzq_record *records, gsize n)
+{
+  guint k = 0;
+  for (gsize r = 0; r < n || k < kept->len;) {
+    LzEntry *e = k < kept->len ? kept->pdata[k] : NULL;
+    const int64_t id = r < n ? (int64_t)(records[r].id / LZ_RECORDS_PER_ENTRY) : INT64_MAX;
+    if (!e || id < e->id) {
+      g_ptr_array_add(m->entries, lz_model_left_as(id));
+      m->left++;
+      r++;
+      continue;
+    }
+    g_ptr_array_add(m->entries, lz_entry_ref(e));
+    if (m->of_kind[e->kind])
+      g_ptr_array_add(m->of_kind[e->kind], e);
+    for (; r < n && (int64_t)(records[r].id / LZ_RECORDS_PER_ENTRY) == e->id; r++)
+      ;
+    k++;
+  }
+  g_array_unref(m->records);
+  m->records = g_array_sized_new(FALSE, TRUE, sizeof(lzq_record), (guint)n);
+  apply_with(m, records, n);
+  for (k = 0; k < kept->len; k++)
+    note_feed(m, kept->pdata[k]);
 }
 
 void

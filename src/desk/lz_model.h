@@ -120,6 +120,9 @@ void lz_model_leave(LzModel *model, guint newest);
 gboolean lz_model_left_stays(const LzModel *model, guint n);
 // Gets back all that was left. FALSE = some cannot be read.
 gboolean lz_model_fetch_all(LzModel *model);
+// Fills an empty model: entries that are kept, in the order of entry, and the n records of these
+// and of what is left in the file. The caller says ahead_min and disordered.
+void lz_model_take(LzModel *model, GPtrArray *kept, const lzq_record *records, gsize n);
 // The list of a kind that names bottles.
 const GPtrArray *lz_model_naming_bottles(const LzModel *model, lzs_kind kind);
 // The entry that holds for a first entry: itself, its last correction, or NULL when voided.
@@ -159,5 +162,6 @@ void lz_model_put_records(LzModel *model, LzEntry *entry);
 void lz_model_put_record(LzModel *model, const lzq_record *record);
 // lz_model_left.c: of a place of `entries`
 void lz_model_place_free(gpointer place);
+gpointer lz_model_left_as(int64_t id);
 
 #endif

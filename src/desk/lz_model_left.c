@@ -11,8 +11,8 @@ is_left(gconstpointer place)
   return ((guintptr)place & 1) != 0;
 }
 
-static gpointer
-left_as(int64_t id)
+gpointer
+lz_model_left_as(int64_t id)
 {
   return (gpointer)((guintptr)id << 1 | 1); // NOLINT(performance-no-int-to-ptr)
 }
@@ -76,7 +76,7 @@ lz_model_leave(LzModel *m, guint newest)
   for (guint i = m->leave_from; i + newest < m->entries->len; i++) {
     LzEntry *e = lz_model_kept(m, i);
     if (e && !e->corrected && lz_model_is_plain(e)) {
-      m->entries->pdata[i] = left_as(e->id);
+      m->entries->pdata[i] = lz_model_left_as(e->id);
       lz_entry_unref(e);
       m->left++;
     }

@@ -291,8 +291,10 @@ fill_lot(const LzModel *m, const LzEntry *e, lzq_record *r)
 static gboolean
 made_nothing(const LzModel *m, LzEntry *e)
 {
+  if (!e->spec->setup && e->kind != LZS_SPLIT)
+    return FALSE;
   LzEntry *first = e->corrects ? lz_model_entry(m, e->corrects) : e;
-  return (e->spec->setup || e->kind == LZS_SPLIT) && first && !lz_model_in_force(m, first);
+  return first && !lz_model_in_force(m, first);
 }
 
 void

@@ -71,12 +71,25 @@ take_name(void *ctx, int64_t person, const lzs_identity *who)
   return true;
 }
 
+static void
+connect_model(LzDesk *desk)
+{
+  desk->model->fetch = fetch;
+  desk->model->fetch_data = desk;
+  desk->model->fetch_block = MIN(FETCH_BLOCK, desk->keep_newest);
+}
+
 // The first time part by part, so that a large file never lies in memory whole.
 static lzs_status
 pull_entries(LzDesk *desk, lzs_error *failure)
 {
   LzModel *m = desk->model;
   const gboolean whole = m->entries->len == 0;
+  if (whole && !lz_records_take(desk)) { // something of it may be in there
+    lz_model_free(m);
+    m = desk->model = lz_model_new();
+    connect_model(desk);
+  }
   for (guint n = PART; n == PART;) {
     g_autoptr(GPtrArray) read = read_some(desk, lz_model_last_id(m), PART, failure);
     if (!read)
@@ -103,9 +116,7 @@ lz_desk_pull(LzDesk *desk, GError **error)
   if (version == desk->data_version)
     return 0;
   guint before = desk->model->entries->len;
-  desk->model->fetch = fetch;
-  desk->model->fetch_data = desk;
-  desk->model->fetch_block = MIN(FETCH_BLOCK, desk->keep_newest);
+  connect_model(desk);
   if (pull_entries(desk, &failure) != LZS_OK ||
       lzs_names(desk->store, take_name, desk->model, &failure) != LZS_OK) {
     lz_desk_store_error(desk, &failure, error);

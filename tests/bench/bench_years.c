@@ -135,7 +135,9 @@ main(int argc, char **argv)
   t = processor_s();
   a_lot_anew(desk);
   say("a lot said anew, plan and rows", t);
+  t = processor_s();
   g_clear_object(&desk);
+  say("closed", t);
   t = processor_s();
   desk = open_at(argv[1], clock);
   say("opened, planned once more", t);
