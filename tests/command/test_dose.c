@@ -104,16 +104,18 @@ START_TEST(test_reach)
   g_free(ctl(c, 0, "record bottle --entity C-07 name=C-07 batch=L9"));
   g_free(ctl(c, 0,
              "record dose --happened '2027-03-05 08:00' system=Blue-1 bottle=C-07 amount_ml=48"));
-  g_autoptr(Table) batch = ctl_table(c, "reach L9 --format=csv");
+  g_autoptr(Table) batch = ctl_table(c, "reach L9 --at '2027-03-05 09:00' --format=csv");
   ck_assert_uint_eq(batch->rows->len, 1);
   ck_assert_str_eq(table_cell(batch, 0, "lot"), "0412");
   ck_assert_str_eq(table_cell(batch, 0, "heads"), "30");
   ck_assert_str_eq(table_cell(batch, 0, "times"), "1");
   ck_assert_double_eq_tol(g_ascii_strtod(table_cell(batch, 0, "mg"), NULL), 48, 1e-9); // 1 mg/mL
-  g_autoptr(Table) bottle = ctl_table(c, "reach C-07 --format=csv");
+  g_autoptr(Table) bottle = ctl_table(c, "reach C-07 --at '2027-03-05 09:00' --format=csv");
   ck_assert_uint_eq(bottle->rows->len, 1);
-  g_autoptr(Table) none = ctl_table(c, "reach L10 --format=csv");
+  g_autoptr(Table) none = ctl_table(c, "reach L10 --at '2027-03-05 09:00' --format=csv");
   ck_assert_uint_eq(none->rows->len, 0);
+  g_autoptr(Table) before = ctl_table(c, "reach L9 --at '2027-03-05 07:59' --format=csv");
+  ck_assert_uint_eq(before->rows->len, 0); // nothing was given yet
   ctl_free(c);
 }
 END_TEST
