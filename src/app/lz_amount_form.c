@@ -10,11 +10,12 @@
 #include <string.h>
 
 #include "lz_access.h"
+#include "lz_amount_lots.h"
 #include "lz_digits.h"
 #include "lz_task_form.h"
 #include "lz_type_ahead.h"
 
-typedef enum { SYSTEM, BATH, ANALYTE, BOTTLE, AS, NUMBER, FLAG } Input;
+typedef enum { SYSTEM, LOTS, BATH, ANALYTE, BOTTLE, AS, NUMBER, FLAG } Input;
 
 #define Q(kind)   (1u << LZ_QUESTION_##kind)
 #define AT(field) offsetof(LzQuestion, field)
@@ -28,6 +29,8 @@ static const struct {
 } rows[] = {
     {SYSTEM, "system", N_("Water"), "", ~Q(BATH), 0, 1},
     {BATH, "bath", N_("Kind of bath"), "", Q(BATH), 0, 1},
+    {SYSTEM, "system", N_("For the fish in"), "", Q(BATH), 0, 1},
+    {LOTS, "lots", N_("For the lots"), "", Q(BATH) | Q(FEED), 0, 1},
     {ANALYTE, "analyte", N_("Medicine"), "", Q(RAISE) | Q(REPLACE) | Q(LOWER), 0, 1},
     {BOTTLE, "bottle", N_("Bottle"), "", Q(RAISE) | Q(REPLACE) | Q(FRESHEN) | Q(BATH) | Q(FEED), 0,
      1},
@@ -75,6 +78,7 @@ struct _LzAmountForm {
   LzAmountChanged changed, enter;
   gpointer data;
   gboolean filling;
+  GArray *lots; // chosen when last read
 };
 
 static gboolean
@@ -215,6 +219,7 @@ add_row(LzAmountForm *form, GtkGrid *grid, guint i)
   Input input = rows[i].input;
   form->inputs[i] = input == NUMBER ? entry(form, i)
                     : input == FLAG ? flag(form, i)
+                    : input == LOTS ? lz_amount_lots_new(G_CALLBACK(on_edit), form)
                                     : drop_down(form, input);
   form->labels[i] = gtk_label_new(input == FLAG ? "" : _(rows[i].label));
   form->units[i] = gtk_label_new(rows[i].unit);
@@ -256,9 +261,12 @@ lz_amount_form_free(LzAmountForm *form)
     return;
   for (guint i = 0; i < G_N_ELEMENTS(rows); i++) {
     g_signal_handlers_disconnect_by_data(form->inputs[i], form);
+    if (rows[i].input == LOTS)
+      lz_amount_lots_show(form->inputs[i], form->desk, LZQ_NONE); // none of them calls any more
     if (rows[i].input != NUMBER)
       g_object_unref(form->units[i]);
   }
+  g_clear_pointer(&form->lots, g_array_unref);
   g_free(form);
 }
 
@@ -327,11 +335,24 @@ read_number(LzAmountForm *form, guint i, LzQuestion *out, GError **error)
   return TRUE;
 }
 
+// The row of the water stands before it.
+static void
+read_lots(LzAmountForm *form, guint i, LzQuestion *out)
+{
+  lz_amount_lots_show(form->inputs[i], form->desk, out->system);
+  g_clear_pointer(&form->lots, g_array_unref);
+  form->lots = lz_amount_lots_chosen(form->inputs[i]);
+  out->lots = form->lots;
+  gtk_widget_set_visible(form->inputs[i], form->lots != NULL);
+  gtk_widget_set_visible(form->labels[i], form->lots != NULL);
+}
+
 static void
 read_choice(LzAmountForm *form, guint i, LzQuestion *out)
 {
-  guint at = selected(form->inputs[i]);
+  guint at = GTK_IS_DROP_DOWN(form->inputs[i]) ? selected(form->inputs[i]) : 0;
   switch (rows[i].input) {
+  case LOTS: read_lots(form, i, out); break;
   case SYSTEM: out->system = index_of(form, "system", at); break;
   case BOTTLE: out->bottle = index_of(form, "bottle", at); break;
   case BATH: out->bath = (LzBath)at; break;

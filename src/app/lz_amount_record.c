@@ -5,7 +5,6 @@
 
 #include <glib/gi18n.h>
 #include <lz_format.h>
-#include <lz_rows.h>
 #include <math.h>
 
 #include "lz_record.h"
@@ -46,44 +45,49 @@ bottle_of(LzDesk *desk, const LzQuestion *ask)
   return bottle == LZQ_NONE ? NULL : g_strdup(lz_desk_name(desk, "bottle", bottle));
 }
 
-// The only lot that lives in a water, NULL if there are more.
+// The first lot of the answer, NULL = it is about none; and the others, one a line, each with what
+// differs: newly allocated, NULL = no others.
 static const char *
-only_lot(LzDesk *desk, uint32_t system)
+lots_of(LzDesk *desk, const LzAnswer *answer, const char *field, char **others)
 {
-  GListModel *lots = lz_desk_lots(desk);
-  const char *code = NULL;
-  for (guint i = 0; i < g_list_model_get_n_items(lots); i++) {
-    g_autoptr(LzLotRow) row = g_list_model_get_item(lots, i);
-    const LzLotInfo *info = lz_lot_row_info(row);
-    if (!info->living || info->system != system)
-      continue;
-    if (code)
-      return NULL;
-    code = info->code;
+  GString *also = g_string_new(NULL);
+  for (guint i = 1; i < answer->each->len; i++) {
+    const LzAnswerLot *one = &g_array_index(answer->each, LzAnswerLot, i);
+    g_autofree char *text = text_of(round(one->amount));
+    g_string_append_printf(also, "%s%s", i > 1 ? "\n" : "", lz_desk_name(desk, "lot", one->lot));
+    if (field)
+      g_string_append_printf(also, "\t%s=%s", field, text);
   }
-  return code;
+  *others = g_string_free(also, also->len == 0);
+  return answer->each->len
+             ? lz_desk_name(desk, "lot", g_array_index(answer->each, LzAnswerLot, 0).lot)
+             : NULL;
 }
 
 static void
-record_bath(GtkWidget *from, const LzQuestion *ask, const LzAnswer *answer, const Filled *f)
+record_bath(GtkWidget *from, LzDesk *desk, const LzQuestion *ask, const LzAnswer *answer,
+            const Filled *f)
 {
   gboolean liquid = answer->unit == LZQ_UNIT_ML, solid = answer->unit == LZQ_UNIT_G;
   g_autofree char *minutes = text_of(ask->minutes), *temperature = text_of(ask->temperature);
   g_autofree char *mg = solid ? text_of(answer->amount * 1000) : NULL;
-  lz_record_open(from, "bath", "bath", lz_bath_name(ask->bath), "bottle", f->bottle, "litres",
-                 f->litres, "amount_ml", liquid ? f->measured : NULL, "computed_ml",
-                 liquid ? f->exact : NULL, "amount_mg", mg, "minutes", minutes, "temperature",
-                 temperature, "air", ask->air ? "yes" : NULL, NULL);
+  g_autofree char *others = NULL;
+  const char *lot = lots_of(desk, answer, NULL, &others);
+  lz_record_open(from, "bath", "lot", lot, "@also", others, "bath", lz_bath_name(ask->bath),
+                 "bottle", f->bottle, "litres", f->litres, "amount_ml", liquid ? f->measured : NULL,
+                 "computed_ml", liquid ? f->exact : NULL, "amount_mg", mg, "minutes", minutes,
+                 "temperature", temperature, "air", ask->air ? "yes" : NULL, NULL);
 }
 
 static void
-record_feed(GtkWidget *from, LzDesk *desk, const LzQuestion *ask, const LzAnswer *answer,
-            const Filled *f)
+record_feed(GtkWidget *from, LzDesk *desk, const LzAnswer *answer, const Filled *f)
 {
-  double active = isnan(ask->active_share) ? 1 : ask->active_share;
-  const char *lot = only_lot(desk, ask->system);
-  g_autofree char *mg = lot ? text_of(round(answer->amount * active * 1000)) : NULL;
-  lz_record_open(from, "feed", "lot", lot, "bottle", f->bottle, "medicine_mg", mg, NULL);
+  g_autofree char *others = NULL;
+  const char *lot = lots_of(desk, answer, "medicine_mg", &others);
+  g_autofree char *mg =
+      lot ? text_of(round(g_array_index(answer->each, LzAnswerLot, 0).amount)) : NULL;
+  lz_record_open(from, "feed", "lot", lot, "@also", others, "bottle", f->bottle, "medicine_mg", mg,
+                 NULL);
 }
 
 static void
@@ -127,8 +131,8 @@ record_one(GtkWidget *from, LzDesk *desk, const LzQuestion *ask, const LzAnswer 
     break;
   case LZ_QUESTION_BLEACH:
   case LZ_QUESTION_NEUTRALISE: record_chlorine(from, ask, answer, f); break;
-  case LZ_QUESTION_BATH: record_bath(from, ask, answer, f); break;
-  default: record_feed(from, desk, ask, answer, f);
+  case LZ_QUESTION_BATH: record_bath(from, desk, ask, answer, f); break;
+  default: record_feed(from, desk, answer, f);
   }
 }
 

@@ -43,7 +43,7 @@ ask(LzForm *self, gboolean asking)
   g_autofree char *words = self->corrects ? g_strdup_printf(_("Correction: %s"), title)
                            : asking       ? g_strdup_printf(_("%s: nothing is recorded yet"), title)
                                           : g_strdup(title);
-  g_autofree char *others = self->also ? g_strjoinv(", ", self->also) : NULL;
+  g_autofree char *others = lz_form_also_names(self);
   // Translators: title of a form; lots that the same is entered for
   g_autofree char *all = others ? g_strdup_printf(_("%1$s (and the same for %2$s)"), words, others)
                                 : g_steal_pointer(&words);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // From an entry to the fields of a form, and from the fields to commands.
 #include <lz_format.h>
+#include <lz_words.h>
 
 #include "lz_form_private.h"
 #include "lz_second_person.h"
@@ -114,6 +115,22 @@ command_of(LzForm *self)
   return command;
 }
 
+char *
+lz_form_also_names(LzForm *self)
+{
+  GString *out = g_string_new(NULL);
+  for (char **also = self->also; also && *also; also++) {
+    g_auto(GStrv) parts = g_strsplit(*also, "\t", -1);
+    g_string_append_printf(out, "%s%s", out->len ? ", " : "", parts[0]);
+    for (guint i = 1; parts[i]; i++) {
+      g_auto(GStrv) other = g_strsplit(parts[i], "=", 2);
+      g_string_append_printf(out, " (%s: %s)", lz_words_field(self->kind->name, other[0]),
+                             other[1] ? other[1] : "");
+    }
+  }
+  return g_string_free(out, out->len == 0);
+}
+
 // The command, and the course that a new lot begins with.
 GPtrArray *
 lz_form_commands(LzForm *self)
@@ -124,8 +141,13 @@ lz_form_commands(LzForm *self)
   g_autofree char *protocol = self->begins ? lz_form_field_text(self->begins) : NULL;
   g_ptr_array_add(all, command);
   for (char **also = self->also; also && *also; also++) {
+    g_auto(GStrv) parts = g_strsplit(*also, "\t", -1);
     LzCommand *same = lz_command_copy(command);
-    lz_command_set(same, "lot", *also);
+    lz_command_set(same, "lot", parts[0]);
+    for (guint i = 1; parts[i]; i++) {
+      g_auto(GStrv) other = g_strsplit(parts[i], "=", 2);
+      lz_command_set(same, other[0], other[1]);
+    }
     g_ptr_array_add(all, same);
   }
   if (protocol && *protocol && code) {

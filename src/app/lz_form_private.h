@@ -22,8 +22,10 @@ struct _LzForm {
   LzField begins_field;
   char *worked_for, *offered; // bottle that the amount was worked out for, and the amount filled in
   GHashTable *along;          // filled in beforehand, without a field here: name to text
-  GStrv also;                 // lots that the same is entered for, NULL
-  GtkWidget *box, *asking;    // asking: what it costs the others, in the place of the fields
+  // Lots that the same is entered for, each followed by tabs and "field=text" where it differs;
+  // NULL
+  GStrv also;
+  GtkWidget *box, *asking; // asking: what it costs the others, in the place of the fields
   GtkLabel *title, *for_whom, *message;
   GtkFlowBox *fields;
   LzCost *cost;
@@ -38,6 +40,7 @@ void lz_form_bottle_shut(LzForm *self, gboolean shut);
 // lz_form_fill.c
 LzFormField *lz_form_find(LzForm *self, const char *name); // NULL = not shown
 void lz_form_fill_known(LzForm *self);                     // from what it corrects or describes
+char *lz_form_also_names(LzForm *self); // "0413, 0414 (Medicine (mg): 27)"; NULL = none
 // The command, and the course that a new lot begins with: LzCommand, freed with the array.
 GPtrArray *lz_form_commands(LzForm *self);
 // lz_form_wrong.c: NULL = nothing is wrong (any more)

@@ -13,7 +13,7 @@
 #include <lz_format.h>
 
 typedef struct {
-  char *system, *bottle, *analyte, *bath, *as, *format, *at, *syringe, *balance;
+  char *system, *lots, *bottle, *analyte, *bath, *as, *format, *at, *syringe, *balance;
   char *volume, *level, *target, *litres, *new_level, *step, *step_hours, *strength;
   char *minutes, *temperature, *mg_per_kg, *ration, *active, *copper;
   gboolean drip, after, by_change, air;
@@ -22,11 +22,11 @@ typedef struct {
 static void
 free_options(Options *o)
 {
-  char **const texts[] = {&o->system,     &o->bottle,   &o->analyte, &o->bath,        &o->as,
-                          &o->format,     &o->at,       &o->syringe, &o->balance,     &o->volume,
-                          &o->level,      &o->target,   &o->litres,  &o->new_level,   &o->step,
-                          &o->step_hours, &o->strength, &o->minutes, &o->temperature, &o->mg_per_kg,
-                          &o->ration,     &o->active,   &o->copper};
+  char **const texts[] = {&o->system,    &o->lots,       &o->bottle,   &o->analyte, &o->bath,
+                          &o->as,        &o->format,     &o->at,       &o->syringe, &o->balance,
+                          &o->volume,    &o->level,      &o->target,   &o->litres,  &o->new_level,
+                          &o->step,      &o->step_hours, &o->strength, &o->minutes, &o->temperature,
+                          &o->mg_per_kg, &o->ration,     &o->active,   &o->copper};
   for (gsize i = 0; i < G_N_ELEMENTS(texts); i++)
     g_free(*texts[i]);
 }
@@ -95,6 +95,21 @@ index_of(LzDesk *desk, const char *kind, const char *name, uint32_t *out)
     return TRUE;
   lzc_wrong(_("There is no %s “%s”."), kind, name);
   return FALSE;
+}
+
+// "0412,0413"
+static gboolean
+lots(LzDesk *desk, const char *names, GArray *out, LzQuestion *ask)
+{
+  g_auto(GStrv) each = g_strsplit(names ? names : "", ",", -1);
+  for (char **name = each; *name; name++) {
+    uint32_t lot = LZQ_NONE;
+    if (!index_of(desk, "lot", g_strstrip(*name), &lot))
+      return FALSE;
+    g_array_append_val(out, lot);
+  }
+  ask->lots = names ? out : NULL;
+  return TRUE;
 }
 
 static gboolean
@@ -169,10 +184,11 @@ answer_one(LzDesk *desk, const Options *o, LzQuestion *ask)
   gboolean csv;
   int status = LZC_USAGE;
   g_autoptr(GError) error = NULL;
+  g_autoptr(GArray) chosen = g_array_new(FALSE, FALSE, sizeof(uint32_t));
   if (!numbers(o, ask) || !words(o, ask) || !tool("syringe", o->syringe, &ask->syringe) ||
       !tool("balance", o->balance, &ask->balance) ||
       !index_of(desk, "system", o->system, &ask->system) ||
-      !index_of(desk, "bottle", o->bottle, &ask->bottle) ||
+      !index_of(desk, "bottle", o->bottle, &ask->bottle) || !lots(desk, o->lots, chosen, ask) ||
       !lzc_format_is_csv(o->format, &csv, &status))
     return status;
   ask->drip = o->drip;
@@ -208,6 +224,8 @@ lzc_dose(const char *path, int argc, char **argv)
   g_auto(Options) o = {0};
   const GOptionEntry entries[] = {
       WORD("system", system, N_("the water that it is about"), N_("NAME")),
+      WORD("lots", lots, N_("feed, bath: these lots of the water alone, separated by commas"),
+           N_("NAMES")),
       WORD("bottle", bottle, N_("the bottle to dose from; else the newest that fits"), N_("NAME")),
       WORD("analyte", analyte, N_("copper unless said"), N_("WORD")),
       WORD("bath", bath, N_("freshwater, peroxide, formalin or praziquantel"), N_("WORD")),

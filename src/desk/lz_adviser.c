@@ -63,6 +63,7 @@ lz_question_init(LzQuestion *ask, LzQuestionKind kind)
 void
 lz_answer_free(LzAnswer *answer)
 {
+  g_array_unref(answer->each);
   g_ptr_array_unref(answer->lines);
   g_ptr_array_unref(answer->cautions);
   g_free(answer);
@@ -281,7 +282,7 @@ look_up(LzAdvising *a)
   a->level = ask->level;
   if (ask->system >= a->desk->model->systems->len)
     return;
-  if (isnan(a->volume))
+  if (isnan(a->volume) && ask->kind != LZ_QUESTION_BATH) // a vessel is no system
     a->volume = lz_carry_volume(a->desk->model, ask->system, a->desk->now);
   if (isnan(a->level)) {
     LzDoseAdvice known;
@@ -316,6 +317,7 @@ LzAnswer *
 lz_desk_answer(LzDesk *desk, const LzQuestion *ask, GError **error)
 {
   g_autoptr(LzAnswer) out = g_new0(LzAnswer, 1);
+  out->each = g_array_new(FALSE, FALSE, sizeof(LzAnswerLot));
   out->lines = lz_working_new();
   out->cautions = g_ptr_array_new_with_free_func(g_free);
   out->source = "";

@@ -33,8 +33,9 @@ typedef enum {
 
 typedef struct {
   LzQuestionKind kind;
-  uint32_t system; // LZQ_NONE = none: volume and level are given
-  uint32_t bottle; // LZQ_NONE = the newest that fits
+  uint32_t system;    // LZQ_NONE = none: volume and level are given
+  uint32_t bottle;    // LZQ_NONE = the newest that fits
+  const GArray *lots; // uint32_t, not owned: BATH and FEED for these alone; NULL = all in the water
   lzq_analyte analyte;
   LzBath bath;
   double volume_l, level, target, litres, new_level;
@@ -51,6 +52,13 @@ typedef struct {
 } LzQuestion;
 
 typedef struct {
+  uint32_t lot;
+  int heads;
+  double amount; // of a bath as measured, in the answer's unit; of feed mg of active a day
+} LzAnswerLot;
+
+typedef struct {
+  GArray *each;        // LzAnswerLot, empty where it is about no lots
   GPtrArray *lines;    // LzWorkingLine
   GPtrArray *cautions; // char *, sentences
   const char *source;  // where the level and the rule come from; "" for plain arithmetic

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Work that can hurt people or fish: bleach, its neutraliser, baths, medicated feed. Levels and
-// limits are published ones, each with its source; the cautions come with the answer, always.
+// Work that can hurt people or fish: bleach, its neutraliser, baths. Levels and limits are
+// published ones, each with its source; the cautions come with the answer, always.
 #include <glib/gi18n-lib.h>
 #include <lzq_bath.h>
 #include <math.h>
@@ -249,6 +249,8 @@ lz_adviser_bath(LzAdvising *a, GError **error)
     a->out->amount = minutes;
     a->out->unit = LZQ_UNIT_MIN;
   }
+  if (a->ask->system != LZQ_NONE && !lz_adviser_bath_lots(a, error))
+    return FALSE;
   if (minutes > 0)
     add_value(a, _("Time"), minutes, "min");
   add_value(a, _("Never longer than"), baths[bath].most, "min");
@@ -273,48 +275,5 @@ lz_question_of_bath(LzDesk *desk, const lzq_task *task, LzQuestion *ask)
     return TRUE;
   ask->target = task->level_after;
   ask->bottle = lz_advice_bottle(desk, LZQ_NONE, baths[bath].analyte);
-  return TRUE;
-}
-
-// --- feed
-
-static gboolean
-group_of(LzAdvising *a, GArray *groups, uint32_t lot, GError **error)
-{
-  LzPlace place = lz_place_of(a->desk->model, lot, a->desk->now);
-  lzq_group group = {place.heads, g_array_index(a->desk->model->lots, lzq_lot, lot).mean_mass_g};
-  if (place.system != a->ask->system || place.heads <= 0 || place.released || place.merged)
-    return TRUE;
-  if (!(group.mean_mass_g > 0))
-    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
-                     _("mean_mass_g: lot %s has none; weigh some of them and enter it"),
-                     lz_desk_name(a->desk, "lot", lot));
-  g_array_append_val(groups, group);
-  return TRUE;
-}
-
-gboolean
-lz_adviser_feed(LzAdvising *a, GError **error)
-{
-  lzq_feed_dose dose;
-  g_autoptr(GArray) groups = g_array_new(FALSE, FALSE, sizeof(lzq_group));
-  double ration = isnan(a->ask->ration) ? 0.01 : a->ask->ration;
-  double active = isnan(a->ask->active_share) ? 1 : a->ask->active_share;
-  if (!lz_advising_needs(a, "mg_per_kg", a->ask->mg_per_kg, error))
-    return FALSE;
-  for (uint32_t lot = 0; lot < a->desk->model->lots->len; lot++)
-    if (!group_of(a, groups, lot, error))
-      return FALSE;
-  if (groups->len == 0)
-    return lz_refuse(error, LZ_DESK_ERROR_USAGE, _("system: no fish are in it"));
-  lzq_status status = lzq_feed_medicate((const lzq_group *)(void *)groups->data, groups->len,
-                                        a->ask->mg_per_kg, ration, active, &dose);
-  if (lz_advising_failed(status, error))
-    return FALSE;
-  lz_advising_measure(a, &dose.working, dose.product_mg_day / 1000, LZQ_UNIT_G);
-  lz_advising_caution(a,
-                      _("Prescription medicine: the veterinarian says medicine, dose and days."));
-  lz_advising_caution(a,
-                      _("A day counts only if the share eaten was recorded; gloves, and no dust."));
   return TRUE;
 }

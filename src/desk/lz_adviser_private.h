@@ -28,6 +28,7 @@ gboolean lz_adviser_salt(LzAdvising *a, GError **error);
 gboolean lz_adviser_bleach(LzAdvising *a, GError **error);
 gboolean lz_adviser_neutralise(LzAdvising *a, GError **error);
 gboolean lz_adviser_bath(LzAdvising *a, GError **error);
+gboolean lz_adviser_bath_lots(LzAdvising *a, GError **error); // what each takes
 gboolean lz_adviser_feed(LzAdvising *a, GError **error);
 
 #endif

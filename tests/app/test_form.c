@@ -147,6 +147,30 @@ START_TEST(another_bottle_is_another_amount)
 }
 END_TEST
 
+// 15 mg to one lot, 10 mg to the other, in one act.
+START_TEST(each_lot_gets_its_own_amount)
+{
+  for (int i = 0; i < 2; i++)
+    lz_app_submit(&station, "lot", "code", i ? "0413" : "0412", "tank", "Blue-1/1", "heads", "30",
+                  NULL);
+  lz_app_submit(&station, "bottle", "name", "M-1", "analyte", "praziquantel", "strength", "100",
+                "prescription", "R-1", NULL);
+  lz_form_open(LZ_FORM(form), station.desk, "feed", 0, NULL, NULL);
+  lz_form_set_text(LZ_FORM(form), "bottle", "M-1");
+  lz_form_set_text(LZ_FORM(form), "lot", "0412");
+  lz_form_set_text(LZ_FORM(form), "eaten_share", "1");
+  lz_form_set_text(LZ_FORM(form), "medicine_mg", "15");
+  lz_form_set_text(LZ_FORM(form), "@also", "0413\tmedicine_mg=10");
+  lz_form_submit(LZ_FORM(form));
+  ck_assert_int_gt(done, 0);
+  g_autoptr(LzEntry) first = lz_desk_entry(station.desk, done, NULL),
+                     second = lz_desk_entry(station.desk, done + 1, NULL);
+  ck_assert_double_eq(lz_entry_number(first, "medicine_mg"), 15);
+  ck_assert_double_eq(lz_entry_number(second, "medicine_mg"), 10);
+  ck_assert_int_eq(lz_entry_int(second, "lot"), lz_desk_find(station.desk, "lot", "0413"));
+}
+END_TEST
+
 START_TEST(a_correction_keeps_hidden_fields)
 {
   lz_app_submit(&station, "reading", "system", "Blue-1", "analyte", "salinity", "value", "33.9",
@@ -178,6 +202,7 @@ main(void)
   tcase_add_test(forms, a_reading_with_a_comma_is_recorded);
   tcase_add_test(forms, a_refusal_keeps_what_was_typed);
   tcase_add_test(forms, another_bottle_is_another_amount);
+  tcase_add_test(forms, each_lot_gets_its_own_amount);
   tcase_add_test(forms, a_correction_keeps_hidden_fields);
   suite_add_tcase(suite, forms);
   return lz_app_test_run(suite, true);

@@ -257,6 +257,25 @@ START_TEST(a_bath_is_worked_out_for_its_bottle)
 }
 END_TEST
 
+// Two lots bathed one after the other take two vessels: twice 7,500 mg / 396.1 mg/mL = 18.93 mL, as
+// measured down 18.8 mL each.
+START_TEST(baths_of_several_lots)
+{
+  lab_say(&lab, "lot", "2027-03-01 09:00", "code", "A", "tank", "Blue-1/1", "heads", "12", NULL);
+  lab_say(&lab, "lot", "2027-03-01 09:00", "code", "B", "tank", "Blue-1/1", "heads", "1", NULL);
+  LzQuestion ask = of_volume(LZ_QUESTION_BATH, 100);
+  ask.bath = LZ_BATH_PEROXIDE;
+  ask.system = lz_desk_index(lab.desk, "system", lz_desk_find(lab.desk, "system", "Blue-1"));
+  g_autoptr(LzAnswer) all = answered(&ask);
+  ck_assert_double_eq_tol(all->amount, 18.93, 0.01); // of one
+  ck_assert_str_eq(line_with(all, "2 × 18.8 mL")->value, "37.6 mL");
+  ck_assert(cautions_say(all, "takes no other"));
+  ck_assert_uint_eq(all->each->len, 2);
+  ask.volume_l = NAN;
+  refused(&ask, "volume"); // the vessel is never the water that they live in
+}
+END_TEST
+
 // 90 kg of fish at 75 mg/kg and a ration of 1 %: 6,750 mg a day in 0.9 kg of feed (figures 9.2 row
 // 16, web page).
 START_TEST(medicated_feed)
@@ -272,6 +291,20 @@ START_TEST(medicated_feed)
   g_autoptr(LzAnswer) feed = answered(&ask);
   ck_assert_double_eq_tol(feed->amount, 6.75, 1e-9);
   ck_assert_str_eq(line_with(feed, "90 kg × 1 %")->value, "0.9 kg");
+  // lot by lot: 50 kg and 40 kg, 3,750 and 3,000 mg a day
+  ck_assert_str_eq(line_with(feed, "5000 × 10 g")->what, "Lot A, 5000 fish");
+  ck_assert_str_eq(line_with(feed, "50 kg × 75 mg/kg")->value, "3\u202f750 mg");
+  ck_assert_str_eq(line_with(feed, "40 kg × 75 mg/kg")->value, "3\u202f000 mg");
+  ck_assert_uint_eq(feed->each->len, 2);
+  ck_assert_double_eq_tol(g_array_index(feed->each, LzAnswerLot, 1).amount, 3000, 1e-9);
+  g_autoptr(GArray) chosen = g_array_new(FALSE, FALSE, sizeof(uint32_t));
+  ask.lots = chosen;
+  refused(&ask, "none is chosen");
+  uint32_t b = lz_desk_index(lab.desk, "lot", lz_desk_find(lab.desk, "lot", "B"));
+  g_array_append_val(chosen, b);
+  g_autoptr(LzAnswer) one = answered(&ask);
+  ck_assert_double_eq_tol(one->amount, 3.0, 1e-9);
+  ask.lots = NULL;
   ck_assert(cautions_say(feed, "veterinarian"));
   lab_say(&lab, "lot", "2027-03-01 09:00", "code", "C", "tank", "Blue-1/1", "heads", "3", NULL);
   refused(&ask, "lot C has none");
@@ -307,6 +340,7 @@ main(void)
   tcase_add_test(all, bleach_and_thiosulfate);
   tcase_add_test(all, baths);
   tcase_add_test(all, a_bath_is_worked_out_for_its_bottle);
+  tcase_add_test(all, baths_of_several_lots);
   tcase_add_test(all, medicated_feed);
   tcase_add_test(all, every_line_has_words);
   suite_add_tcase(suite, all);

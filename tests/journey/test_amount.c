@@ -104,10 +104,39 @@ START_TEST(test_formalin_with_its_cautions)
 }
 END_TEST
 
+// Three lots of 10 g, 20 g and 30 g a fish, the third left out: 30 x 10 g = 300 g and 10 x 20 g =
+// 200 g at 50 mg/kg are 15 and 10 mg a day, each lot's own in its own entry.
+START_TEST(test_feed_of_chosen_lots)
+{
+  Ctl *c = station();
+  g_free(ctl(c, 0, "record bottle name=M-1 analyte=praziquantel strength=100"));
+  g_free(ctl(c, 0,
+             "record lot --happened '2027-03-04 08:00' --entity 0412 --reason weighed "
+             "code=0412 tank=Blue-1/1 heads=30 mean_mass_g=10"));
+  g_free(ctl(c, 0,
+             "record lot --happened '2027-03-04 08:00' code=0413 tank=Blue-1/1 heads=10 "
+             "mean_mass_g=20"));
+  g_free(ctl(c, 0,
+             "record lot --happened '2027-03-04 08:00' code=0414 tank=Blue-1/1 heads=5 "
+             "mean_mass_g=30"));
+  Stage *s = ask(c, "Medicine in");
+  field(s, "For 1 kg of fish a day, mg", "50");
+  stage_click(s, ATSPI_ROLE_CHECK_BOX, "0414, 5 fish");
+  stage_wait(s, "0.3 kg × 50 mg/kg");
+  stage_wait(s, "0.2 kg × 50 mg/kg");
+  stage_wait(s, "0.5 kg × 50 mg/kg"); // and together
+  stage_press(s, ATSPI_ROLE_PUSH_BUTTON, "Write it down");
+  stage_wait(s, "the same for 0413");
+  stage_keys(s, "Escape");
+  stage_end(s);
+  ctl_free(c);
+}
+END_TEST
+
 int
 main(void)
 {
   const TTest *const tests[] = {test_put_back_and_recorded, test_salinity_down_in_steps,
-                                test_formalin_with_its_cautions, NULL};
+                                test_formalin_with_its_cautions, test_feed_of_chosen_lots, NULL};
   return journey_run("journey: how much", tests);
 }
