@@ -65,7 +65,9 @@ static void
 gate_other_form(const LzMedicineGate *g)
 {
   LzModel *m = g->draft->model;
-  g_autoptr(GArray) steps = lz_carry(m, g->system->index, LZQ_COPPER, g->draft->entry.happened_min);
+  // the entry that this one corrects was not given: only what stands beside it is met
+  g_autoptr(GArray) steps = lz_carry_without(
+      m, g->system->index, LZQ_COPPER, g->draft->entry.happened_min, g->draft->entry.corrects);
   lzq_form there = LZQ_FORM_NONE;
   for (guint i = 0; i < steps->len; i++) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);

@@ -84,6 +84,27 @@ START_TEST(a_correction_replaces)
 }
 END_TEST
 
+// The wrong bottle was typed: what it corrects is not what the copper would meet. A dose of the
+// other form that stands is (common practice, no source: two forms of copper never meet).
+START_TEST(another_bottle_corrects)
+{
+  lab_say(&lab, "bottle", NULL, "name", "A-01", "analyte", "copper", "form", "amine", "strength",
+          "5", NULL);
+  reads("2027-03-01 07:00", "copper", "0.1");
+  int64_t id = lab_say(&lab, "dose", "2027-03-01 07:45", "system", "Blue-1", "bottle", "A-01",
+                       "amount_ml", "20", NULL);
+  g_autofree char *which = g_strdup_printf("%d", (int)id);
+  lab_say(&lab, "dose", NULL, "bottle", "C-07", "@corrects", which, "@reason", "other bottle",
+          NULL);
+  ck_assert_double_eq_tol(lz_desk_plan(lab.desk)->waters[0].level[0], 0.2, 1e-9);
+  reads("2027-03-01 09:00", "copper", "0.15");
+  lab_go(&lab, "2027-03-01 09:10");
+  lab_is_gate(lab_refused(&lab, NO, "dose", "2027-03-01 09:10", "system", "Blue-1", "bottle",
+                          "A-01", "amount_ml", "10", NULL),
+              LZ_GATED_NEVER_MEET);
+}
+END_TEST
+
 // Two changes of 150 of 1,000 L by fresh water: 34 to 28.9, which is 5.1, and then to 24.6.
 START_TEST(an_earlier_change_adds_to_the_day)
 {
@@ -105,6 +126,7 @@ main(void)
   tcase_add_test(all, an_earlier_dose_is_a_second_one);
   tcase_add_test(all, a_reading_settles_what_was_before_it);
   tcase_add_test(all, a_correction_replaces);
+  tcase_add_test(all, another_bottle_corrects);
   tcase_add_test(all, an_earlier_change_adds_to_the_day);
   suite_add_tcase(suite, all);
   return lab_run(suite);
