@@ -120,7 +120,7 @@ popover_new(Digits *digits)
   GtkWidget *popover = gtk_popover_new(), *grid = gtk_grid_new();
   const char *sign = lz_settings_decimal() == ',' ? "," : ".";
   const char *last = digits->last == LZ_DIGITS_RECORD ? _("Record")
-                     : digits->last == LZ_DIGITS_NEXT ? _("Next")
+                     : digits->last == LZ_DIGITS_NEXT ? C_("key of a pad", "Next")
                                                       // Translators: puts the digits away
                                                       : _("Ready");
   gtk_grid_set_row_spacing(GTK_GRID(grid), 6);
