@@ -83,7 +83,8 @@
 // Early dose: such a phase that begins at t because the one before it ended has its dose already if
 // the water in which the lot stands, and stood then, was dosed in t - lzq_early_min .. t - 1, later
 // than any dose or bath that an earlier phase of the lot (or of lots that merged into it) had: the
-// first such minute is given_at. Its time still counts from t.
+// first such minute is given_at. Its time still counts from t, but by when the next transfer or
+// dose is due is counted from the dose, by a clock as of merged lots (below).
 //
 // Bath: a phase of kind BATH has its medicine at the record by which baths that count
 // (lzq_bath_counts) have reached as many fish as the lot has then. Of a lot that is split each part

@@ -178,6 +178,7 @@ lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
     stage->given_at = given_early(walk, lot, at);
     stage->next_due = before.next_due;
     lzq_hand_on_due(lzq_walk_phase(walk, lot), stage->phase, at, &stage->due, &stage->next_due);
+    lzq_visit_clock_early(walk, lot);
     return;
   }
   lot->served = true;

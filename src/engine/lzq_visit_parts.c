@@ -117,13 +117,15 @@ phase_at(const lzq_walk *walk, const lzq_lot_walk *lot, uint32_t index)
               ->phases[walk->snapshot->protocols[lot->stage.protocol].first_phase + index];
 }
 
-// The next phase that owes one, as far as time alone leads there: its index, and when it begins.
+// The next phase that owes one, as far as time alone leads there from what the present one has got:
+// its index, and when it begins.
 static bool
-next_owing(const lzq_walk *walk, const lzq_lot_walk *lot, uint32_t *index, lzq_minute *start)
+next_owing(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute placed_at, lzq_minute given_at,
+           uint32_t *index, lzq_minute *start)
 {
   const lzq_protocol *protocol = &walk->snapshot->protocols[lot->stage.protocol];
   const lzq_phase *phase = lzq_walk_phase(walk, lot);
-  *start = end_by_time(phase, lzq_walk_placed(walk, lot), lzq_walk_given(walk, lot));
+  *start = end_by_time(phase, placed_at, given_at);
   for (*index = lot->stage.phase + 1; *start != LZQ_NEVER && *index < protocol->n_phases;
        ++*index) {
     phase = phase_at(walk, lot, *index);
@@ -142,7 +144,7 @@ lzq_visit_next_due(const lzq_walk *walk, const lzq_lot_walk *lot)
   lzq_minute start, owed = LZQ_NEVER;
   if (owes(walk, lot))
     return lzq_owed_by(lzq_walk_phase(walk, lot), stage->phase, stage->start, stage->due);
-  if (next_owing(walk, lot, &index, &start))
+  if (next_owing(walk, lot, lzq_walk_placed(walk, lot), lzq_walk_given(walk, lot), &index, &start))
     owed = lzq_owed_by(phase_at(walk, lot, index), index, start, LZQ_NEVER);
   return owed < stage->next_due ? owed : stage->next_due;
 }
@@ -166,9 +168,24 @@ lzq_visit_give_up(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
 {
   uint32_t index;
   lzq_minute start;
-  if (lot->stage.next_due == LZQ_NEVER || !next_owing(walk, lot, &index, &start) ||
+  if (lot->stage.next_due == LZQ_NEVER ||
+      !next_owing(walk, lot, lzq_walk_placed(walk, lot), lzq_walk_given(walk, lot), &index,
+                  &start) ||
       start <= lot->stage.next_due)
     return;
   const uint32_t back = phase_at(walk, lot, index)->sighting_to;
   lzq_walk_set_back_late(walk, lot, back < lot->stage.phase ? back : lot->stage.phase, at);
+}
+
+void
+lzq_visit_clock_early(const lzq_walk *walk, lzq_lot_walk *lot)
+{
+  lzq_stage *stage = &lot->stage;
+  uint32_t index;
+  lzq_minute start;
+  if (stage->given_at == LZQ_NEVER || lzq_walk_phase(walk, lot)->place != LZQ_PLACE_STAY ||
+      !next_owing(walk, lot, stage->given_at, stage->given_at, &index, &start))
+    return;
+  const lzq_minute owed = lzq_owed_by(phase_at(walk, lot, index), index, start, LZQ_NEVER);
+  stage->next_due = owed < stage->next_due ? owed : stage->next_due;
 }

@@ -214,6 +214,8 @@ lzq_minute lzq_visit_next_due(const lzq_walk *walk, const lzq_lot_walk *lot);
 lzq_minute lzq_visit_due(const lzq_walk *walk, const lzq_lot_walk *lot);
 // `lot` is merged of fish the first of which need the next of these by `due`.
 void lzq_visit_owe(const lzq_walk *walk, lzq_lot_walk *lot, lzq_minute due);
+// The phase begins with a dose that came early: the next one is due counted from that.
+void lzq_visit_clock_early(const lzq_walk *walk, lzq_lot_walk *lot);
 // If nothing but time leads to the next phase that owes one, and that begins later than it is due,
 // the lot goes back now.
 void lzq_visit_give_up(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at);

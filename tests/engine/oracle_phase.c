@@ -253,6 +253,13 @@ take_early_dose(const lzt_replay *replay, lzt_lot *lot, lzq_minute last, lzq_min
   for (lzq_minute m = t - 1; m >= lot->entered_at && 10 * (t - m) <= phase->min_elapsed_min; m--)
     if (m > last && lzt_dosed_at(replay, lot, m))
       lzt_stay_now(lot)->v.given_at = m;
+  lzq_minute early = lzt_stay_now(lot)->v.given_at;
+  if (early == LZQ_NEVER || phase->place != LZQ_PLACE_STAY)
+    return;
+  if (lot->clocks_wait)
+    lot->n_clocks = 0;
+  lot->clocks_wait = false;
+  lot->clocks[lot->n_clocks++] = (lzt_clock){lot->protocol, lot->phase, early, early, early};
 }
 
 void
@@ -279,8 +286,8 @@ lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all)
     if (phase + 1 < replay->snap->protocols[lot->protocol].n_phases) {
       lzq_minute given = lzt_last_given(lot);
       lzt_lot_begin(lot, phase + 1, t);
-      take_early_dose(replay, lot, given, t);
       lot->clocks_wait = lzt_owes(lzt_phase_of(replay, lot), lot->phase);
+      take_early_dose(replay, lot, given, t);
     } else {
       lot->phase = phase + 1;
       lot->served = true;

@@ -227,6 +227,20 @@ START_TEST(a_dose_counts_once)
 }
 END_TEST
 
+// The second dose 12 h early: the third is due 5 + 6 days after it, not after its phase began.
+START_TEST(an_early_dose_is_what_the_next_counts_from)
+{
+  three_doses();
+  begin(0, 0);
+  dose(0, 0);
+  dose(0, 5 * DAY - 12 * HOUR);
+  const lzq_visit *second = stay(0, 0, 6 * DAY);
+  ck_assert_uint_eq(second->phase, 1);
+  ck_assert_int_eq(second->given_at - t0, 5 * DAY - 12 * HOUR);
+  late_at(0, 16 * DAY - 12 * HOUR + 1);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -242,6 +256,7 @@ main(void)
   tcase_add_test(tests, too_far_apart_to_merge);
   tcase_add_test(tests, moved_and_merged_in_one_minute);
   tcase_add_test(tests, a_dose_counts_once);
+  tcase_add_test(tests, an_early_dose_is_what_the_next_counts_from);
   suite_add_tcase(suite, tests);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_ENV);
