@@ -151,7 +151,8 @@ put_past(const LzcPlan *p, uint32_t lot)
 {
   static const char *const left[] = {
       [LZQ_LEFT_ENDED] = "end",       [LZQ_LEFT_SIGHTING] = "back", [LZQ_LEFT_LATE] = "back",
-      [LZQ_LEFT_STOPPED] = "stopped", [LZQ_LEFT_RELEASED] = "end",  [LZQ_LEFT_DEAD] = "end"};
+      [LZQ_LEFT_STOPPED] = "stopped", [LZQ_LEFT_RELEASED] = "end",  [LZQ_LEFT_DEAD] = "end",
+      [LZQ_LEFT_APART] = "back"};
   const lzq_lot_credit *credit = &p->plan->credit->lots[lot];
   for (uint32_t v = 0; v < credit->n_visits; v++) {
     const lzq_visit *visit = &credit->visits[v];

@@ -39,6 +39,8 @@ print_past(const LzcPlan *p, uint32_t lot)
     g_autofree char *open = lz_format_duration(visit->open_min);
     const char *end = visit->left == LZQ_LEFT_SIGHTING ? _("set back by a sighting")
                       : visit->left == LZQ_LEFT_LATE ? _("set back: the transfer or dose was late")
+                      : visit->left == LZQ_LEFT_APART
+                          ? _("set back: merged with fish too far apart")
                       : visit->left == LZQ_LEFT_STOPPED  ? _("stopped")
                       : visit->left == LZQ_LEFT_NOT      ? _("running")
                       : visit->left == LZQ_LEFT_RELEASED ? _("released in it")

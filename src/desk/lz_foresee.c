@@ -78,14 +78,39 @@ find_rooms(LzDesk *desk, const lzq_plan *after, const lzq_diff *diff, uint32_t i
       g_ptr_array_add(out->rooms, g_strdup(lz_desk_name(desk, "system", i)));
 }
 
-// What decides a lot's new date: the sighting, where it is the commands' own that sets it back;
-// else what the plan says it waits for.
+// A transfer or dose that came too late, or a merge, sets the lot back in the plan after, and did
+// not before.
+static gboolean
+goes_back(LzDesk *desk, const lzq_plan *before, const lzq_plan *after, uint32_t lot,
+          lzq_because *why)
+{
+  const lzq_lot_credit *now = &after->credit->lots[lot];
+  const lzq_visit *back = NULL;
+  for (uint32_t i = 0; i < now->n_visits; i++)
+    if (now->visits[i].left == LZQ_LEFT_LATE || now->visits[i].left == LZQ_LEFT_APART)
+      back = &now->visits[i];
+  if (!back)
+    return FALSE;
+  const lzq_lot_credit *old =
+      lot < before->credit->n_lots ? &before->credit->lots[lot] : &(lzq_lot_credit){0};
+  for (uint32_t i = 0; i < old->n_visits; i++)
+    if (old->visits[i].left == back->left && old->visits[i].end == back->end)
+      return FALSE;
+  *why = lzq_because_left(lz_desk_snapshot(desk), back);
+  return TRUE;
+}
+
+// What decides a lot's new date: the sighting, or what was late, where it is the commands' own that
+// sets it back; else what the plan says it waits for.
 static char *
 why_of(LzDesk *desk, const lzq_plan *before, const lzq_plan *after, const lzq_diff_lot *lot)
 {
   const lzq_lot_credit *now = &after->credit->lots[lot->lot];
   lzq_minute seen = lot->lot < before->credit->n_lots ? before->credit->lots[lot->lot].last_sighting
                                                       : now->last_sighting;
+  lzq_because late;
+  if (goes_back(desk, before, after, lot->lot, &late))
+    return lz_words_because(desk, &late);
   if (now->last_sighting <= seen || lot->later_min <= 0 || now->system == LZQ_NONE)
     return lz_words_because(desk, &lot->because);
   lzq_because sighting = {LZQ_BECAUSE_SIGHTING, {(double)now->last_sighting, now->system}};

@@ -106,6 +106,18 @@ warmth(Say *s)
 }
 
 static char *
+late(Say *s)
+{
+  if (s->b->n[1] == 2)
+    return g_strdup_printf(_("merged on %s with fish whose next transfer or dose is due at another "
+                             "time: none can be in time for all, so the course begins anew"),
+                           when(s, 0));
+  return g_strdup_printf(s->b->n[1] > 0 ? _("the dose was late on %s: back to the first one")
+                                        : _("the transfer was late on %s: back to the first one"),
+                         when(s, 0));
+}
+
+static char *
 say_credit(Say *s)
 {
   switch (s->b->code) {
@@ -148,10 +160,7 @@ say_credit(Say *s)
   case LZQ_BECAUSE_SIGHTING:
     return g_strdup_printf(_("seen in %2$s on %1$s: back to day one"), when(s, 0),
                            name(s, "system", 1));
-  case LZQ_BECAUSE_TRANSFER_LATE:
-    return g_strdup_printf(s->b->n[1] > 0 ? _("the dose was late on %s: back to the first one")
-                                          : _("the transfer was late on %s: back to the first one"),
-                           when(s, 0));
+  case LZQ_BECAUSE_TRANSFER_LATE: return late(s);
   case LZQ_BECAUSE_WARMTH: return warmth(s);
   case LZQ_BECAUSE_SERVED: return g_strdup_printf(_("served since %s"), when(s, 0));
   case LZQ_BECAUSE_RELEASED: return g_strdup_printf(_("released on %s"), when(s, 0));

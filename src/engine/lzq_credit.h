@@ -167,6 +167,7 @@ typedef enum {
   LZQ_LEFT_STOPPED,  // stop, another course, merged into another lot
   LZQ_LEFT_RELEASED, // let go by an act while in it
   LZQ_LEFT_DEAD,     // no fish left
+  LZQ_LEFT_APART,    // merged: no transfer or dose could be in time for all its fish: set back
 } lzq_left;
 
 // The last minute at which what phase `index` of a course owes (a transfer, a dose given once) is

@@ -82,7 +82,8 @@ typedef enum {
                                // first
   LZQ_BECAUSE_PHASE_ENDS,      // n0 minute at which the phase before ends, n1 destination system
   LZQ_BECAUSE_TRANSFER_LATE,   // n0 minute from which the transfer was late, or with n1 = 1 the
-                               // dose: back to the first one
+                               // dose; n1 = 2: at which lots merged none of whose next transfers
+                               // or doses can be in time for all: back to the first one
   LZQ_BECAUSE_TURN_ROUND, // n0 minute from which it is empty, n1 minute of the move into it, n2
                           // min that it takes, n3 lot that will come
   LZQ_BECAUSE_TURN_DONE,  // n0 minute at which disinfection began, n1 minute from which it is dry
@@ -193,6 +194,10 @@ typedef struct {
   size_t n_shorts;
   const int32_t *walk; // n_systems: place of each water in the walk, clean to suspicious
 } lzq_plan;
+
+// What ended or spoilt a stay, where it was not its own conditions: a sighting, a lapse, something
+// late; LZQ_BECAUSE_NONE.
+lzq_because lzq_because_left(const lzq_snapshot *snapshot, const lzq_visit *visit);
 
 // Plans from `now`. Same input, same bytes out. Errors as lzq_credit_run.
 lzq_status lzq_plan_make(const lzq_snapshot *snapshot, lzq_minute now, lzq_arena *arena,

@@ -20,10 +20,16 @@ lzq_because_short(const lzq_work *work, const lzq_short *left)
   return (lzq_because){LZQ_BECAUSE_SHORT, {(double)left->short_min, phase, 0, 0}};
 }
 
-static lzq_because
-because_past(const lzq_phase *phase, const lzq_visit *visit)
+lzq_because
+lzq_because_left(const lzq_snapshot *snapshot, const lzq_visit *visit)
 {
+  const lzq_protocol *protocol = &snapshot->protocols[visit->protocol];
+  const lzq_phase *phase = visit->phase < protocol->n_phases
+                               ? &snapshot->phases[protocol->first_phase + visit->phase]
+                               : NULL;
   const bool dose = phase && phase->kind == LZQ_PHASE_MEDICATE && visit->given_at == LZQ_NEVER;
+  if (visit->left == LZQ_LEFT_APART)
+    return (lzq_because){LZQ_BECAUSE_TRANSFER_LATE, {(double)visit->end, 2, 0, 0}};
   if (visit->left == LZQ_LEFT_LATE)
     return (lzq_because){LZQ_BECAUSE_TRANSFER_LATE, {(double)visit->end, dose, 0, 0}};
   if (visit->left == LZQ_LEFT_SIGHTING)
@@ -58,8 +64,7 @@ lzq_segments_past(lzq_work *work, uint32_t lot)
                               .end = credit->spans[j - 1].to,
                               .past = true,
                               .firm = current ? credit->open_min == 0 : visit->firm_at != LZQ_NEVER,
-                              .because = because_past(
-                                  lzq_phase_of(work, visit->protocol, visit->phase), visit)});
+                              .because = lzq_because_left(work->snap, visit)});
     }
     i = j;
   }

@@ -174,7 +174,8 @@ lzq_visit_give_up(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
       start <= lot->stage.next_due)
     return;
   const uint32_t back = phase_at(walk, lot, index)->sighting_to;
-  lzq_walk_set_back_late(walk, lot, back < lot->stage.phase ? back : lot->stage.phase, at);
+  lzq_walk_set_back(walk, lot, LZQ_LEFT_APART, back < lot->stage.phase ? back : lot->stage.phase,
+                    at);
 }
 
 void

@@ -136,10 +136,10 @@ late_from(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute from, lzq_mi
 }
 
 void
-lzq_walk_set_back_late(lzq_walk *walk, lzq_lot_walk *lot, uint32_t back, lzq_minute at)
+lzq_walk_set_back(lzq_walk *walk, lzq_lot_walk *lot, lzq_left why, uint32_t back, lzq_minute at)
 {
   const uint32_t protocol = lot->stage.protocol;
-  lzq_visit_close(walk, lot, at, LZQ_LEFT_LATE);
+  lzq_visit_close(walk, lot, at, why);
   lzq_visit_begin(walk, lot, protocol, back, at);
 }
 
@@ -232,7 +232,7 @@ lzq_walk_to(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute to)
     if (late < stop && late <= end) {
       count_piece(walk, lot, late, &answer);
       take_given(lot, given_at, late);
-      lzq_walk_set_back_late(walk, lot, phase->sighting_to, late);
+      lzq_walk_set_back(walk, lot, LZQ_LEFT_LATE, phase->sighting_to, late);
       continue;
     }
     count_piece(walk, lot, end < stop ? end : stop, &answer);
@@ -253,7 +253,7 @@ lzq_walk_settle(lzq_walk *walk, lzq_lot_walk *lot, bool whole)
     const lzq_minute placed_at = lzq_walk_placed(walk, lot);
     const lzq_minute given_at = given_before(walk, lot, t + 1);
     if (whole && late_from(walk, lot, t, placed_at, given_at) == t) {
-      lzq_walk_set_back_late(walk, lot, lzq_walk_phase(walk, lot)->sighting_to, t);
+      lzq_walk_set_back(walk, lot, LZQ_LEFT_LATE, lzq_walk_phase(walk, lot)->sighting_to, t);
       continue;
     }
     const lzq_answer answer = lzq_walk_answer(walk, lot, t);

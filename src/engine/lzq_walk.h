@@ -181,7 +181,8 @@ lzq_minute lzq_walk_placed(const lzq_walk *walk, const lzq_lot_walk *lot);
 // When its phase's medicine was first given, if that was at or before the cursor.
 lzq_minute lzq_walk_given(const lzq_walk *walk, const lzq_lot_walk *lot);
 // A transfer or dose is too late: phase `back` of the course begins anew at minute `at`.
-void lzq_walk_set_back_late(lzq_walk *walk, lzq_lot_walk *lot, uint32_t back, lzq_minute at);
+void lzq_walk_set_back(lzq_walk *walk, lzq_lot_walk *lot, lzq_left why, uint32_t back,
+                       lzq_minute at);
 // The answer for minute t, at or after the cursor.
 lzq_answer lzq_walk_answer(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute t);
 

@@ -43,6 +43,7 @@ left_words(const lzq_visit *visit)
   case LZQ_LEFT_STOPPED: return _("stopped");
   case LZQ_LEFT_RELEASED: return _("let go");
   case LZQ_LEFT_DEAD: return _("no fish left");
+  case LZQ_LEFT_APART: return _("set back: merged with fish too far apart");
   }
   return "";
 }

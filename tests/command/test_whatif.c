@@ -130,6 +130,43 @@ START_TEST(test_options_are_those_of_an_entry)
 }
 END_TEST
 
+// Two lots in transfers, each moved once, a day apart: no later transfer is in time for both, and
+// who would merge them is told so (three days each, three hours of tolerance: Colorni 1985, as in
+// data/protocols).
+START_TEST(test_a_merge_that_begins_anew)
+{
+  static const char together[] = "--happened '2027-01-05 12:30' move lot=B tank=Wrasse/2 + "
+                                 "merge lot=B into=A";
+  Ctl *c = station(NULL, "Wrasse");
+  GString *text = g_string_new(NULL);
+  for (int i = 1; i <= 4; i++)
+    g_string_append_printf(text,
+                           "[phase %d]\nname=Transfer %d\nkind=transfer\nplace=next_clean\n"
+                           "min_elapsed_min=4320\nlate_tolerance_min=180\nsighting_to=1\n",
+                           i, i);
+  protocol(c, "Four transfers", text->str);
+  g_string_free(text, TRUE);
+  for (const char *const *name = (const char *const[]){"Goby", "Blenny", "Tang", NULL}; *name;
+       name++) {
+    g_free(ctl(c, 0, "record system name=%s volume_l=200 role=finishing", *name));
+    g_free(ctl(c, 0, "record tank system=%s number=1", *name));
+  }
+  g_free(ctl(c, 0, "record lot --happened '2027-01-04 07:30' code=A tank=Goby/1 heads=10"));
+  g_free(ctl(c, 0, "record course --happened '2027-01-04 07:30' lot=A protocol='Four transfers'"));
+  g_free(ctl(c, 0, "record move --happened '2027-01-04 07:45' lot=A tank=Wrasse/1"));
+  g_free(ctl(c, 0, "record lot --happened '2027-01-05 07:30' code=B tank=Blenny/1 heads=12"));
+  g_free(ctl(c, 0, "record course --happened '2027-01-05 07:30' lot=B protocol='Four transfers'"));
+  g_free(ctl(c, 0, "record move --happened '2027-01-05 07:45' lot=B tank=Tang/1"));
+  g_autofree char *told = ctl(c, 0, "whatif %s", together);
+  ck_assert_msg(strstr(told, "none can be in time for all"), "%s", told);
+  g_autoptr(Table) cost = ctl_table(c, "whatif --format=csv %s", together);
+  int row = table_find(cost, "lot", "A", NULL);
+  ck_assert_int_ge(row, 0);
+  ck_assert_ptr_nonnull(strstr(table_cell(cost, (guint)row, "because"), "begins anew"));
+  ctl_free(c);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -138,6 +175,7 @@ main(void)
   tcase_set_timeout(tc, 120);
   tcase_add_test(tc, test_cost_of_joining_shared_water);
   tcase_add_test(tc, test_ways_on_after_a_spot);
+  tcase_add_test(tc, test_a_merge_that_begins_anew);
   tcase_add_test(tc, test_options_are_those_of_an_entry);
   suite_add_tcase(suite, tc);
   SRunner *runner = srunner_create(suite);

@@ -223,7 +223,7 @@ act_merge(lzt_replay *replay, lzt_lot *lot, lzt_lot *other, lzq_minute t)
   }
   uint32_t back;
   if (lot->has_course && lzt_clocks_hopeless(replay, other, t, &back)) {
-    lzt_lot_leave(other, LZQ_LEFT_LATE, t);
+    lzt_lot_leave(other, LZQ_LEFT_APART, t);
     other->look_from = LZQ_NEVER;
     other->n_clocks = 0;
     lzt_lot_begin(other, back, t);

@@ -85,14 +85,20 @@ stay(uint32_t lot, uint32_t back, int64_t until)
 }
 
 static void
-late_at(uint32_t lot, int64_t minute)
+back_at(uint32_t lot, int64_t minute, lzq_left why)
 {
   const lzq_visit *before = stay(lot, 0, minute - 1);
   ck_assert_uint_eq(before->left, LZQ_LEFT_NOT);
   const lzq_visit *left = stay(lot, 1, minute);
-  ck_assert_uint_eq(left->left, LZQ_LEFT_LATE);
+  ck_assert_uint_eq(left->left, why);
   ck_assert_int_eq(left->end - t0, minute);
   ck_assert_uint_eq(stay(lot, 0, minute)->phase, 0);
+}
+
+static void
+late_at(uint32_t lot, int64_t minute)
+{
+  back_at(lot, minute, LZQ_LEFT_LATE);
 }
 
 // Dosed on days 0 and 4: those of day 0 need the second dose by day 5 + 6, though the lot's second
@@ -196,7 +202,7 @@ START_TEST(too_far_apart_to_merge)
   lzb_move(&station, t0 + HOUR, 0, 3);
   lzb_move(&station, t0 + DAY + HOUR, 1, 4);
   merge(1, 0, 30 * HOUR);
-  late_at(0, 30 * HOUR);
+  back_at(0, 30 * HOUR, LZQ_LEFT_APART);
 }
 END_TEST
 
