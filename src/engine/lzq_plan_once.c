@@ -40,6 +40,44 @@ is_once(const lzq_phase *phase)
   return phase && phase->kind == LZQ_PHASE_MEDICATE && lzq_phase_gives(phase);
 }
 
+// The lot's phase waits for a dose, in the water where the lot stands.
+static bool
+waits_now(const lzq_work *work, uint32_t lot)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  return credit->has_course && !credit->served && credit->n_visits > 0 &&
+         credit->system < work->snap->n_systems &&
+         is_once(lzq_phase_of(work, credit->protocol, credit->phase)) &&
+         credit->visits[credit->n_visits - 1].given_at == LZQ_NEVER &&
+         lzq_lot_asks(work, lot) == credit->phase;
+}
+
+uint32_t
+lzq_once_torn(const lzq_work *work, uint32_t lot)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  if (!waits_now(work, lot))
+    return LZQ_NONE;
+  const lzq_phase *own = lzq_phase_of(work, credit->protocol, credit->phase);
+  uint32_t least = lot, most = lot;
+  double low = own->dose_level, high = own->dose_level;
+  for (uint32_t i = work->first_lot[credit->system]; i != LZQ_NONE; i = work->next_lot[i]) {
+    if (!waits_now(work, i))
+      continue;
+    const lzq_lot_credit *other = &work->credit->lots[i];
+    const lzq_phase *phase = lzq_phase_of(work, other->protocol, other->phase);
+    if (phase->medicine != own->medicine)
+      continue;
+    least = phase->dose_level < low ? i : least;
+    most = phase->dose_level > high ? i : most;
+    low = phase->dose_level < low ? phase->dose_level : low;
+    high = phase->dose_level > high ? phase->dose_level : high;
+  }
+  if (!lzq_levels_exclude(own->medicine, low, high))
+    return LZQ_NONE;
+  return least == lot ? most : least;
+}
+
 static void
 asks_of_lot(const lzq_work *work, uint32_t lot, asks *all)
 {
@@ -49,7 +87,7 @@ asks_of_lot(const lzq_work *work, uint32_t lot, asks *all)
     return;
   const lzq_visit *visit = &credit->visits[credit->n_visits - 1];
   const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
-  if (is_once(phase) && visit->given_at == LZQ_NEVER && lzq_lot_asks(work, lot) == credit->phase)
+  if (waits_now(work, lot))
     add(all, work, phase,
         (ask){.at = lzq_given_next(work, &work->waters[credit->system], phase, work->now),
               .last = lzq_owed_by(phase, credit->phase, visit->start, visit->due),

@@ -183,6 +183,12 @@ wait_for_medicine(const lzq_work *work, const lzq_walker *walker, const lzq_phas
   if (!lzq_phase_gives(phase))
     return;
   const bool given = walker->given_at != LZQ_NEVER;
+  const uint32_t torn = walker->current && !given ? lzq_once_torn(work, walker->lot) : LZQ_NONE;
+  if (torn != LZQ_NONE) {
+    out->end = LZQ_NEVER;
+    out->because = (lzq_because){LZQ_BECAUSE_NO_COMMON_BAND, {torn, phase->medicine, 0, 0}};
+    return;
+  }
   const lzq_minute from = given ? walker->given_at : lzq_given_next(work, water, phase, t);
   int64_t lasts = phase->min_elapsed_min;
   if (phase->kind == LZQ_PHASE_BATH)

@@ -169,13 +169,20 @@ START_TEST(a_level_that_is_not_published_is_not_anothers)
     ck_assert_double_eq(task->because.n[0], i ? 1.0 : 0.0);
     ck_assert_double_eq(task->because.n[1], LZQ_PRAZIQUANTEL);
     ck_assert(!(task->amount > 0));
-    ck_assert(lzq_plan_torn(lzt_plan(s, lzt_at(3, 1, 7, 35)), 0, LZQ_PRAZIQUANTEL));
+    const lzq_plan *plan = lzt_plan(s, lzt_at(3, 1, 7, 35));
+    ck_assert(lzq_plan_torn(plan, 0, LZQ_PRAZIQUANTEL));
+    for (uint32_t lot = 0; lot < 2; lot++) { // what cannot be dosed ends nobody's course
+      MINUTES_EQ(plan->lots[lot].release_earliest, LZQ_NEVER);
+      ck_assert_int_eq(plan->lots[lot].because.code, LZQ_BECAUSE_NO_COMMON_BAND);
+      ck_assert_double_eq(plan->lots[lot].because.n[0], 1.0 - lot);
+    }
     teardown();
     setup();
   }
   const lzq_task *alike = dose_of_two(10, 10); // both courses say so
   ck_assert_int_eq(alike->state, LZQ_TASK_DUE);
   ck_assert_double_eq_tol(alike->dose_mg, 10000, 1e-9);
+  ck_assert(lzt_plan(s, lzt_at(3, 1, 7, 35))->lots[1].release_earliest != LZQ_NEVER);
 }
 END_TEST
 
