@@ -7,8 +7,6 @@
 #include "lz_gate_medicine.h"
 #include "lz_place.h"
 
-#define NONE_LEFT 0.02 // mg/L of chlorine; common practice, no source
-
 static gboolean
 is_disinfecting(const LzModel *m, uint32_t system, lzq_minute at)
 {
@@ -35,7 +33,7 @@ was_read(LzModel *m, uint32_t system, lzq_minute at)
     if (step->kind == LZQ_REC_READING && step->good)
       last = step->after;
   }
-  return last > NONE_LEFT;
+  return last > LZQ_NONE_LEFT;
 }
 
 void

@@ -9,8 +9,6 @@
 
 enum { OLDEST_MIN = 1440 }; // a temperature or pH older than this says nothing of now
 
-static const double default_copper_free = 0.02; // mg/L; common practice, no source
-
 static gboolean
 is_carried(lzq_analyte analyte)
 {
@@ -60,7 +58,7 @@ match_one(LzDraft *d, uint32_t from, uint32_t to, lzq_analyte analyte, const lzq
   const double here = level_of(d, from, analyte), there = level_of(d, to, analyte);
   double most = tolerance(phase, analyte), differs = fabs(here - there);
   if (analyte == LZQ_COPPER && phase && phase->copper_free) {
-    most = phase->tol_copper_free > 0 ? phase->tol_copper_free : default_copper_free;
+    most = lzq_copper_free(phase);
     differs = there;
   } else if (analyte == LZQ_SALINITY && !isfinite(most)) {
     most = there > here ? LZQ_USUAL_SALINITY_RISE : LZQ_USUAL_SALINITY_FALL;

@@ -9,7 +9,6 @@
 #include "lz_place.h"
 #include "lz_words.h"
 
-#define NONE_LEFT    0.02 // mg/L of copper: "copper-free"
 #define LOW_SALINITY 16.0 // below it copper and low salinity together are doubtful: house rule
 
 static void
@@ -47,14 +46,14 @@ lz_gate_may_hold(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute at
   g_autoptr(GArray) steps = lz_carry(m, system, analyte, at);
   if (analyte == LZQ_COPPER) { // a reading in doubt may be right
     double doubtful = lz_carry_doubtful(m, steps);
-    return lz_carry_most(steps) > NONE_LEFT || doubtful > NONE_LEFT;
+    return lz_carry_most(steps) > LZQ_NONE_LEFT || doubtful > LZQ_NONE_LEFT;
   }
-  if (lzq_analyte_carried(analyte) && !(lz_carry_most(steps) > NONE_LEFT))
+  if (lzq_analyte_carried(analyte) && !(lz_carry_most(steps) > LZQ_NONE_LEFT))
     return FALSE;
   for (guint i = 0; i < steps->len; i++) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
     gboolean shows = step->kind == LZQ_REC_DOSE ||
-                     (step->kind == LZQ_REC_READING && step->good && step->after > NONE_LEFT);
+                     (step->kind == LZQ_REC_READING && step->good && step->after > LZQ_NONE_LEFT);
     if (shows && step->at > at - stays_days(analyte) * LZQ_DAY)
       return TRUE;
   }
@@ -74,7 +73,7 @@ gate_other_form(const LzMedicineGate *g)
     if (step->kind == LZQ_REC_DOSE)
       there = (lzq_form)g_array_index(m->records, lzq_record, step->record).form;
   }
-  if (there == LZQ_FORM_NONE || there == g->form || !(lz_carry_most(steps) > NONE_LEFT))
+  if (there == LZQ_FORM_NONE || there == g->form || !(lz_carry_most(steps) > LZQ_NONE_LEFT))
     return;
   g_autofree char *other =
       g_strdup_printf("%s (%s)", lz_words_analyte(LZQ_COPPER), lz_words_form(there));

@@ -15,7 +15,6 @@
 #define DEFAULT_ACCEPT_MAX_MIN  0
 #define DEFAULT_CONTACT_DAYS    14   // look-back of contacts
 #define DEFAULT_UNSEEN_EXIT     0.10 // docs/engine/estimate.md: what it costs in tests and hours
-#define DEFAULT_COPPER_FREE     0.02 // mg/L: "copper-free" is at or below
 #define DEFAULT_LAPSE_MIN       (-1)
 
 static double
@@ -280,7 +279,7 @@ put_phase(lzq_phase *p, const LzEntry *e, uint32_t own)
                    .tol_temperature = real_or(e, "tol_temperature", NAN),
                    .tol_ph = real_or(e, "tol_ph", NAN),
                    .copper_free = lz_entry_int(e, "copper_free") != 0,
-                   .tol_copper_free = DEFAULT_COPPER_FREE,
+                   .tol_copper_free = LZQ_NONE_LEFT,
                    .medicine = (lzq_analyte)word_or(e, "medicine", LZQ_COPPER),
                    .dose_level = real_or(e, "dose_level", NAN),
                    .bath_min = (int32_t)lz_entry_int(e, "bath_min"),

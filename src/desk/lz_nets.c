@@ -2,8 +2,6 @@
 // What waters share besides water: see lz_nets.h.
 #include "lz_nets.h"
 
-#define COPPER_FREE 0.02 // mg/L: at or below, water counts as free of copper (common practice)
-
 // The system named by one item of a list; NULL = none, or no name at all.
 static LzEntity *
 named(const LzModel *m, char *item, gboolean *empty)
@@ -68,7 +66,7 @@ first_copper(const LzModel *m, uint32_t system)
     uint32_t index = g_array_index(own, uint32_t, i);
     const lzq_record *r = &g_array_index(m->records, lzq_record, index);
     gboolean dose = r->kind == LZQ_REC_DOSE && r->amount > 0;
-    gboolean read = r->kind == LZQ_REC_READING && r->value > COPPER_FREE;
+    gboolean read = r->kind == LZQ_REC_READING && r->value > LZQ_NONE_LEFT;
     if ((dose || read) && r->analyte == LZQ_COPPER && r->at < first &&
         lz_model_record_holds(m, index))
       first = r->at;

@@ -10,8 +10,7 @@
 #include "lz_rows_private.h"
 #include "lz_words.h"
 
-#define COPPER_FREE 0.02 // mg/L: what a photometer cannot tell from none (lzq_phase's default)
-#define LOW_SALT    0.9  // of the source water; below this share the basin is underlined
+#define LOW_SALT 0.9 // of the source water; below this share the basin is underlined
 
 static gboolean
 beyond(const lzq_band *band, double level, double edge)
@@ -82,7 +81,7 @@ fill_levels(LzDesk *desk, LzSystemInfo *info)
     }
     // what was dosed and then lost sight of may still be there
     gboolean lost = isnan(info->level[a]) && info->read_at[a] != LZQ_LONG_AGO;
-    info->copper_in = info->level[a] > COPPER_FREE || open != NULL || lost;
+    info->copper_in = info->level[a] > LZQ_NONE_LEFT || open != NULL || lost;
   }
   info->salt_low = info->level[LZQ_SALINITY] < LOW_SALT * system->source_salinity;
   g_autoptr(GArray) warmth = lz_carry_now(m, info->index, LZQ_TEMPERATURE, desk->now);

@@ -37,6 +37,12 @@ lzq_gear_takes_out(lzq_gear gear, lzq_analyte analyte)
          analyte != LZQ_SALINITY;
 }
 
+double
+lzq_copper_free(const lzq_phase *phase)
+{
+  return phase->tol_copper_free > 0 ? phase->tol_copper_free : LZQ_NONE_LEFT;
+}
+
 bool
 lzq_phase_gives(const lzq_phase *phase)
 {

@@ -28,6 +28,9 @@ lzq_latest(lzq_minute a, lzq_minute b)
 #define LZQ_MAX_PHASES      64   // of one protocol
 #define LZQ_MAX_EATING_DAYS 366  // that a phase may ask for
 #define LZQ_EDGE            1e-9 // a level this close to an edge is on the edge, that is: effective
+// mg/L of copper or chlorine at or below which water counts as free of it: about what a photometer
+// cannot tell from none (common practice, no source). A phase may say another for copper.
+#define LZQ_NONE_LEFT 0.02
 
 typedef enum {
   LZQ_COPPER = 0,   // mg/L as Cu
@@ -190,13 +193,16 @@ typedef struct {
   // what a destination's water must meet before a move into this phase's place
   double tol_copper, tol_salinity, tol_temperature, tol_ph;
   bool copper_free;       // destination copper at most tol_copper_free instead of the tolerance
-  double tol_copper_free; // default 0.02
+  double tol_copper_free; // 0 or NAN = LZQ_NONE_LEFT; see lzq_copper_free
   // a dose or feed of this phase (MEDICATE, BATH, FEED)
   lzq_analyte medicine;
   double dose_level; // mg/L, or mg per kg of fish and day for feed
   int32_t bath_min;
   uint32_t gear_on, gear_off; // bits 1 << lzq_gear that must be on or off
 } lzq_phase;
+
+// The most copper, mg/L, at which a destination counts as free of it for this phase.
+double lzq_copper_free(const lzq_phase *phase);
 
 // Whether the phase ends only when its medicine was given since it began: a medicine dosed once
 // (there is no band on it), from when its minimum time counts then, and a bath.

@@ -36,7 +36,7 @@ lzq_place_matches(const lzq_work *work, const lzq_phase *phase, const lzq_water_
   *why = (lzq_because){LZQ_BECAUSE_NONE, {0}};
   double copper = there->guess[LZQ_COPPER];
   if (phase->copper_free) {
-    double most = phase->tol_copper_free > 0 ? phase->tol_copper_free : 0.02;
+    double most = lzq_copper_free(phase);
     if (copper > most + LZQ_EDGE) {
       *why = (lzq_because){LZQ_BECAUSE_MOVE_NOT_MATCHED,
                            {LZQ_COPPER, here->guess[LZQ_COPPER], copper, most}};
@@ -75,13 +75,12 @@ lzq_place_goal(const lzq_phase *phase, const lzq_water_state *here)
   lzq_goal goal = lzq_goal_none();
   if (phase->copper_free) {
     goal.has[LZQ_MED] = true;
-    goal.band[LZQ_MED] =
-        (lzq_band){.analyte = LZQ_COPPER,
-                   .side = LZQ_AT_OR_BELOW,
-                   .works = phase->tol_copper_free > 0 ? phase->tol_copper_free : 0.02,
-                   .plan = NAN,
-                   .harm = NAN,
-                   .gap_min = LZQ_DAY};
+    goal.band[LZQ_MED] = (lzq_band){.analyte = LZQ_COPPER,
+                                    .side = LZQ_AT_OR_BELOW,
+                                    .works = lzq_copper_free(phase),
+                                    .plan = NAN,
+                                    .harm = NAN,
+                                    .gap_min = LZQ_DAY};
   } else if (phase->tol_copper > 0 && isfinite(here->guess[LZQ_COPPER])) {
     goal.has[LZQ_MED] = true;
     goal.band[LZQ_MED] = around(LZQ_COPPER, here->guess[LZQ_COPPER], phase->tol_copper, here->form);

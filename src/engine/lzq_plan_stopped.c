@@ -7,8 +7,7 @@
 #include "lzq_balance.h"
 #include "lzq_plan_work.h"
 
-#define COPPER_FREE 0.02 // mg/L; common practice, no source
-#define TEST_SLACK  90   // min beyond the longest gap between test slots, as the default G
+#define TEST_SLACK 90 // min beyond the longest gap between test slots, as the default G
 
 // Copper may be in the water: more than what counts as free, or dosed and not known since.
 static bool
@@ -16,15 +15,15 @@ holds_copper(const lzq_water_state *water)
 {
   const double level = water->level[LZQ_COPPER];
   if (isfinite(level))
-    return level > COPPER_FREE + LZQ_EDGE;
-  return water->guess[LZQ_COPPER] > COPPER_FREE + LZQ_EDGE;
+    return level > LZQ_NONE_LEFT + LZQ_EDGE;
+  return water->guess[LZQ_COPPER] > LZQ_NONE_LEFT + LZQ_EDGE;
 }
 
 // Litres of copper-free water after which it holds no more than counts as free: c' = c(1-f).
 static double
 litres_out(double level, double volume_l)
 {
-  return isfinite(level) ? lzq_litres_for_share(1 - COPPER_FREE / level, volume_l, false) : NAN;
+  return isfinite(level) ? lzq_litres_for_share(1 - LZQ_NONE_LEFT / level, volume_l, false) : NAN;
 }
 
 static lzq_because
@@ -33,7 +32,7 @@ why_of(const lzq_work *work, uint32_t system, bool was)
   const lzq_water_state *water = &work->waters[system];
   const double level = water->level[LZQ_COPPER];
   return (lzq_because){LZQ_BECAUSE_NO_COURSE_IN_COPPER,
-                       {level, litres_out(level, water->volume_l), COPPER_FREE, was}};
+                       {level, litres_out(level, water->volume_l), LZQ_NONE_LEFT, was}};
 }
 
 static void
