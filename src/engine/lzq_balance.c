@@ -170,6 +170,47 @@ add_copper(const lzq_salinity_way *way, bool first, lzq_step *step)
   step->copper_dose_mg = fmax((target - step->copper_after) * way->volume_l, 0.0);
 }
 
+// The fewest steps down, each the first of the fewest equal ratios that lead on from where it
+// begins: further down the same limit is a larger share, and fewer steps may do than the first
+// foresaw. So the way says at its beginning what it says again after every step, as the plan's
+// does.
+static uint32_t
+fewest_down(const lzq_salinity_way *way, double levels[LZQ_MAX_STEPS + 1])
+{
+  lzq_salinity_way rest = *way;
+  uint32_t done = 0;
+  levels[0] = way->from;
+  for (uint32_t left = 0; left != 1; done++) {
+    left = fewest_steps(&rest, true);
+    if (done + left > LZQ_MAX_STEPS)
+      return LZQ_MAX_STEPS + 1;
+    rest.from = levels[done + 1] = salinity_after(&rest, true, 1, left);
+  }
+  return done;
+}
+
+// The levels of the way: in equal ratios or rises where the steps are given, else the fewest.
+static uint32_t
+levels_of(const lzq_salinity_way *way, bool down, double levels[LZQ_MAX_STEPS + 1])
+{
+  if (down && !way->steps)
+    return fewest_down(way, levels);
+  uint32_t n = way->steps ? way->steps : fewest_steps(way, down);
+  for (uint32_t i = 0; i <= n && n <= LZQ_MAX_STEPS; i++)
+    levels[i] = salinity_after(way, down, i, n);
+  return n;
+}
+
+// Of salinity from one step to the next; NAN where it varies.
+static double
+ratio_of(const lzq_steps *steps)
+{
+  for (uint32_t i = 1; i < steps->n; i++)
+    if (fabs(steps->steps[i].share - steps->steps[0].share) > LZQ_EDGE)
+      return NAN;
+  return 1.0 - steps->steps[0].share;
+}
+
 typedef enum { BY_CHANGE, BY_SALT } way_kind;
 
 static lzq_status
@@ -184,14 +225,14 @@ salinity_steps(const lzq_salinity_way *way, bool down, way_kind kind, lzq_steps 
   double r = way->new_salinity;
   if (kind == BY_CHANGE && !(down ? r < way->to : r >= way->to))
     return LZQ_OUT_OF_RANGE;
-  uint32_t n = way->steps ? way->steps : fewest_steps(way, down);
+  double levels[LZQ_MAX_STEPS + 1];
+  const uint32_t n = levels_of(way, down, levels);
   if (n > LZQ_MAX_STEPS)
     return LZQ_OUT_OF_RANGE;
   double factor = way->mix_factor > 0.0 ? way->mix_factor : 1.0;
   bool kept = true;
   for (uint32_t i = 0; i < n; i++) {
-    lzq_step step = {.level_before = salinity_after(way, down, i, n),
-                     .level_after = salinity_after(way, down, i + 1, n)};
+    lzq_step step = {.level_before = levels[i], .level_after = levels[i + 1]};
     double move = step.level_after - step.level_before;
     step.after_min = earliest(way, out, fabs(move));
     if (kind == BY_CHANGE) {
@@ -208,7 +249,7 @@ salinity_steps(const lzq_salinity_way *way, bool down, way_kind kind, lzq_steps 
     out->salt_kg += step.salt_kg;
   }
   if (down)
-    out->ratio = 1.0 - out->steps[0].share;
+    out->ratio = ratio_of(out);
   return kept ? LZQ_OK : LZQ_OUT_OF_RANGE;
 }
 

@@ -86,11 +86,12 @@ typedef struct {
   double mix_factor;    // kg of dry mix for 1 kg of sea salt (0 = 1)
 } lzq_salinity_way;
 
-// Down: equal-ratio steps, each the same share: (S_i - r) falls by one ratio. The fewest steps
-// whose first (largest) fall keeps max_step and max_day, spaced so that no 1,440 minutes
-// (half-open) hold more than max_day. LZQ_OUT_OF_RANGE if the new water cannot bring it there, the
-// steps asked for break max_step
-// (*out then holds them, to be shown with the refusal), or more than LZQ_MAX_STEPS are needed.
+// Down: equal-ratio steps, each the same share: (S_i - r) falls by one ratio; where `steps` is 0
+// each step is the first of the fewest equal ratios from where it begins whose first (largest) fall
+// keeps max_step and max_day: 34 to 16 in four of one ratio, 34 to 13.3 in 0.829, 0.829, 0.755,
+// 0.755. Spaced so that no 1,440 minutes (half-open) hold more than max_day. LZQ_OUT_OF_RANGE if
+// the new water cannot bring it there, the steps asked for break max_step (*out then holds them, to
+// be shown with the refusal), or more than LZQ_MAX_STEPS are needed.
 lzq_status lzq_salinity_down(const lzq_salinity_way *way, lzq_steps *out);
 
 // Up by changing against saltier water: equal rises. Errors as down.

@@ -182,6 +182,34 @@ START_TEST(salinity_down_in_equal_ratios)
 }
 END_TEST
 
+// 34 to 13.3, at most 6 a step: (13.3/34)^(1/5) = 0.8289 twice; from 23.36 two steps of
+// (13.3/23.36)^(1/2) = 0.7546 keep 6 as well (5.73): four in all. Begun anew after each step the
+// way is the same. Arithmetic.
+START_TEST(salinity_down_says_the_same_after_every_step)
+{
+  lzq_salinity_way way = red_2();
+  way.to = 13.3;
+  lzq_steps all;
+  ck_assert_int_eq(lzq_salinity_down(&way, &all), LZQ_OK);
+  ck_assert_uint_eq(all.n, 4);
+  ck_assert(isnan(all.ratio));
+  const double after[] = {28.181, 23.358, 17.6254, 13.3}, litres[] = {308.1, 308.1, 441.7, 441.7};
+  for (uint32_t i = 0; i < 4; i++) {
+    NEAR(all.steps[i].level_after, after[i], 5e-4);
+    NEAR(all.steps[i].litres, litres[i], 0.05);
+    lzq_steps rest;
+    way.from = all.steps[i].level_before;
+    ck_assert_int_eq(lzq_salinity_down(&way, &rest), LZQ_OK);
+    ck_assert_uint_eq(rest.n, 4 - i);
+    NEAR(rest.steps[0].litres, all.steps[i].litres, 1e-9);
+  }
+  way.from = 34.0;
+  way.steps = 5; // asked for: one ratio
+  ck_assert_int_eq(lzq_salinity_down(&way, &all), LZQ_OK);
+  NEAR(all.ratio, 0.82885, 5e-6);
+}
+END_TEST
+
 START_TEST(salinity_keeps_the_day)
 {
   lzq_salinity_way way = red_2();
@@ -268,6 +296,7 @@ main(void)
   tcase_add_test(tcase, balances_close);
   tcase_add_test(tcase, too_high_comes_down);
   tcase_add_test(tcase, salinity_down_in_equal_ratios);
+  tcase_add_test(tcase, salinity_down_says_the_same_after_every_step);
   tcase_add_test(tcase, salinity_keeps_the_day);
   tcase_add_test(tcase, copper_is_put_back_in_each_step);
   tcase_add_test(tcase, salinity_up);
