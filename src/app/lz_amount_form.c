@@ -5,7 +5,6 @@
 
 #include <glib/gi18n.h>
 #include <lz_error.h>
-#include <lz_format.h>
 #include <math.h>
 #include <string.h>
 
@@ -327,12 +326,8 @@ read_number(LzAmountForm *form, guint i, LzQuestion *out, GError **error)
   double *to = (double *)(void *)((char *)out + rows[i].at);
   if (!*text)
     return TRUE;
-  if (!lz_parse_number(text, to, NULL, error)) {
-    g_prefix_error(error, "%s: ", rows[i].field);
-    return FALSE;
-  }
-  *to *= rows[i].scale;
-  return TRUE;
+  return lz_question_number(form->desk, out, rows[i].field, rows[i].field, rows[i].scale, text, to,
+                            error);
 }
 
 // The row of the water stands before it.

@@ -33,40 +33,42 @@ free_options(Options *o)
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Options, free_options)
 
 static gboolean
-number(const char *option, const char *text, double *out)
-{
-  g_autoptr(GError) error = NULL;
-  if (!text)
-    return TRUE;
-  if (lz_parse_number(text, out, NULL, &error))
-    return TRUE;
-  lzc_wrong("--%s: %s", option, error->message);
-  return FALSE;
-}
-
-static gboolean
-numbers(const Options *o, LzQuestion *ask)
+numbers(LzDesk *desk, const Options *o, LzQuestion *ask)
 {
   const struct {
-    const char *name, *text;
+    const char *field, *text;
     double *out;
   } all[] = {{"volume", o->volume, &ask->volume_l},
              {"level", o->level, &ask->level},
              {"target", o->target, &ask->target},
              {"litres", o->litres, &ask->litres},
-             {"new-level", o->new_level, &ask->new_level},
+             {"new_level", o->new_level, &ask->new_level},
              {"step", o->step, &ask->step},
-             {"step-hours", o->step_hours, &ask->step_hours},
+             {"step_hours", o->step_hours, &ask->step_hours},
              {"strength", o->strength, &ask->strength},
              {"minutes", o->minutes, &ask->minutes},
              {"temperature", o->temperature, &ask->temperature},
-             {"mg-per-kg", o->mg_per_kg, &ask->mg_per_kg},
+             {"mg_per_kg", o->mg_per_kg, &ask->mg_per_kg},
              {"ration", o->ration, &ask->ration},
-             {"active", o->active, &ask->active_share},
-             {"copper", o->copper, &ask->copper_target}};
-  for (gsize i = 0; i < G_N_ELEMENTS(all); i++)
-    if (!number(all[i].name, all[i].text, all[i].out))
+             {"active_share", o->active, &ask->active_share},
+             {"copper_target", o->copper, &ask->copper_target}};
+  static const struct {
+    const char *field, *option;
+  } shorter[] = {{"active_share", "active"}, {"copper_target", "copper"}};
+  for (gsize i = 0; i < G_N_ELEMENTS(all); i++) {
+    g_autoptr(GError) error = NULL;
+    const char *option = all[i].field;
+    for (gsize k = 0; k < G_N_ELEMENTS(shorter); k++)
+      if (g_str_equal(option, shorter[k].field))
+        option = shorter[k].option;
+    g_autofree char *name = g_strconcat("--", option, NULL);
+    g_strdelimit(name, "_", '-');
+    if (all[i].text &&
+        !lz_question_number(desk, ask, all[i].field, name, 1, all[i].text, all[i].out, &error)) {
+      lzc_wrong("%s", error->message);
       return FALSE;
+    }
+  }
   return TRUE;
 }
 
@@ -185,7 +187,7 @@ answer_one(LzDesk *desk, const Options *o, LzQuestion *ask)
   int status = LZC_USAGE;
   g_autoptr(GError) error = NULL;
   g_autoptr(GArray) chosen = g_array_new(FALSE, FALSE, sizeof(uint32_t));
-  if (!numbers(o, ask) || !words(o, ask) || !tool("syringe", o->syringe, &ask->syringe) ||
+  if (!numbers(desk, o, ask) || !words(o, ask) || !tool("syringe", o->syringe, &ask->syringe) ||
       !tool("balance", o->balance, &ask->balance) ||
       !index_of(desk, "system", o->system, &ask->system) ||
       !index_of(desk, "bottle", o->bottle, &ask->bottle) || !lots(desk, o->lots, chosen, ask) ||

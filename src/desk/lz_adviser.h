@@ -67,6 +67,12 @@ typedef struct {
 } LzAnswer;
 
 void lz_question_init(LzQuestion *ask, LzQuestionKind kind);
+// A number of the question as typed, in any usual unit (US gal, °F, ppm, %, SG with its scale),
+// into the unit above. `field` is the field's name here; a share typed without % counts times
+// `scale`. FALSE with a sentence that calls it `name`.
+gboolean lz_question_number(LzDesk *desk, const LzQuestion *ask, const char *field,
+                            const char *name, double scale, const char *text, double *out,
+                            GError **error);
 // NULL with a sentence: what is missing, or what must not be done. Free with lz_answer_free.
 LzAnswer *lz_desk_answer(LzDesk *desk, const LzQuestion *ask, GError **error);
 // The question that a bath of the plan asks, from its newest bottle; its vessel and air are still

@@ -36,12 +36,16 @@ static const struct {
 } units[] = {
     {"_l", "l", LZQ_MEASURE_L},
     {"_l", "m3", LZQ_MEASURE_M3},
+    {"_l", "m³", LZQ_MEASURE_M3},
+    {"_l", "ft3", LZQ_MEASURE_CUBIC_FOOT},
     {"_l", "gal", LZQ_MEASURE_US_GALLON},
     {"_l", "us gal", LZQ_MEASURE_US_GALLON},
     {"_l", "imp gal", LZQ_MEASURE_IMPERIAL_GALLON},
     {"_l", "ml", LZQ_MEASURE_ML},
     {"litres", "l", LZQ_MEASURE_L},
     {"litres", "m3", LZQ_MEASURE_M3},
+    {"litres", "m³", LZQ_MEASURE_M3},
+    {"litres", "ft3", LZQ_MEASURE_CUBIC_FOOT},
     {"litres", "gal", LZQ_MEASURE_US_GALLON},
     {"litres", "us gal", LZQ_MEASURE_US_GALLON},
     {"litres", "imp gal", LZQ_MEASURE_IMPERIAL_GALLON},
@@ -92,6 +96,35 @@ convert_unit(const char *field, const char *rest, double *value)
       return TRUE;
     }
   return FALSE;
+}
+
+// The units that a field takes, as its refusal lists them.
+static char *
+units_of(const char *field)
+{
+  g_autoptr(GString) list = g_string_new(NULL);
+  for (gsize i = 0; i < G_N_ELEMENTS(units); i++)
+    if (g_str_has_suffix(field, units[i].end))
+      g_string_append_printf(list, "%s%s", list->len ? ", " : "", units[i].unit);
+  return g_string_free(g_steal_pointer(&list), FALSE);
+}
+
+gboolean
+lz_value_amount(const char *field, const char *name, const char *text, double *out, GError **error)
+{
+  const char *rest = "";
+  g_autoptr(GError) why = NULL;
+  if (!lz_parse_number(text, out, &rest, &why)) {
+    g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE, "%s: %s", name, why->message);
+    return FALSE;
+  }
+  if (convert_unit(field, rest, out))
+    return TRUE;
+  g_autofree char *listed = units_of(field);
+  // Translators: units, such as “l, m3, gal”
+  g_autofree char *accepted = *listed ? g_strdup_printf(_("a number alone or in %s"), listed)
+                                      : g_strdup(_("a number without a unit"));
+  return lz_value_refuse(error, name, text, accepted);
 }
 
 // "16 h", "14 d", "14 d 2 h 30 min" for fields of minutes.

@@ -25,6 +25,11 @@ gboolean lz_value_reading(const LzModel *model, lzq_analyte analyte, const char 
                           const char *unit, int64_t instrument, double read_temperature,
                           double *out, char **unit_out, GError **error);
 
+// A number as typed for no stored field, in any unit that fields of this name take (volume_l,
+// temperature, strength ...), into that field's unit. `name` is what the refusal calls it.
+gboolean lz_value_amount(const char *field, const char *name, const char *text, double *out,
+                         GError **error);
+
 // Sets error to: field, the text, why.
 gboolean lz_value_refuse(GError **error, const char *field, const char *text, const char *accepted);
 

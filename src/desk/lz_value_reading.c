@@ -146,10 +146,11 @@ lz_value_reading(const LzModel *m, lzq_analyte analyte, const char *text, const 
   const char *rest = "";
   g_autoptr(GError) why = NULL;
   g_autofree char *prefixed = NULL;
-  // "SG 1.016" as well as "1.016 SG"
+  // "SG 1.016" and "SG 1.016 25/25" as well as "1.016 SG" and "1.016 SG 25/25"
   if (g_ascii_strncasecmp(text, "sg", 2) == 0) {
     const char *number = text + 2 + strspn(text + 2, " ");
-    prefixed = g_strconcat(number, strchr(number, ' ') ? "" : " ", "SG", NULL);
+    const gsize digits = strcspn(number, " ");
+    prefixed = g_strdup_printf("%.*s SG%s", (int)digits, number, number + digits);
     text = prefixed;
   }
   if (!lz_parse_number(text, &value, &rest, &why)) {
