@@ -309,6 +309,7 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
   out->plan_edge = need.plan;
   out->harm_edge = need.harm;
   out->below_edge = need.below;
+  out->form = need.form;
   out->level_before = isnan(level) && need.found && untouched(steps) ? 0 : level;
   lzq_form form = need.form != LZQ_FORM_NONE ? need.form : form_in_water(desk->model, steps);
   out->bottle = bottle_for(desk->model, analyte, form, at);

@@ -7,6 +7,7 @@
 #include "lz_carry.h"
 #include "lz_format.h"
 #include "lz_gate_medicine.h"
+#include "lz_words.h"
 
 // Changes and salt closer than this, with no reading between, are one step: house rule, no source.
 #define ONE_STEP_MIN (12 * 60)
@@ -28,10 +29,27 @@ most_now(const LzDoseAdvice *advice)
   return isinf(most) ? NAN : most;
 }
 
+// The first copper of a water decides what may follow it: levels of one form are no levels of
+// another, and the right bottle could then not be given before the wrong one is out.
+static void
+stop_other_form(const LzMedicineGate *g, const LzDoseAdvice *advice)
+{
+  if (g->analyte != LZQ_COPPER || g->draft->entry.corrects || g->form == LZQ_FORM_NONE ||
+      advice->form == LZQ_FORM_NONE || advice->form == g->form)
+    return;
+  lz_gate_stop(g->draft, LZ_GATED_FORM,
+               g_strdup_printf(_("bottle: %1$s holds %2$s copper, and the lots in %3$s are under a "
+                                 "course of %4$s copper"),
+                               g->bottle ? g->bottle->label : _("what is given"),
+                               lz_words_form(g->form), g->system->label,
+                               lz_words_form(advice->form)));
+}
+
 void
 lz_gate_planned(const LzMedicineGate *g, const LzDoseAdvice *advice)
 {
   LzDraft *d = g->draft;
+  stop_other_form(g, advice);
   double most = most_now(advice);
   if (isnan(most) || !(g->after > most + LZQ_EDGE) || d->entry.corrects ||
       lz_draft_yes(d, "in_new_water")) // replaces what the change, that is entered after it, takes

@@ -47,6 +47,12 @@ static const LzGateRule rules[LZ_N_GATES] = {
             "on deaths in the rise"),
          N_("wait for the round that the plan names, and give what it says"),
          LZ_LIFT_SECOND_PERSON},
+    [LZ_GATED_FORM] = {"form", N_("copper of another form than the course asks for"),
+                       N_("each form works and kills at levels of its own, and the right one "
+                          "must not follow it into that water"),
+                       N_("common practice, no source"),
+                       N_("give the form that the course asks for, or change the course first"),
+                       LZ_LIFT_SECOND_PERSON},
     [LZ_GATED_SPECIES] =
         {"species", N_("fish or invertebrates that must not meet the medicine"),
          N_("it kills invertebrates, sharks and rays, and species that do not bear it"),

@@ -92,7 +92,7 @@ START_TEST(another_bottle_corrects)
           "5", NULL);
   reads("2027-03-01 07:00", "copper", "0.1");
   int64_t id = lab_say(&lab, "dose", "2027-03-01 07:45", "system", "Blue-1", "bottle", "A-01",
-                       "amount_ml", "20", NULL);
+                       "amount_ml", "20", "@witness", "TA", NULL);
   g_autofree char *which = g_strdup_printf("%d", (int)id);
   lab_say(&lab, "dose", NULL, "bottle", "C-07", "@corrects", which, "@reason", "other bottle",
           NULL);
@@ -117,6 +117,30 @@ START_TEST(an_earlier_change_adds_to_the_day)
 }
 END_TEST
 
+// 0.15 is in doubt and may be right: 20 mL would then make 0.25. 12 mL do no harm in either case.
+START_TEST(a_reading_in_doubt_may_be_right)
+{
+  reads("2027-03-01 06:00", "copper", "0.1");
+  lab_say(&lab, "reading", "2027-03-01 07:40", "system", "Blue-1", "analyte", "copper", "value",
+          "0.15", "suspect", "yes", NULL);
+  lab_is_gate(DOSE_AT(NO, "2027-03-01 08:00", "20"), LZ_GATED_UNKNOWN);
+  GIVE_AT("2027-03-01 08:00", "12");
+}
+END_TEST
+
+// An amine bottle in a course of ionic copper, with nothing in the water yet.
+START_TEST(the_first_dose_has_the_form_of_the_course)
+{
+  reads("2027-03-01 07:00", "copper", "0");
+  lab_say(&lab, "bottle", NULL, "name", "A-1", "analyte", "copper", "form", "amine", "strength",
+          "5", NULL);
+  lab_is_gate(lab_refused(&lab, LZ_DESK_ERROR_NEEDS_SECOND_PERSON, "dose", NULL, "system", "Blue-1",
+                          "bottle", "A-1", "amount_ml", "40", NULL),
+              LZ_GATED_FORM);
+  GIVE_AT("2027-03-01 08:00", "40");
+}
+END_TEST
+
 int
 main(void)
 {
@@ -124,6 +148,8 @@ main(void)
   TCase *all = tcase_create("all");
   tcase_add_checked_fixture(all, setup, teardown);
   tcase_add_test(all, an_earlier_dose_is_a_second_one);
+  tcase_add_test(all, a_reading_in_doubt_may_be_right);
+  tcase_add_test(all, the_first_dose_has_the_form_of_the_course);
   tcase_add_test(all, a_reading_settles_what_was_before_it);
   tcase_add_test(all, a_correction_replaces);
   tcase_add_test(all, another_bottle_corrects);
