@@ -60,7 +60,7 @@ lzq_once_torn(const lzq_work *work, uint32_t lot)
     return LZQ_NONE;
   const lzq_phase *own = lzq_phase_of(work, credit->protocol, credit->phase);
   uint32_t least = lot, most = lot;
-  double low = own->dose_level, high = own->dose_level;
+  double low = own->dose_level, high = low;
   for (uint32_t i = work->first_lot[credit->system]; i != LZQ_NONE; i = work->next_lot[i]) {
     if (!waits_now(work, i))
       continue;
