@@ -107,8 +107,7 @@ static void
 take_once(gpointer data, const lzq_phase *phase, const lzq_visit *visit)
 {
   OnceOf *of = data;
-  if (phase->kind != LZQ_PHASE_MEDICATE || !lzq_phase_gives(phase) ||
-      phase->medicine != of->medicine || visit->given_at != LZQ_NEVER)
+  if (!lzq_phase_doses(phase) || phase->medicine != of->medicine || visit->given_at != LZQ_NEVER)
     return;
   of->once.level = fmax(of->once.level, phase->dose_level); // of NAN and a number, the number
   of->once.least = fmin(of->once.least, phase->dose_level);

@@ -54,6 +54,12 @@ lzq_phase_gives(const lzq_phase *phase)
   return phase->kind == LZQ_PHASE_MEDICATE && phase->dose_level > 0 && !has_band;
 }
 
+bool
+lzq_phase_doses(const lzq_phase *phase)
+{
+  return phase->kind == LZQ_PHASE_MEDICATE && lzq_phase_gives(phase);
+}
+
 // Every level that earns in `a` earns in `b`, on readings no older.
 static bool
 band_serves(const lzq_band *a, const lzq_band *b)

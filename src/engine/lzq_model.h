@@ -207,6 +207,8 @@ double lzq_copper_free(const lzq_phase *phase);
 // Whether the phase ends only when its medicine was given since it began: a medicine dosed once
 // (there is no band on it), from when its minimum time counts then, and a bath.
 bool lzq_phase_gives(const lzq_phase *phase);
+// The first of the two: what is given once is a dose of the water.
+bool lzq_phase_doses(const lzq_phase *phase);
 
 // Whether whatever counts for `earned` would have counted for `asked` as well, so that a course
 // moved from the one to the other may keep it: the same kind, place and medicine, and no condition

@@ -34,20 +34,14 @@ add(asks *all, const lzq_work *work, const lzq_phase *phase, ask one)
   all->items[all->n++] = one;
 }
 
-static bool
-is_once(const lzq_phase *phase)
-{
-  return phase && phase->kind == LZQ_PHASE_MEDICATE && lzq_phase_gives(phase);
-}
-
 // The lot's phase waits for a dose, in the water where the lot stands.
 static bool
 waits_now(const lzq_work *work, uint32_t lot)
 {
   const lzq_lot_credit *credit = &work->credit->lots[lot];
+  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
   return credit->has_course && !credit->served && credit->n_visits > 0 &&
-         credit->system < work->snap->n_systems &&
-         is_once(lzq_phase_of(work, credit->protocol, credit->phase)) &&
+         credit->system < work->snap->n_systems && phase && lzq_phase_doses(phase) &&
          credit->visits[credit->n_visits - 1].given_at == LZQ_NEVER &&
          lzq_lot_asks(work, lot) == credit->phase;
 }
@@ -100,13 +94,15 @@ asks_of_lot(const lzq_work *work, uint32_t lot, asks *all)
   for (uint32_t i = 0; i < plan->n_segments; i++) {
     const lzq_segment *segment = &plan->segments[i];
     const lzq_phase *ahead = lzq_phase_of(work, segment->protocol, segment->phase);
+    if (!ahead)
+      continue;
     if (i == 0 || segment[-1].phase != segment->phase) {
       start = segment->start;
       if (!segment->past && segment->phase > credit->phase)
         lzq_hand_on_due(ahead, segment->phase, start, &due, &next_due);
     }
     if (segment->past || segment->phase <= credit->phase || segment->start == LZQ_NEVER ||
-        segment->because.code == LZQ_BECAUSE_PLACE || !is_once(ahead) ||
+        segment->because.code == LZQ_BECAUSE_PLACE || !lzq_phase_doses(ahead) ||
         segment->system >= work->snap->n_systems ||
         lzq_given_early(work, lot, segment->system, ahead, start) != LZQ_NEVER)
       continue; // a segment until it stands in its place is not yet the phase's
@@ -224,7 +220,7 @@ lzq_once_tasks(lzq_work *work)
   asks all = {.cap = 0};
   bool any = false;
   for (uint32_t i = 0; i < work->snap->n_phases; i++)
-    any = any || is_once(&work->snap->phases[i]);
+    any = any || lzq_phase_doses(&work->snap->phases[i]);
   if (!any)
     return;
   for (uint32_t lot = 0; lot < work->snap->n_lots; lot++)

@@ -150,8 +150,8 @@ lzq_given_early(const lzq_work *work, uint32_t lot, uint32_t system, const lzq_p
                 lzq_minute start)
 {
   const lzq_lot_credit *credit = &work->credit->lots[lot];
-  if (phase->kind != LZQ_PHASE_MEDICATE || !lzq_phase_gives(phase) || credit->system != system ||
-      credit->n_stays == 0 || start == LZQ_NEVER)
+  if (!lzq_phase_doses(phase) || credit->system != system || credit->n_stays == 0 ||
+      start == LZQ_NEVER)
     return LZQ_NEVER;
   const lzq_minute at = work->waters[system].dose_at[phase->medicine];
   if (at == LZQ_LONG_AGO || at >= start || at < start - lzq_early_min(phase) ||

@@ -203,12 +203,12 @@ lzq_outcome lzq_phase_end(lzq_work *work, lzq_walker *walker, const lzq_phase *p
 // Another lot of its water whose level of the medicine that both wait for is not for its fish, so
 // that nothing is dosed; LZQ_NONE = none.
 uint32_t lzq_once_torn(const lzq_work *work, uint32_t lot);
-// When the medicine of a phase that gives it can next be given, at or after t: at a visit, and
-// never sooner after the water's last dose of it than the phase lasts, whoever that dose was for.
 // The dose of a phase that begins at `start`, if it was given before that (lzq_early_min) to the
 // lot where it stands; LZQ_NEVER = not.
 lzq_minute lzq_given_early(const lzq_work *work, uint32_t lot, uint32_t system,
                            const lzq_phase *phase, lzq_minute start);
+// When the medicine of a phase that gives it can next be given, at or after t: at a visit, and
+// never sooner after the water's last dose of it than the phase lasts, whoever that dose was for.
 lzq_minute lzq_given_next(const lzq_work *work, const lzq_water_state *water,
                           const lzq_phase *phase, lzq_minute t);
 void lzq_phase_sign_off(lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,

@@ -62,7 +62,7 @@ static int64_t
 lacks(const lzq_phase *phase, const lzq_visit *visit, lzq_minute last_sighting)
 {
   int64_t most = credit_lacks(phase, visit);
-  const bool doses = phase->kind == LZQ_PHASE_MEDICATE && lzq_phase_gives(phase);
+  const bool doses = lzq_phase_doses(phase);
   const lzq_minute since = doses ? larger(visit->placed_at, visit->given_at) : visit->placed_at;
   const int64_t stood = since < visit->end ? visit->end - since : 0;
   const lzq_minute quiet_from = larger(visit->start, last_sighting);

@@ -152,7 +152,7 @@ static lzq_minute
 given_early(const lzq_walk *walk, const lzq_lot_walk *lot, lzq_minute at)
 {
   const lzq_phase *phase = lzq_walk_phase(walk, lot);
-  if (phase->kind != LZQ_PHASE_MEDICATE || !lzq_phase_gives(phase) || !lzq_walk_present(lot))
+  if (!lzq_phase_doses(phase) || !lzq_walk_present(lot))
     return LZQ_NEVER;
   const lzq_minute from = lzq_latest(at - lzq_early_min(phase), lot->stay_from);
   return lzq_book_dose(walk->book, lot->system, phase->medicine,

@@ -47,17 +47,11 @@ lzq_visit_worsen(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other)
   b->signed_vet = a->signed_vet && b->signed_vet;
 }
 
-static bool
-waits_for_dose(const lzq_phase *phase)
-{
-  return phase->kind == LZQ_PHASE_MEDICATE && lzq_phase_gives(phase);
-}
-
 bool
 lzq_has_got(const lzq_phase *phase, lzq_minute placed_at, lzq_minute given_at, lzq_minute by)
 {
   return (phase->place == LZQ_PLACE_STAY || placed_at <= by) &&
-         (!waits_for_dose(phase) || given_at <= by);
+         (!lzq_phase_doses(phase) || given_at <= by);
 }
 
 int32_t
@@ -70,7 +64,7 @@ lzq_minute
 lzq_owed_by(const lzq_phase *phase, uint32_t index, lzq_minute start, lzq_minute due)
 {
   if (start == LZQ_NEVER || phase->late_tolerance_min <= 0 || phase->sighting_to >= index ||
-      (phase->place == LZQ_PLACE_STAY && !waits_for_dose(phase)))
+      (phase->place == LZQ_PLACE_STAY && !lzq_phase_doses(phase)))
     return LZQ_NEVER;
   const lzq_minute own = start + phase->late_tolerance_min;
   return lzq_latest(start, due < own ? due : own);

@@ -69,6 +69,14 @@ dose(uint32_t system, int64_t after)
   r->analyte = LZQ_PRAZIQUANTEL;
 }
 
+// Its first dose is given as it comes.
+static void
+begin_dosed(uint32_t lot, int64_t after)
+{
+  begin(lot, after);
+  dose(lot, after);
+}
+
 static void
 merge(uint32_t lot, uint32_t other, int64_t after)
 {
@@ -106,10 +114,8 @@ late_at(uint32_t lot, int64_t minute)
 START_TEST(next_dose_is_due_for_the_first)
 {
   three_doses();
-  begin(0, 0);
-  begin(1, 4 * DAY);
-  dose(0, 0);
-  dose(1, 4 * DAY);
+  begin_dosed(0, 0);
+  begin_dosed(1, 4 * DAY);
   merge(0, 1, 4 * DAY + 12 * HOUR);
   ck_assert_uint_eq(stay(1, 0, 9 * DAY - 1)->phase, 0);
   ck_assert_uint_eq(stay(1, 0, 9 * DAY)->phase, 1);
@@ -120,10 +126,8 @@ END_TEST
 START_TEST(a_dose_in_time_ends_it)
 {
   three_doses();
-  begin(0, 0);
-  begin(1, 4 * DAY);
-  dose(0, 0);
-  dose(1, 4 * DAY);
+  begin_dosed(0, 0);
+  begin_dosed(1, 4 * DAY);
   merge(0, 1, 4 * DAY + 12 * HOUR);
   dose(1, 11 * DAY);
   const lzq_visit *last = stay(1, 0, 16 * DAY);
@@ -137,10 +141,8 @@ END_TEST
 START_TEST(the_first_of_those_that_owe)
 {
   three_doses();
-  begin(0, 0);
-  begin(1, 3 * DAY);
-  dose(0, 0);
-  dose(1, 3 * DAY);
+  begin_dosed(0, 0);
+  begin_dosed(1, 3 * DAY);
   merge(1, 0, 9 * DAY);
   late_at(0, 11 * DAY + 1);
 }
@@ -150,10 +152,8 @@ END_TEST
 START_TEST(those_of_a_later_phase)
 {
   three_doses();
-  begin(0, 0);
-  begin(1, 4 * DAY);
-  dose(0, 0);
-  dose(1, 4 * DAY);
+  begin_dosed(0, 0);
+  begin_dosed(1, 4 * DAY);
   merge(0, 1, 6 * DAY);
   ck_assert_uint_eq(stay(1, 0, 6 * DAY)->phase, 0);
   late_at(1, 11 * DAY + 1);
@@ -166,8 +166,7 @@ START_TEST(clocks_go_on_through_a_second_merge)
   three_doses();
   for (uint32_t i = 0; i < 3; i++) {
     static const int64_t days[] = {0, 3, 5};
-    begin(i, days[i] * DAY);
-    dose(i, days[i] * DAY);
+    begin_dosed(i, days[i] * DAY);
   }
   merge(0, 1, 3 * DAY + HOUR);
   merge(1, 2, 5 * DAY + HOUR);
@@ -225,8 +224,7 @@ START_TEST(a_dose_counts_once)
 {
   three_doses();
   station.phases[0].min_elapsed_min = HOUR;
-  begin(0, 0);
-  dose(0, 0);
+  begin_dosed(0, 0);
   const lzq_visit *second = stay(0, 0, 2 * HOUR);
   ck_assert_uint_eq(second->phase, 1);
   ck_assert_int_eq(second->given_at, LZQ_NEVER);
@@ -237,8 +235,7 @@ END_TEST
 START_TEST(an_early_dose_is_what_the_next_counts_from)
 {
   three_doses();
-  begin(0, 0);
-  dose(0, 0);
+  begin_dosed(0, 0);
   dose(0, 5 * DAY - 12 * HOUR);
   const lzq_visit *second = stay(0, 0, 6 * DAY);
   ck_assert_uint_eq(second->phase, 1);
