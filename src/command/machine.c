@@ -76,6 +76,7 @@ lzc_word_because(lzq_because_code code)
                                       [LZQ_BECAUSE_MOVE_NOT_MATCHED] = "move_not_matched",
                                       [LZQ_BECAUSE_MOVE_NO_ROOM] = "move_no_room",
                                       [LZQ_BECAUSE_MOVE_NOT_FIRM] = "move_not_firm",
+                                      [LZQ_BECAUSE_MOVE_APART] = "move_apart",
                                       [LZQ_BECAUSE_GEAR] = "gear",
                                       [LZQ_BECAUSE_NO_COMMON_BAND] = "no_common_band",
                                       [LZQ_BECAUSE_SIGHTING] = "sighting",

@@ -49,12 +49,20 @@ note_away(LzDraft *d, const LzEntity *lot, uint32_t to, const lzq_lot_credit *cr
   const lzq_phase *phase = &s->phases[s->protocols[credit->protocol].first_phase + credit->phase];
   if (phase->place != LZQ_PLACE_ROLE || s->systems[to].role == phase->role)
     return;
-  lz_command_note(
-      d->command,
-      g_strdup_printf(_("%1$s is no place for what lot %2$s is in: its time there does not count, "
-                        "and the plan will ask to bring it back; if it is to stay there, stop its "
-                        "course or begin another"),
-                      lz_desk_name(d->desk, "system", to), lot->label));
+  if (s->systems[to].role == LZQ_ROLE_ISOLATION)
+    lz_command_note(d->command,
+                    g_strdup_printf(_("lot %2$s goes into isolation (%1$s): its time there does "
+                                      "not count; the plan keeps the water as its course asks, and "
+                                      "it goes back when you find it fit"),
+                                    lz_desk_name(d->desk, "system", to), lot->label));
+  else
+    lz_command_note(
+        d->command,
+        g_strdup_printf(
+            _("%1$s is no place for what lot %2$s is in: its time there does not count, "
+              "and the plan will ask to bring it back; if it is to stay there, stop its "
+              "course or begin another"),
+            lz_desk_name(d->desk, "system", to), lot->label));
 }
 
 void

@@ -356,6 +356,10 @@ say_move(Say *s)
                            when(s, 1));
   case LZQ_BECAUSE_MOVE_NOT_FIRM:
     return g_strdup(_("waits for the test that confirms the end of the phase"));
+  case LZQ_BECAUSE_MOVE_APART:
+    return g_strdup_printf(_("in isolation: back to %s when it is fit; until then its water is "
+                             "kept as its course asks, but the time does not count"),
+                           name(s, "system", 0));
   case LZQ_BECAUSE_SPECIES:
     return g_strdup_printf(_("%s must not meet this treatment"), trait((int)s->b->n[0]));
   case LZQ_BECAUSE_SPECIES_NO_DATA:

@@ -63,6 +63,7 @@ typedef enum {
   LZQ_BECAUSE_MOVE_NOT_MATCHED,   // n0 analyte, n1 here, n2 there, n3 tolerance
   LZQ_BECAUSE_MOVE_NO_ROOM,       // n0 role or LZQ_ASKS_CLEAN: no such system can take it
   LZQ_BECAUSE_MOVE_NOT_FIRM,      // waits for the confirming test
+  LZQ_BECAUSE_MOVE_APART,         // n0 destination: it is in isolation, and goes back when fit
   LZQ_BECAUSE_GEAR,               // n0 gear, n1 1 = on: must be switched before the dose
   LZQ_BECAUSE_NO_COMMON_BAND,     // n0 other lot, n1 analyte: no water serves both
   LZQ_BECAUSE_SIGHTING,           // n0 minute, n1 system: back to day one

@@ -43,15 +43,6 @@ origin_of(const lzq_lot_credit *credit)
   return credit->system;
 }
 
-// It stood in its place, and was taken out of it before the phase had ended.
-static bool
-away(const lzq_work *work, const lzq_lot_credit *credit, const lzq_phase *phase,
-     const lzq_visit *visit)
-{
-  return visit->placed_at != LZQ_NEVER && phase->place == LZQ_PLACE_ROLE &&
-         !lzq_place_holds(work, phase, credit->system, LZQ_NONE);
-}
-
 uint32_t
 lzq_lot_asks(const lzq_work *work, uint32_t lot)
 {
@@ -65,14 +56,20 @@ lzq_lot_asks(const lzq_work *work, uint32_t lot)
   const lzq_visit *visit = visit_now(credit);
   if (!phase || !visit)
     return LZQ_NONE;
-  if (away(work, credit, phase, visit))
-    return LZQ_NONE; // it has to go back first: its present water is not brought to it
+  if (lzq_lot_away(work, lot))
+    return lzq_lot_apart(work, lot) ? credit->phase : LZQ_NONE; // else it has to go back first
   bool before = visit->placed_at == LZQ_NEVER && phase->place != LZQ_PLACE_STAY;
   if (lzq_waits_for_firm(phase) && !end_before_is_firm(credit))
     before = true;
   if (!before)
     return credit->phase;
   return credit->phase > 0 ? credit->phase - 1 : LZQ_NONE;
+}
+
+bool
+lzq_lot_served_here(const lzq_work *work, uint32_t lot)
+{
+  return lzq_lot_asks(work, lot) == work->credit->lots[lot].phase && !lzq_lot_apart(work, lot);
 }
 
 void
@@ -107,12 +104,6 @@ move_add(lzq_work *work, lzq_move move)
   work->moves[work->n_moves++] = move;
 }
 
-static double
-place_asked(const lzq_phase *phase)
-{
-  return phase->place == LZQ_PLACE_NEXT_CLEAN ? LZQ_ASKS_CLEAN : (double)phase->role;
-}
-
 // At a slot; a transfer that would be late there, at the next one, or at the very minute from which
 // it may be done.
 static lzq_minute
@@ -131,6 +122,11 @@ move_waits(const lzq_work *work, const lzq_walker *walker, lzq_move *move)
 {
   move->state = LZQ_TASK_DUE;
   move->because = (lzq_because){LZQ_BECAUSE_MOVE_READY, {move->to, 0, 0, 0}};
+  if (walker->current && lzq_lot_apart(work, walker->lot)) { // whoever cares for it says when
+    move->state = LZQ_TASK_WAITS;
+    move->because = (lzq_because){LZQ_BECAUSE_MOVE_APART, {move->to, 0, 0, 0}};
+    return;
+  }
   if (walker->firm_at <= work->now)
     return;
   move->state = LZQ_TASK_WAITS;
@@ -167,7 +163,7 @@ move_on(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_water_st
                    .clean_at = LZQ_LONG_AGO,
                    .deadline = lzq_transfer_last(walker, phase),
                    .here = {water->guess[LZQ_COPPER], water->guess[LZQ_SALINITY]}};
-  *why = (lzq_because){LZQ_BECAUSE_MOVE_NO_ROOM, {place_asked(phase), 0, 0, 0}};
+  *why = lzq_place_none(work, walker, phase, water);
   if (to == LZQ_NONE) {
     move.state = LZQ_TASK_BLOCKED;
     move.because = *why;
@@ -215,6 +211,7 @@ phase_begin(lzq_walker *walker, const lzq_work *work, const lzq_phase *phase, lz
   walker->given_at = lzq_given_early(work, walker->lot, walker->system, phase, t);
   lzq_hand_on_due(phase, walker->phase, t, &walker->due, &walker->next_due);
   walker->origin = walker->system;
+  walker->home = LZQ_NONE;
   walker->placed_at = lzq_place_holds(work, phase, walker->system, walker->origin) ? t : LZQ_NEVER;
   walker->stood_at = walker->placed_at;
 }
@@ -242,8 +239,11 @@ walker_now(const lzq_work *work, uint32_t lot, const lzq_visit *visit)
                        .current = true,
                        .origin = origin_of(credit),
                        .first_move = work->n_moves};
-  if (away(work, credit, lzq_phase_of(work, credit->protocol, credit->phase), visit))
+  walker.home = LZQ_NONE;
+  if (lzq_lot_away(work, lot)) {
     walker.placed_at = LZQ_NEVER;
+    walker.home = lzq_lot_home(work, lot);
+  }
   walker.firm_at = end_before_is_firm(credit) ? work->now : lzq_slot_next(work, work->now, true);
   walker.first_firm = end_before_is_firm(credit) ? LZQ_LONG_AGO : work->now;
   return walker;
@@ -277,7 +277,8 @@ walk_phase(lzq_work *work, lzq_walker *walker, lzq_water_state *water, lzq_lot_p
     lzq_because why;
     bool goes = move_on(work, walker, phase, water, &why);
     segment.end = goes ? walker->placed_at : LZQ_NEVER;
-    segment.because = goes ? (lzq_because){LZQ_BECAUSE_PLACE, {place_asked(phase), 0, 0, 0}} : why;
+    segment.because =
+        goes ? (lzq_because){LZQ_BECAUSE_PLACE, {lzq_place_asked(phase), 0, 0, 0}} : why;
     lzq_segment_add(plan, segment);
     if (first || !goes)
       lzq_wait_add(plan, why);

@@ -182,7 +182,7 @@ static void
 bath_tasks(lzq_work *work, uint32_t lot, const lzq_phase *phase, const lzq_visit *visit)
 {
   if (phase->kind == LZQ_PHASE_BATH && lzq_phase_gives(phase) && visit->given_at == LZQ_NEVER &&
-      lzq_lot_asks(work, lot) == work->credit->lots[lot].phase) // else in the water before it
+      lzq_lot_served_here(work, lot)) // else in the water before it
     bath_task(work, lot, phase, lzq_visit_next(work, work->now, false));
 }
 
@@ -274,7 +274,7 @@ course_tasks(lzq_work *work, uint32_t lot)
   feed_task(work, lot, phase);
   accept_task(work, lot);
   sign_task(work, lot, phase);
-  if (lzq_lot_asks(work, lot) != credit->phase) // still in the water of the phase before
+  if (!lzq_lot_served_here(work, lot)) // still in the water of the phase before, or apart
     return;
   for (uint32_t i = 0; i < plan->n_segments; i++)
     if (!plan->segments[i].past && plan->segments[i].phase == credit->phase && phase->n_bands > 0 &&

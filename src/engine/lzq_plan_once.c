@@ -43,7 +43,7 @@ waits_now(const lzq_work *work, uint32_t lot)
   return credit->has_course && !credit->served && credit->n_visits > 0 &&
          credit->system < work->snap->n_systems && phase && lzq_phase_doses(phase) &&
          credit->visits[credit->n_visits - 1].given_at == LZQ_NEVER &&
-         lzq_lot_asks(work, lot) == credit->phase;
+         lzq_lot_served_here(work, lot);
 }
 
 uint32_t

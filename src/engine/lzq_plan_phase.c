@@ -98,7 +98,7 @@ static lzq_minute
 water_ready(lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
             lzq_water_state *water, lzq_minute t, lzq_because *why)
 {
-  bool shared = walker->current && lzq_lot_asks(work, walker->lot) == walker->phase;
+  bool shared = walker->current && lzq_lot_served_here(work, walker->lot);
   lzq_programme own;
   lzq_goal goal = shared ? work->goals[walker->system] : lzq_goal_of_phase(phase, walker->lot);
   *why = (lzq_because){LZQ_BECAUSE_NONE, {0}};

@@ -18,6 +18,44 @@ lzq_place_holds(const lzq_work *work, const lzq_phase *phase, uint32_t system, u
   return false;
 }
 
+double
+lzq_place_asked(const lzq_phase *phase)
+{
+  return phase->place == LZQ_PLACE_NEXT_CLEAN ? LZQ_ASKS_CLEAN : (double)phase->role;
+}
+
+// --- taken out of its place
+
+bool
+lzq_lot_away(const lzq_work *work, uint32_t lot)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
+  return phase && credit->n_visits > 0 && credit->system < work->snap->n_systems &&
+         credit->visits[credit->n_visits - 1].placed_at != LZQ_NEVER &&
+         phase->place == LZQ_PLACE_ROLE && !lzq_place_holds(work, phase, credit->system, LZQ_NONE);
+}
+
+bool
+lzq_lot_apart(const lzq_work *work, uint32_t lot)
+{
+  return lzq_lot_away(work, lot) &&
+         work->snap->systems[work->credit->lots[lot].system].role == LZQ_ROLE_ISOLATION;
+}
+
+uint32_t
+lzq_lot_home(const lzq_work *work, uint32_t lot)
+{
+  const lzq_lot_credit *credit = &work->credit->lots[lot];
+  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
+  for (uint32_t i = credit->n_stays; phase && i-- > 0;)
+    if (lzq_place_holds(work, phase, credit->stays[i].system, LZQ_NONE))
+      return credit->stays[i].system;
+  return LZQ_NONE;
+}
+
+// --- matching
+
 static bool
 differs(lzq_analyte analyte, double here, double there, double tolerance, lzq_because *why)
 {
@@ -177,6 +215,10 @@ lzq_place_find(const lzq_work *work, const lzq_walker *walker, const lzq_phase *
         (phase->place == LZQ_PLACE_NEXT_CLEAN && work->snap->systems[i].role != role))
       continue;
     int points = points_against(work, walker, phase, here, i, at);
+    if (points >= 0 && i == walker->home) { // back to its own, where that serves
+      best = i;
+      break;
+    }
     if (points >= 0 && (best == LZQ_NONE || points < best_points)) {
       best = i;
       best_points = points;
@@ -184,4 +226,16 @@ lzq_place_find(const lzq_work *work, const lzq_walker *walker, const lzq_phase *
   }
   *tank = best == LZQ_NONE ? LZQ_NONE : tank_of(work, best);
   return best;
+}
+
+lzq_because
+lzq_place_none(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
+               const lzq_water_state *here)
+{
+  lzq_because why = {LZQ_BECAUSE_NONE, {0}};
+  if (walker->home < work->snap->n_systems)
+    lzq_place_matches(work, phase, here, &work->waters[walker->home], &why);
+  return why.code != LZQ_BECAUSE_NONE
+             ? why
+             : (lzq_because){LZQ_BECAUSE_MOVE_NO_ROOM, {lzq_place_asked(phase), 0, 0, 0}};
 }

@@ -83,6 +83,7 @@ typedef struct {
   int32_t eaten;
   bool current;          // the phase in which the record stands
   uint32_t origin;       // system in which the lot stood when the phase began
+  uint32_t home;         // of one that was taken out of its place: where it stood last; or LZQ_NONE
   lzq_minute firm_at;    // minute from which the end before is firm
   lzq_minute first_firm; // the same for the first leg; LZQ_LONG_AGO = firm already
   lzq_leg *leg;
@@ -193,6 +194,8 @@ void lzq_lots_walk(lzq_work *work);
 // The phase of its protocol that a lot in its water asks for now: the current one; the one before
 // while that one's end is not firm or the lot has not moved yet. LZQ_NONE = none.
 uint32_t lzq_lot_asks(const lzq_work *work, uint32_t lot);
+// It asks for its current phase, and stands where that is served: not apart.
+bool lzq_lot_served_here(const lzq_work *work, uint32_t lot);
 // --- lzq_plan_past.c
 lzq_because lzq_because_short(const lzq_work *work, const lzq_short *left);
 void lzq_segment_add(lzq_lot_plan *plan, lzq_segment segment); // one of no minute is left out
@@ -221,6 +224,18 @@ bool lzq_place_holds(const lzq_work *work, const lzq_phase *phase, uint32_t syst
 // The system that the lot goes to at `at` or later, LZQ_NONE = none.
 uint32_t lzq_place_find(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
                         const lzq_water_state *here, lzq_minute at, uint32_t *tank);
+// What place a phase asks for: a role, or LZQ_ASKS_CLEAN.
+double lzq_place_asked(const lzq_phase *phase);
+// Why no system can take it: the water that it was taken out of does not match; else no room.
+lzq_because lzq_place_none(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
+                           const lzq_water_state *here);
+// It stood in its place, and was taken out of it before the phase had ended.
+bool lzq_lot_away(const lzq_work *work, uint32_t lot);
+// Away, in a system for isolation: fish that are cared for by themselves. Their water is kept as
+// their phase asks, and they go back when whoever cares for them says so.
+bool lzq_lot_apart(const lzq_work *work, uint32_t lot);
+// Of a lot that is away: the system in which it stood in its place last; LZQ_NONE = not known.
+uint32_t lzq_lot_home(const lzq_work *work, uint32_t lot);
 // The last minute at which a transfer into the walker's phase is not late; LZQ_NEVER = any.
 lzq_minute lzq_transfer_last(const lzq_walker *walker, const lzq_phase *phase);
 bool lzq_place_matches(const lzq_work *work, const lzq_phase *phase, const lzq_water_state *here,

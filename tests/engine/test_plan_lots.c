@@ -163,6 +163,50 @@ START_TEST(stopped_in_copper)
 }
 END_TEST
 
+// One sick fish is split off into isolation: its copper is tested there and topped up as its hold
+// asks (120 L from 0.19 to 0.19: nothing; from 0.15: 120 x 0.04 / 1 = 4.8 mL of 1 mg/mL), it goes
+// back to the water that it came from, not to another that serves alike, when it is fit, and its
+// time does not count. Care apart is common practice, no source; the rule of the place is the
+// definition of credit.
+START_TEST(a_sick_fish_apart)
+{
+  lzq_phase *hold = copper_hold(7, LZQ_LAPSE_PAUSE);
+  hold->place = LZQ_PLACE_ROLE;
+  hold->role = LZQ_ROLE_TREATMENT;
+  hold->tol_copper = 0.05;
+  lzt_bottle(s, LZQ_COPPER, LZQ_FORM_IONIC, 1);
+  const uint32_t iso = lzt_system(s, _i ? LZQ_ROLE_DISPLAY : LZQ_ROLE_ISOLATION, 120);
+  // the lot is in the second of two waters alike
+  lzt_move(s, 0, 1, lzt_at(3, 1, 8, 0));
+  lzt_course(s, 0, 0, 0, lzt_at(3, 2, 7, 30));
+  for (uint32_t water = 0; water < 3; water++)
+    lzt_read(s, water, LZQ_COPPER, 0.19, lzt_at(3, 2, 7, 30));
+  const uint32_t part = lzt_lot(s);
+  lzq_record *split = lzt_record(s, LZQ_REC_SPLIT, lzt_at(3, 2, 10, 0));
+  split->lot = 0;
+  split->other = part;
+  split->heads = 1;
+  lzt_move(s, part, iso, lzt_at(3, 2, 10, 0));
+  const lzq_plan *plan = lzt_plan(s, lzt_at(3, 2, 10, 1));
+  const lzq_task *back = lzt_task(plan, LZQ_TASK_MOVE, iso, 0);
+  ck_assert_ptr_nonnull(back);
+  ck_assert_uint_eq(back->lot, part);
+  ck_assert_uint_eq(back->to_system, 1);
+  ck_assert_int_eq(back->state, _i ? LZQ_TASK_DUE : LZQ_TASK_WAITS);
+  ck_assert_int_eq(back->because.code, _i ? LZQ_BECAUSE_MOVE_READY : LZQ_BECAUSE_MOVE_APART);
+  const lzq_task *test = lzt_task(plan, LZQ_TASK_TEST, iso, 0);
+  ck_assert_int_eq(test != NULL, !_i);
+  lzt_read(s, iso, LZQ_COPPER, 0.15, lzt_at(3, 2, 17, 0));
+  plan = lzt_plan(s, lzt_at(3, 2, 17, 1));
+  const lzq_task *dose = lzt_task(plan, LZQ_TASK_DOSE, iso, 0);
+  ck_assert_int_eq(dose != NULL, !_i);
+  if (dose)
+    ck_assert_double_eq_tol(dose->amount, 4.8, 0.101); // 10 mL syringe
+  ck_assert_int_eq((int)plan->credit->lots[part].credit_min, 150);
+  ck_assert_int_eq((int)plan->credit->lots[0].credit_min, 571);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -173,6 +217,7 @@ main(void)
   tcase_add_loop_test(all, the_water_that_was_left_is_tested, 0, 2);
   tcase_add_test(all, doses_of_two_protocols_keep_apart);
   tcase_add_test(all, stopped_in_copper);
+  tcase_add_loop_test(all, a_sick_fish_apart, 0, 2);
   suite_add_tcase(suite, all);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_NORMAL);
