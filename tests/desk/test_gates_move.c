@@ -16,9 +16,11 @@ setup(void)
 {
   lab_open(&lab, "2027-03-01 12:00");
   lab_station(&lab);
-  static const char *const systems[][2] = {
-      {"Blue-1", "treatment"}, {"Red-1", "treatment"}, {"Grey-1", "isolation"}};
-  for (int i = 0; i < 3; i++) {
+  static const char *const systems[][2] = {{"Blue-1", "treatment"},
+                                           {"Red-1", "treatment"},
+                                           {"Grey-1", "isolation"},
+                                           {"Dock-1", "receiving"}};
+  for (size_t i = 0; i < G_N_ELEMENTS(systems); i++) {
     lab_say(&lab, "system", NULL, "name", systems[i][0], "volume_l", "1000", "role", systems[i][1],
             NULL);
     lab_say(&lab, "tank", NULL, "system", systems[i][0], "number", "1", NULL);
@@ -152,10 +154,12 @@ START_TEST(fish_and_chlorine_never_meet)
 }
 END_TEST
 
+// One in isolation is cared for there; out of any other water the plan will ask it back.
 START_TEST(out_of_its_place_is_said)
 {
   course("L", "2027-02-20 10:00");
-  ck_assert_ptr_nonnull(strstr(notes_of_move("L", "Grey-1/1"), "no place"));
+  ck_assert_ptr_nonnull(strstr(notes_of_move("L", "Grey-1/1"), "isolation"));
+  ck_assert_ptr_nonnull(strstr(notes_of_move("L", "Dock-1/1"), "no place"));
   ck_assert_ptr_null(strstr(notes_of_move("L", "Red-1/1"), "no place"));
 }
 END_TEST
