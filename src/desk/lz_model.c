@@ -25,8 +25,8 @@ person_free(gpointer data)
   g_free(person);
 }
 
-static void
-clear_derived(LzModel *m)
+void
+lz_model_clear(LzModel *m)
 {
   g_hash_table_remove_all(m->corrected);
   g_hash_table_remove_all(m->names);
@@ -88,7 +88,7 @@ lz_model_new(void)
   m->replaced = g_byte_array_new();
   m->nets = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
   m->slots = g_array_new(FALSE, TRUE, sizeof(lzq_slot));
-  clear_derived(m);
+  lz_model_clear(m);
   return m;
 }
 
@@ -161,8 +161,8 @@ describe_anew(LzModel *m, LzEntity *entity, LzEntry *described)
   lz_model_put_entity(m, entity);
 }
 
-static void
-apply_one(LzModel *m, LzEntry *entry)
+void
+lz_model_apply_one(LzModel *m, LzEntry *entry)
 {
   const lzs_kind_spec *spec = entry->spec;
   if (entry->kind == LZS_PRACTICE)
@@ -192,8 +192,8 @@ lz_model_changes_past(const LzEntry *entry)
          (entry->kind == LZS_SPLIT && entry->corrects);
 }
 
-static void
-note_correction(LzModel *m, LzEntry *entry)
+void
+lz_model_note_correction(LzModel *m, LzEntry *entry)
 {
   LzEntry *first = NULL;
   if (entry->corrects) {
@@ -208,9 +208,8 @@ note_correction(LzModel *m, LzEntry *entry)
   entry->corrected = g_hash_table_contains(m->corrected, &entry->id);
 }
 
-// In the order of entry, so that sums over it are the same to the last bit however it was made.
-static void
-note_feed(LzModel *m, LzEntry *entry)
+void
+lz_model_note_feed(LzModel *m, LzEntry *entry)
 {
   LzEntry *first = entry->corrects ? lz_model_entry(m, entry->corrects) : NULL;
   guint i = m->medicated->len;
@@ -228,14 +227,14 @@ static void
 apply_with(LzModel *m, const lzq_record *before, gsize n)
 {
   gsize r = 0;
-  clear_derived(m);
+  lz_model_clear(m);
   for (guint i = 0; i < m->entries->len; i++)
     if (lz_model_kept(m, i))
-      note_correction(m, m->entries->pdata[i]);
+      lz_model_note_correction(m, m->entries->pdata[i]);
   for (guint i = 0; i < m->entries->len; i++) {
     LzEntry *e = lz_model_kept(m, i);
     if (e) {
-      apply_one(m, e);
+      lz_model_apply_one(m, e);
       continue;
     }
     const uint64_t id = (uint64_t)lz_model_id_at(m, i) * LZ_RECORDS_PER_ENTRY;
@@ -255,33 +254,6 @@ apply_anew(LzModel *m)
 }
 
 void
-lz_model_take(LzModel *m, GPtrArray *kept, const lzq_record *records, gsize n)
-{
-  guint k = 0;
-  for (gsize r = 0; r < n || k < kept->len;) {
-    LzEntry *e = k < kept->len ? kept->pdata[k] : NULL;
-    const int64_t id = r < n ? (int64_t)(records[r].id / LZ_RECORDS_PER_ENTRY) : INT64_MAX;
-    if (!e || id < e->id) {
-      g_ptr_array_add(m->entries, lz_model_left_as(id));
-      m->left++;
-      r++;
-      continue;
-    }
-    g_ptr_array_add(m->entries, lz_entry_ref(e));
-    if (m->of_kind[e->kind])
-      g_ptr_array_add(m->of_kind[e->kind], e);
-    for (; r < n && (int64_t)(records[r].id / LZ_RECORDS_PER_ENTRY) == e->id; r++)
-      ;
-    k++;
-  }
-  g_array_unref(m->records);
-  m->records = g_array_sized_new(FALSE, TRUE, sizeof(lzq_record), (guint)n);
-  apply_with(m, records, n);
-  for (k = 0; k < kept->len; k++)
-    note_feed(m, kept->pdata[k]);
-}
-
-void
 lz_model_apply(LzModel *m, LzEntry *entry)
 {
   g_ptr_array_add(m->entries, entry);
@@ -294,9 +266,9 @@ lz_model_apply(LzModel *m, LzEntry *entry)
     apply_anew(m);
     return;
   }
-  note_correction(m, entry);
-  note_feed(m, entry);
-  apply_one(m, entry);
+  lz_model_note_correction(m, entry);
+  lz_model_note_feed(m, entry);
+  lz_model_apply_one(m, entry);
 }
 
 static gboolean

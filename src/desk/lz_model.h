@@ -120,9 +120,6 @@ void lz_model_leave(LzModel *model, guint newest);
 gboolean lz_model_left_stays(const LzModel *model, guint n);
 // Gets back all that was left. FALSE = some cannot be read.
 gboolean lz_model_fetch_all(LzModel *model);
-// Fills an empty model: entries that are kept, in the order of entry, and the n records of these
-// and of what is left in the file. The caller says ahead_min and disordered.
-void lz_model_take(LzModel *model, GPtrArray *kept, const lzq_record *records, gsize n);
 // The list of a kind that names bottles.
 const GPtrArray *lz_model_naming_bottles(const LzModel *model, lzs_kind kind);
 // The entry that holds for a first entry: itself, its last correction, or NULL when voided.
@@ -148,6 +145,21 @@ gboolean lz_model_record_holds(const LzModel *model, uint32_t index);
 char *lz_model_label(const LzModel *model, const LzEntry *entry);
 
 // --- parts, each in its own file
+// lz_model_take.c
+// Fills an empty model: entries that are kept, in the order of entry, and the records of these and
+// of what is left in the file, which become the model's own where they lie. FALSE = the entries
+// make other records today; the model is then good for nothing. The caller says ahead_min and
+// disordered.
+gboolean lz_model_take(LzModel *model, GPtrArray *kept, GArray *records);
+// lz_model.c: all that is made of entries, but these and their lists
+void lz_model_clear(LzModel *model);
+// One entry whose place, list and correction are known.
+void lz_model_apply_one(LzModel *model, LzEntry *entry);
+// That an entry corrects another.
+void lz_model_note_correction(LzModel *model, LzEntry *entry);
+// `medicated`, in the order of entry, so that sums over it are the same to the last bit however it
+// was made.
+void lz_model_note_feed(LzModel *model, LzEntry *entry);
 // lz_model_setup.c: the engine's arrays from descriptions
 void lz_model_put_entity(LzModel *model, LzEntity *entity);
 void lz_model_put_protocols(LzModel *model);
@@ -160,6 +172,8 @@ double lz_model_strength(const LzEntry *bottle);
 void lz_model_put_records(LzModel *model, LzEntry *entry);
 // One that was made before.
 void lz_model_put_record(LzModel *model, const lzq_record *record);
+// The same of the one that lies behind the last.
+void lz_model_put_next(LzModel *model);
 // lz_model_left.c: of a place of `entries`
 void lz_model_place_free(gpointer place);
 gpointer lz_model_left_as(int64_t id);

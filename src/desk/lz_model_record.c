@@ -71,11 +71,11 @@ replace(LzModel *m, const lzq_record *r, guint index)
   g_hash_table_replace(m->held, first, GUINT_TO_POINTER(index + 1));
 }
 
-void
-lz_model_put_record(LzModel *m, const lzq_record *r)
+// The last record in every list in which it is looked up.
+static void
+list_record(LzModel *m, const lzq_record *r)
 {
-  uint32_t index = m->records->len;
-  g_array_append_vals(m->records, r, 1);
+  const uint32_t index = m->records->len - 1;
   if (touches_water(r->kind) && r->system < m->of_water->len)
     g_array_append_val(m->of_water->pdata[r->system], index);
   if (r->kind == LZQ_REC_CHECK)
@@ -93,6 +93,20 @@ lz_model_put_record(LzModel *m, const lzq_record *r)
   g_byte_array_append(m->replaced, &holds, 1);
   if (r->corrects)
     replace(m, r, index);
+}
+
+void
+lz_model_put_record(LzModel *m, const lzq_record *r)
+{
+  g_array_append_vals(m->records, r, 1);
+  list_record(m, r);
+}
+
+void
+lz_model_put_next(LzModel *m)
+{
+  m->records->len++;
+  list_record(m, &g_array_index(m->records, lzq_record, m->records->len - 1));
 }
 
 static uint8_t

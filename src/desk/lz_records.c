@@ -8,15 +8,18 @@
 #include <glib/gstdio.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include "lz_desk_private.h"
 
 #define KEPT       "records"
 #define ENDING     ".records"
-#define EDITION    1 // raise it with every change of what a record says of an entry
-#define GROWN_BY   5 // times as many as are kept in memory: then the file is written anew
-#define ROOM_TIMES 4 // as much must be free on the disk
+#define PART       ".part"   // while it is written
+#define EDITION    1         // raise it with every change of what a record says of an entry
+#define GROWN_BY   5         // times as many as are kept in memory: then the file is written anew
+#define ROOM_TIMES 4         // as much must be free on the disk
+#define BLOCK      (1 << 18) // bytes that are read and summed at a time
 
 typedef struct {
   char magic[8];
@@ -164,12 +167,48 @@ adds_up(const Head *head, const GPtrArray *kept, const lzq_record *records)
   return left + kept->len == head->entries;
 }
 
-// Records made of the kept entries are those of the copy, byte by byte: nobody has changed since
-// what a record says.
 static gboolean
-made_alike(const LzModel *m, const lzq_record *records, uint64_t n)
+read_all(int fd, void *bytes, gsize size, uint64_t *sum)
 {
-  return m->records->len == n && memcmp(m->records->data, records, n * sizeof *records) == 0;
+  for (char *p = bytes; size > 0;) {
+    const gsize most = MIN(size, (gsize)BLOCK);
+    gsize got = 0;
+    while (got < most) {
+      const gssize n = read(fd, p + got, most - got);
+      if (n < 0 && errno == EINTR)
+        continue;
+      if (n <= 0)
+        return FALSE;
+      got += (gsize)n;
+    }
+    *sum = sum_of(p, got, *sum); // while the processor still has it at hand
+    p += got;
+    size -= got;
+  }
+  return TRUE;
+}
+
+// The file's records and ids, if they are those of the row. Read and not mapped: a bad disk is then
+// an error, not a signal. What is no plain file is not waited for.
+static gboolean
+read_file(const char *path, const Head *head, GArray *records, GArray *named)
+{
+  const gsize size = head->records * sizeof(lzq_record);
+  const gsize size_named = head->named * sizeof(int64_t);
+  const int fd = open(path, O_RDONLY | O_NONBLOCK | O_CLOEXEC);
+  struct stat is;
+  uint64_t sum = 0;
+  if (fd < 0)
+    return FALSE;
+  gboolean ok =
+      fstat(fd, &is) == 0 && S_ISREG(is.st_mode) && (uint64_t)is.st_size == size + size_named;
+  if (ok) {
+    g_array_set_size(records, (guint)head->records);
+    g_array_set_size(named, (guint)head->named);
+    ok = read_all(fd, records->data, size, &sum) && read_all(fd, named->data, size_named, &sum);
+  }
+  close(fd);
+  return ok && sum == head->sum;
 }
 
 gboolean
@@ -178,25 +217,19 @@ lz_records_take(LzDesk *desk)
   Row row = {0};
   lzs_error none = {0};
   lzs_cache_get(desk->store, KEPT, take_row, &row, &none);
-  if (!row.found || row.head.entries < desk->leave_from)
+  if (!row.found || row.head.entries < desk->leave_from || !same_last(desk, &row.head))
     return FALSE;
   g_autofree char *path = path_of(desk);
-  g_autofree char *bytes = NULL; // read and not mapped: a bad disk is then an error, not a signal
-  gsize length = 0;
-  const gsize size = row.head.records * sizeof(lzq_record) + row.head.named * sizeof(int64_t);
-  if (!same_last(desk, &row.head) || !g_file_get_contents(path, &bytes, &length, NULL) ||
-      length != size || sum_of(bytes, size, 0) != row.head.sum)
+  g_autoptr(GArray) records = g_array_new(FALSE, FALSE, sizeof(lzq_record));
+  g_autoptr(GArray) named = g_array_new(FALSE, FALSE, sizeof(int64_t));
+  if (!read_file(path, &row.head, records, named))
     return FALSE;
-  const lzq_record *records = (const lzq_record *)(const void *)bytes;
-  const int64_t *named = (const int64_t *)(const void *)(records + row.head.records);
-  g_autoptr(GPtrArray) kept = read_kept(desk, &row.head, named);
-  if (!kept || !adds_up(&row.head, kept, records))
+  g_autoptr(GPtrArray) kept = read_kept(desk, &row.head, (const int64_t *)(void *)named->data);
+  if (!kept || !adds_up(&row.head, kept, (const lzq_record *)(void *)records->data) ||
+      !lz_model_take(desk->model, kept, records))
     return FALSE;
-  lz_model_take(desk->model, kept, records, row.head.records);
   desk->model->ahead_min = row.head.ahead_min;
   desk->model->disordered = row.head.disordered != 0;
-  if (!made_alike(desk->model, records, row.head.records))
-    return FALSE;
   desk->records_of = row.head.entries;
   return TRUE;
 }
@@ -212,8 +245,8 @@ forget_old(const LzDesk *desk)
   for (const char *name; folder && (name = g_dir_read_name(folder));) {
     g_autofree char *path = g_build_filename(desk->pc_folder, name, NULL);
     GStatBuf is;
-    if (g_str_has_suffix(name, ENDING) && g_stat(path, &is) == 0 &&
-        is.st_mtime + UNUSED_S < g_get_real_time() / G_USEC_PER_SEC)
+    if ((g_str_has_suffix(name, ENDING) || g_str_has_suffix(name, ENDING PART)) &&
+        g_stat(path, &is) == 0 && is.st_mtime + UNUSED_S < g_get_real_time() / G_USEC_PER_SEC)
       g_unlink(path);
   }
 }
@@ -247,8 +280,9 @@ write_all(int fd, const void *bytes, gsize size)
 static gboolean
 write_file(const char *path, const LzModel *m, const GArray *named)
 {
-  g_autofree char *part = g_strconcat(path, ".part", NULL);
-  const int fd = open(part, O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0600);
+  g_autofree char *part = g_strconcat(path, PART, NULL);
+  unlink(part); // what a kill left, or anything that writing would wait for
+  const int fd = open(part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
   if (fd < 0)
     return FALSE;
   gboolean ok = write_all(fd, m->records->data, (gsize)m->records->len * sizeof(lzq_record)) &&

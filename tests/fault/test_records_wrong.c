@@ -1,0 +1,176 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Copies of a station's records that are not what they should be: torn, older, newer, of another
+// station or PC, or of a program that made records otherwise. None is believed, and the station
+// opens and says what it says without a copy.
+#include "records_station.h"
+
+#include <glib/gstdio.h>
+#include <stddef.h>
+#include <stdio.h>
+#include <string.h>
+#include <unistd.h>
+
+START_TEST(a_torn_copy)
+{
+  g_autofree char *bytes = NULL, *torn = NULL;
+  gsize size;
+  ck_assert(g_file_get_contents(copy, &bytes, &size, NULL));
+  torn = g_malloc0(size + 4096);
+  for (gsize at = 0; at < size; at += 4096) {
+    memcpy(torn, bytes, size);
+    put(copy, torn, at); // cut
+    ck_assert(!believed());
+    memset(torn + at, 0, MIN((gsize)4096, size - at)); // a sector that never came
+    put(copy, torn, size);
+    ck_assert(!believed());
+    memcpy(torn, bytes, size);
+    torn[at + offsetof(lzq_record, value)] ^= 1; // another last bit of what was read
+    put(copy, torn, size);
+    ck_assert(!believed());
+  }
+  memcpy(torn, bytes, size);
+  put(copy, torn, size + 4096); // longer
+  ck_assert(!believed());
+  put(copy, bytes, size);
+  ck_assert(believed());
+}
+END_TEST
+
+// The copy and its row before and after, in every pairing: only the two that belong together fit.
+START_TEST(an_older_and_a_newer_copy)
+{
+  g_autofree char *old_copy = NULL, *new_copy = NULL, *old_station = NULL;
+  gsize old_size, new_size, old_length;
+  ck_assert(g_file_get_contents(copy, &old_copy, &old_size, NULL));
+  ck_assert(g_file_get_contents(lab.path, &old_station, &old_length, NULL));
+  say_more();
+  ck_assert(g_file_get_contents(copy, &new_copy, &new_size, NULL));
+  put(copy, old_copy, old_size);
+  ck_assert(!believed());
+  put(copy, new_copy, new_size);
+  ck_assert(believed());
+  put(lab.path, old_station, old_length); // restored from before
+  ck_assert(!believed());
+  put(copy, old_copy, old_size);
+  ck_assert(believed());
+  lz_clock_set(lab.clock, lz_clock_now(lab.clock) + 7); // and another future from there
+  say_more();
+  ck_assert(believed());
+  put(copy, new_copy, new_size);
+  ck_assert(!believed());
+}
+END_TEST
+
+// The same words under another minute, in another file: as many entries, records of the same size.
+START_TEST(a_copy_of_another_station)
+{
+  g_autofree char *bytes = NULL, *others = NULL, *aside = NULL, *other = NULL, *here = NULL;
+  gsize size, length;
+  ck_assert(g_file_get_contents(copy, &bytes, &size, NULL));
+  ck_assert(g_file_get_contents(lab.path, &others, &length, NULL));
+  other = g_build_filename(lab.folder, "other.lazaret", NULL);
+  aside = g_build_filename(lab.folder, "aside", NULL);
+  put(other, others, length);
+  ck_assert_int_eq(g_rename(copy, aside), 0);
+  ck_assert(!opens_right(other, lab.folder)); // its row came with it, but there is no copy
+  LzDesk *desk = open_by(other, lab.folder, TRUE, FALSE);
+  say(desk, 1);
+  g_object_unref(desk);
+  ck_assert(opens_right(other, lab.folder));
+  here = find_copy(lab.folder, ".records");
+  ck_assert_str_ne(here, copy);
+  put(here, bytes, size);
+  ck_assert(!opens_right(other, lab.folder));
+  // the same file on a PC that has another key: it believes no row of this one
+  g_autofree char *folder = g_dir_make_tmp("lazaret-pc-XXXXXX", NULL);
+  g_autofree char *name = g_path_get_basename(copy);
+  g_autofree char *there = g_build_filename(folder, name, NULL);
+  put(there, bytes, size);
+  ck_assert(!opens_right(lab.path, folder));
+  g_unlink(there);
+  ck_assert_int_eq(g_rmdir(folder), 0);
+  ck_assert_int_eq(g_rename(aside, copy), 0);
+  ck_assert(believed());
+}
+END_TEST
+
+// --- a copy that fits in all but what it says
+
+typedef struct {
+  int64_t entry;
+  GByteArray *bytes;
+} Row;
+
+static void
+take_row(void *ctx, int64_t entry, const void *bytes, size_t size)
+{
+  Row *row = ctx;
+  row->entry = entry;
+  g_byte_array_append(row->bytes, bytes, (guint)size);
+}
+
+// As lz_records.c sums them; that it does is seen by finding it in the row.
+static uint64_t
+sum_of(const char *bytes, gsize size)
+{
+  uint64_t sum = 0, word;
+  for (gsize i = 0; i + sizeof word <= size; i += sizeof word) {
+    memcpy(&word, bytes + i, sizeof word);
+    sum = (sum ^ word) * UINT64_C(0x9E3779B97F4A7C15);
+    sum ^= sum >> 29;
+  }
+  return sum;
+}
+
+static gboolean
+sum_again(Row *row, uint64_t was, uint64_t is)
+{
+  for (guint i = 0; i + sizeof was <= row->bytes->len; i++)
+    if (memcmp(row->bytes->data + i, &was, sizeof was) == 0) {
+      memcpy(row->bytes->data + i, &is, sizeof is);
+      return TRUE;
+    }
+  return FALSE;
+}
+
+// A program that made records otherwise left it: seal and sums are right, the records of what is
+// kept are not those made today.
+START_TEST(records_that_are_made_otherwise)
+{
+  g_autofree char *bytes = NULL;
+  gsize size;
+  lzs_error failure = {0};
+  g_autoptr(GByteArray) held = g_byte_array_new();
+  Row row = {.bytes = held};
+  ck_assert(g_file_get_contents(copy, &bytes, &size, NULL));
+  const uint64_t was = sum_of(bytes, size);
+  g_autoptr(LzDesk) desk = open_by(lab.path, lab.folder, FALSE, FALSE);
+  ck_assert_int_eq(lzs_cache_get(desk->store, "records", take_row, &row, &failure), LZS_OK);
+  lzq_record *last = (lzq_record *)(void *)bytes + desk->model->records->len - 1;
+  last->value += 1; // one of the newest, which are made anew; or of the oldest, which is a lot's
+  if (_i)
+    ((lzq_record *)(void *)bytes)->heads++;
+  last->value -= _i;
+  ck_assert(sum_again(&row, was, sum_of(bytes, size)));
+  ck_assert_int_eq(
+      lzs_cache_set(desk->store, "records", row.entry, row.bytes->data, row.bytes->len, &failure),
+      LZS_OK);
+  put(copy, bytes, size);
+  ck_assert(!believed());
+}
+END_TEST
+
+int
+main(void)
+{
+  Suite *s = suite_create("wrong records");
+  TCase *t = tcase_create("a copy that does not fit");
+  tcase_set_timeout(t, 280);
+  tcase_add_checked_fixture(t, records_setup, records_teardown);
+  tcase_add_test(t, a_torn_copy);
+  tcase_add_test(t, an_older_and_a_newer_copy);
+  tcase_add_test(t, a_copy_of_another_station);
+  tcase_add_loop_test(t, records_that_are_made_otherwise, 0, 2);
+  suite_add_tcase(s, t);
+  return lab_run(s);
+}
