@@ -108,6 +108,20 @@ lz_lot_course_start(LzDesk *desk, uint32_t lot)
   return plan && lot < plan->credit->n_lots ? course_start(&plan->credit->lots[lot]) : LZQ_NEVER;
 }
 
+int
+lz_lot_course_day(LzDesk *desk, uint32_t lot)
+{
+  lzq_minute begin = lz_lot_course_start(desk, lot);
+  if (begin == LZQ_NEVER || begin > desk->now)
+    return 0;
+  const lzq_lot_credit *credit = &desk->plan->credit->lots[lot];
+  for (uint32_t i = 0; i < credit->n_visits; i++)
+    if (credit->visits[i].left == LZQ_LEFT_SIGHTING)
+      begin = MAX(begin, credit->visits[i].end);
+  LzZone *zone = lz_desk_zone(desk);
+  return (int)(lz_zone_day(zone, desk->now) - lz_zone_day(zone, begin)) + 1;
+}
+
 void
 lz_chart_data_span(LzDesk *desk, uint32_t system, lzq_minute *from, lzq_minute *to)
 {

@@ -91,6 +91,17 @@ because_rhythm(const lzq_work *work, uint32_t system, uint8_t a, lzq_minute dead
   return (lzq_because){LZQ_BECAUSE_TEST_RHYTHM, {(double)deadline, a, 0, 0}};
 }
 
+// A test that the programme asks for by now: its reading serves for the late one too.
+static lzq_task *
+asked_by_now(const lzq_work *work, uint32_t system, uint8_t a)
+{
+  for (uint32_t i = work->n_tasks; i-- > 0 && work->tasks[i].system == system;)
+    if (work->tasks[i].kind == LZQ_TASK_TEST && work->tasks[i].analyte == a &&
+        work->tasks[i].at <= work->now)
+      return &work->tasks[i];
+  return NULL;
+}
+
 // The test of a slot that has passed and left no reading behind; NULL = none.
 static lzq_task *
 test_late(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed, lzq_minute deadline)
@@ -104,9 +115,11 @@ test_late(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed, lzq_min
                      (read_at == LZQ_LONG_AGO || read_at < missed - LZQ_AT_WORK_MIN);
   if (!stale && !slot_missed)
     return NULL;
-  lzq_task *task = test_add(work, system, a, slot_missed ? missed : deadline,
-                            because_rhythm(work, system, a, deadline));
+  lzq_task *task = asked_by_now(work, system, a);
+  if (!task)
+    task = test_add(work, system, a, work->now, because_rhythm(work, system, a, deadline));
   if (task) {
+    task->at = slot_missed ? missed : deadline;
     task->state = LZQ_TASK_LATE;
     task->deadline = deadline;
   }

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include <lz_chart_data.h>
 #include <lz_format.h>
 #include <lz_words.h>
 
@@ -164,7 +165,7 @@ dosed_today(LzrBuild *build, uint32_t system)
   return text->len ? lzr_keep(build, g_strdup(text->str)) : _("none given");
 }
 
-// The course, and below it how much of it is served.
+// The course, and below it which day of it this is and how much of its phase is served.
 static const char *
 course_words(LzrBuild *build, const LzLotInfo *lot)
 {
@@ -173,16 +174,16 @@ course_words(LzrBuild *build, const LzLotInfo *lot)
   const char *version = strrchr(lot->protocol, '/');
   g_autofree char *name =
       g_strndup(lot->protocol, version ? (gsize)(version - lot->protocol) : strlen(lot->protocol));
+  const int day = lz_lot_course_day(build->desk, lot->index);
   if (lot->needed_min <= 0)
-    return lzr_printf(build, "%s\n%s", name, lot->phase);
-  return lzr_printf(build, _("%1$s\n%2$s: %3$s of %4$s"), name, lot->phase,
+    return lzr_printf(build, _("%1$s\nday %2$d · %3$s"), name, day, lot->phase);
+  return lzr_printf(build, _("%1$s\nday %2$d · %3$s: %4$s of %5$s"), name, day, lot->phase,
                     lzr_duration_short(build, lot->credit_min),
                     lzr_duration_short(build, lot->needed_min));
 }
 
-// "17:13" of today, "11-25 17:13" of another day: one line in any language, or a page grows.
-static const char *
-clock_words(LzrBuild *build, lzq_minute at)
+const char *
+lzr_handover_clock(LzrBuild *build, lzq_minute at)
 {
   LzZone *zone = lz_desk_zone(build->desk);
   if (at == LZQ_NEVER)
@@ -214,6 +215,7 @@ water_row(LzrBuild *build, const LzSystemInfo *info)
 {
   const LzLotInfo *lot = lzr_slowest_lot(build->desk, info->index);
   const char *level = "", *at = "", *words = "";
+  const gboolean late = info->late_test != LZQ_NEVER;
   lzd_mark marks[2] = {LZD_MARK_NONE, LZD_MARK_NONE};
   guint n = 0;
   for (int a = 0; a < 2; a++)
@@ -221,7 +223,7 @@ water_row(LzrBuild *build, const LzSystemInfo *info)
       const char *line = n ? "\n" : "";
       level =
           lzr_printf(build, "%s%s%s", level, line, lzr_level(build, analytes[a], info->read[a]));
-      at = lzr_printf(build, "%s%s%s", at, line, clock_words(build, info->read_at[a]));
+      at = lzr_printf(build, "%s%s%s", at, line, lzr_handover_clock(build, info->read_at[a]));
       words = lzr_printf(build, "%s%s%s", words, line, mark_short(info->mark[a]));
       marks[n++] = lzr_band_mark(info->mark[a]);
     }
@@ -231,7 +233,9 @@ water_row(LzrBuild *build, const LzSystemInfo *info)
       {.text = level, .bold = true},
       {.text = at},
       {.text = words, .mark = marks[0], .mark2 = marks[1]},
-      {.text = clock_words(build, info->next_test), .bold = true},
+      {.text = late ? lzr_printf(build, _("late %s"), lzr_handover_clock(build, info->late_test))
+                    : lzr_handover_clock(build, info->next_test),
+       .bold = true},
       {.text = given_words(build, info)},
   };
   lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));

@@ -7,6 +7,8 @@
 
 // Since when the sheet tells: the last handover within a day, else twelve hours.
 lzq_minute lzr_shift_start(LzrBuild *build);
+// "17:13" of today, "11-25 17:13" of another day: one line in any language, or a page grows.
+const char *lzr_handover_clock(LzrBuild *build, lzq_minute at);
 const char *lzr_mark_word(LzMark mark);
 // Protocol and credit of the lot that is furthest behind in a water; NULL if none has a course.
 const LzLotInfo *lzr_slowest_lot(LzDesk *desk, uint32_t system);

@@ -117,7 +117,8 @@ lots_of(GListModel *rows, int64_t sighting)
   return g_string_free(lots, FALSE);
 }
 
-// Sightings of one water with the same lots are one line, with the time of each; told by the first.
+// Sightings in one water with the same lots are one line, with what was seen at which time; told by
+// the first.
 typedef struct {
   uint32_t system;
   char *lots, *times;
@@ -131,6 +132,16 @@ seen_clear(gpointer data)
   g_free(((Seen *)data)->times);
 }
 
+// "white spot": a sighting without a sign is one of the parasite.
+static char *
+what_was_seen(LzrBuild *build, int64_t sighting)
+{
+  g_autoptr(LzEntry) entry = lz_desk_entry(build->desk, sighting, NULL);
+  const char *sign = entry ? lz_entry_text(entry, "sign") : NULL;
+  const char *finding = entry && !sign ? lz_entry_text(entry, "finding") : NULL;
+  return lz_words_code(sign ? sign : finding ? finding : "white_spot");
+}
+
 static void
 add_seen(LzrBuild *build, GListModel *rows, const LzContactInfo *info, GArray *seen)
 {
@@ -138,11 +149,12 @@ add_seen(LzrBuild *build, GListModel *rows, const LzContactInfo *info, GArray *s
   for (guint i = 0; i < seen->len; i++)
     if (g_array_index(seen, Seen, i).sighting == info->sighting)
       return;
+  g_autofree char *what = what_was_seen(build, info->sighting);
   fresh.lots = lots_of(rows, info->sighting);
-  fresh.times = g_strdup(lzr_short_time(build, info->seen_at));
+  fresh.times = g_strdup_printf("%s, %s", lzr_short_time(build, info->seen_at), what);
   for (guint i = 0; i < seen->len; i++) {
     Seen *old = &g_array_index(seen, Seen, i);
-    if (old->system != fresh.system || strcmp(old->lots, fresh.lots) != 0)
+    if (old->system != fresh.system || !g_str_equal(old->lots, fresh.lots))
       continue;
     char *both = g_strdup_printf("%s; %s", old->times, fresh.times);
     g_free(old->times);

@@ -117,7 +117,8 @@ task_row(LzrBuild *build, const lzq_plan *plan, uint32_t i)
       {.text = lzr_keep(build, lz_words_task_where(build->desk, task)), .bold = true},
       {.text = why && *why ? lzr_printf(build, "%s; %s", what, why) : what},
       {.text = lzr_keep(build, lz_words_task_amount(build->desk, dosed)), .bold = true},
-      {.text = late ? _("late: first") : lzr_keep(build, g_steal_pointer(&when)),
+      {.text = late ? lzr_printf(build, _("late since %s"), lzr_handover_clock(build, task->at))
+                    : lzr_keep(build, g_steal_pointer(&when)),
        .bold = true,
        .mark = late ? LZD_TASK_LATE : LZD_MARK_NONE},
       {.text = NULL},
@@ -163,7 +164,7 @@ lzr_not_started(LzrBuild *build)
   lzd_column columns[] = {{NULL, 106, LZD_START},
                           {NULL, 0, LZD_START},
                           {NULL, 58, LZD_END},
-                          {NULL, 84, LZD_START},
+                          {NULL, 108, LZD_START},
                           {NULL, 66, LZD_START}};
   const lzq_plan *plan = lz_desk_plan(build->desk);
   guint shown = 0, more = 0;

@@ -218,6 +218,22 @@ START_TEST(a_repeat_that_is_late_is_one_test)
 }
 END_TEST
 
+// The evening's test is late and the dose of the afternoon waits for a reading: one test, that says
+// both: since when it is late, and that it confirms the dose.
+START_TEST(a_late_test_that_confirms_is_one_test)
+{
+  lzt_read(s, 0, LZQ_COPPER, 0.46, lzt_at(3, 1, 7, 30));
+  lzt_dose(s, 0, LZQ_FORM_NONE, 40, lzt_at(3, 1, 14, 0));
+  const lzq_plan *plan = lzt_plan(s, lzt_at(3, 1, 17, 5));
+  const lzq_task *test = task(plan, LZQ_TASK_TEST, 0), *next = lzt_task(plan, LZQ_TASK_TEST, 0, 1);
+  ck_assert_int_eq(test->state, LZQ_TASK_LATE);
+  MINUTES_EQ(test->at, lzt_at(3, 1, 17, 0));
+  ck_assert_int_eq(test->because.code, LZQ_BECAUSE_TEST_CONFIRMS);
+  ck_assert(test->deadline != LZQ_NEVER);
+  ck_assert(next == NULL || next->at > lzt_at(3, 1, 17, 5));
+}
+END_TEST
+
 // One judge for credit and plan: what a repeat confirmed is good, also where the repeat itself
 // waits.
 START_TEST(a_confirmed_reading_is_acted_on)
@@ -343,6 +359,7 @@ main(void)
   tcase_add_test(cases, a_missed_test_is_late);
   tcase_add_test(cases, a_suspect_reading_asks_for_a_repeat);
   tcase_add_test(cases, a_repeat_that_is_late_is_one_test);
+  tcase_add_test(cases, a_late_test_that_confirms_is_one_test);
   tcase_add_test(cases, a_confirmed_reading_is_acted_on);
   tcase_add_test(cases, lots_that_no_water_serves_are_named);
   tcase_add_test(cases, a_move_says_what_does_not_match);

@@ -307,7 +307,8 @@ def check_credit(desk, handover):
         record = Sheet(desk, f'lot-record --lot {row["code"]}').part('Time served', 'Moved')
         minutes = f' {served % 60} min' if served % 60 else ''
         record.row('Hold', printed(s, course), f'{span(served)}{minutes}', 'still in it')
-        handover.part('Water under', 'Moves').has(f'Hold: {span(served)} of 14 d')
+        day = (s.local(s.now).date() - s.local(course['happened_min']).date()).days + 1
+        handover.part('Water under', 'Moves').has(f'day {day} · Hold: {span(served)} of 14 d')
         cards = Sheet(desk, f'tank-card --system {s.name("system", system)}')
         cards.has(f'Hold: {span(served)} of 14 d')
         if served < 14 * DAY:

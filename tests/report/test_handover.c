@@ -36,6 +36,23 @@ START_TEST(demo_fits_one_page)
 }
 END_TEST
 
+// Who takes over at 17:02 reads what is late and since when, the day of each course (spot on the
+// 14th put Blue-1 back to day one), and what was seen. One reading that is late and confirms the
+// dose is asked for once.
+START_TEST(what_is_late_says_since_when)
+{
+  g_autofree char *day = g_strndup(paper_demo_at(), strlen("2026-03-01"));
+  g_autoptr(Paper) paper = paper_print(paper_demo(), "handover --at '%s 17:02'", day);
+  ck_assert_int_eq(paper->pages, 1);
+  const char *water = strstr(paper->flow, "Water under treatment");
+  paper_in_order(water, "day 6 · Hold", "late 17:00", "day 13 · Hold", "late 17:00", "Moves",
+                 "Seen in Blue-1", "white spot", "Not started", "Test copper, salinity",
+                 "late since 17:00", NULL);
+  ck_assert_ptr_null(strstr(strstr(water, "Not started"), "today 17:02 Test copper"));
+  ck_assert_ptr_null(strstr(paper->flow, "late: first"));
+}
+END_TEST
+
 START_TEST(full_station_fits_one_page)
 {
   Ctl *c = full_station(7, 25);
@@ -182,6 +199,7 @@ suite(void)
   tcase_set_timeout(t, 120);
   tcase_add_unchecked_fixture(t, NULL, paper_demo_free);
   tcase_add_loop_test(t, demo_fits_one_page, 0, G_N_ELEMENTS(papers));
+  tcase_add_test(t, what_is_late_says_since_when);
   tcase_add_loop_test(t, full_station_fits_one_page, 0, G_N_ELEMENTS(papers));
   tcase_add_test(t, same_moment_same_bytes);
   tcase_add_test(t, levels_are_the_desk_s);
