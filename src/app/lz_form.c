@@ -96,8 +96,7 @@ add_begins(LzForm *self)
   self->begins_field.name = "@begins";
   self->begins_field.needed = FALSE;
   self->begins = lz_form_field_new(self->desk, "course", &self->begins_field);
-  gtk_label_set_label(GTK_LABEL(gtk_widget_get_first_child(self->begins->box)),
-                      _("Begins with protocol"));
+  gtk_label_set_label(self->begins->label, _("Begins with protocol"));
   gtk_accessible_update_property(GTK_ACCESSIBLE(self->begins->input), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                  _("Begins with protocol"), -1);
   append(self, self->begins->box);

@@ -7,6 +7,7 @@
 #include "lz_access.h"
 #include "lz_digits.h"
 #include "lz_files.h"
+#include "lz_sign.h"
 #include "lz_task_form.h"
 #include "lz_type_ahead.h"
 
@@ -123,22 +124,38 @@ input_of(LzFormField *self, LzDesk *desk)
   }
 }
 
+#define SIGN_PX 16
+
+// The field's name, after the sign that it was refused.
+static GtkWidget *
+head(LzFormField *self, const char *name)
+{
+  // Translators: a field of a form that must be filled.
+  g_autofree char *text =
+      self->field->needed ? g_strdup_printf(_("%s, needed"), name) : g_strdup(name);
+  GtkWidget *box = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 4), *label = gtk_label_new(text);
+  self->label = GTK_LABEL(label);
+  self->sign = lz_sign_new();
+  lz_sign_set_mark(LZ_SIGN(self->sign), LZD_TASK_BLOCKED, LZD_PLAIN, SIGN_PX, NULL);
+  lz_sign_set_role(LZ_SIGN(self->sign), LZD_ALARM);
+  gtk_widget_set_visible(self->sign, FALSE);
+  gtk_label_set_xalign(GTK_LABEL(label), 0);
+  gtk_widget_add_css_class(label, "axis");
+  gtk_box_append(GTK_BOX(box), self->sign);
+  gtk_box_append(GTK_BOX(box), label);
+  return box;
+}
+
 LzFormField *
 lz_form_field_new(LzDesk *desk, const char *kind, const LzField *field)
 {
   LzFormField *self = g_new0(LzFormField, 1);
   const char *name = lz_words_field(kind, field->name);
-  // Translators: a field of a form that must be filled.
-  g_autofree char *label_text =
-      field->needed ? g_strdup_printf(_("%s, needed"), name) : g_strdup(name);
   self->field = field;
   self->codes = g_ptr_array_new_with_free_func(g_free);
   self->input = input_of(self, desk);
   self->box = gtk_box_new(GTK_ORIENTATION_VERTICAL, 2);
-  GtkWidget *label = gtk_label_new(label_text);
-  gtk_label_set_xalign(GTK_LABEL(label), 0);
-  gtk_widget_add_css_class(label, "axis");
-  gtk_box_append(GTK_BOX(self->box), label);
+  gtk_box_append(GTK_BOX(self->box), head(self, name));
   gtk_box_append(GTK_BOX(self->box), g_str_equal(field->name, "photo") ? with_button(self->input)
                                      : is_number(field) ? lz_digits_beside(GTK_ENTRY(self->input))
                                                         : self->input);

@@ -9,7 +9,9 @@
 
 typedef struct {
   const LzField *field;
-  GtkWidget *box;   // label above input
+  GtkWidget *box; // label above input
+  GtkLabel *label;
+  GtkWidget *sign;  // shown beside the label while the field is refused
   GtkWidget *input; // GtkEntry, GtkDropDown or GtkCheckButton
   GPtrArray *codes; // of a drop-down: texts by position, "" = none
 } LzFormField;

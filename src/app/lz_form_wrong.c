@@ -20,9 +20,11 @@ is_named(const char *message, const char *name)
 }
 
 static void
-mark(LzForm *self, GtkWidget *input, gboolean wrong)
+mark(LzForm *self, LzFormField *field, gboolean wrong)
 {
+  GtkWidget *input = field->input;
   GtkAccessible *accessible = GTK_ACCESSIBLE(input);
+  gtk_widget_set_visible(field->sign, wrong);
   if (!wrong) {
     gtk_widget_remove_css_class(input, "wrong");
     gtk_accessible_reset_state(accessible, GTK_ACCESSIBLE_STATE_INVALID);
@@ -44,7 +46,7 @@ lz_form_mark_wrong(LzForm *self, const GError *error)
   for (guint i = 0; i < self->inputs->len; i++) {
     LzFormField *field = g_ptr_array_index(self->inputs, i);
     const gboolean wrong = usage && is_named(error->message, field->field->name);
-    mark(self, field->input, wrong);
+    mark(self, field, wrong);
     if (wrong && !first)
       first = field->input;
   }

@@ -2,9 +2,11 @@
 // Contrast of what is really painted, in every palette: W3C, WCAG 2.1, 1.4.3 (words 4.5:1), 1.4.6
 // (7:1 in high contrast) and 1.4.11 (outlines of controls 3:1). The ground is the commonest pixel
 // in a widget's box, the ink the colour that its style sheet gives it.
+#include <lz_error.h>
 #include <string.h>
 
 #include "lz_app_window.h"
+#include "lz_form_private.h"
 #include "lz_sign.h"
 #include "lz_theme.h"
 #include "lz_window_private.h"
@@ -197,7 +199,6 @@ look_around(int theme, const char *what)
 {
   g_autofree char *where = g_strdup_printf("%s, %s", themes[theme].name, what);
   Look look = {.picture = lz_app_window_picture(), .where = where, .least = themes[theme].words};
-  cairo_surface_write_to_png(look.picture, "/tmp/look/out/test.png");
   lz_app_window_each(look_at, &look);
   cairo_surface_destroy(look.picture);
   look.where = NULL;
@@ -234,6 +235,52 @@ START_TEST(forms_in_every_palette)
     ck_assert_uint_gt(look.outlines, 2);
     ck_assert(lz_window_close_panels(lz_app_window()));
   }
+}
+END_TEST
+
+// The frame of one: three pixels of the alarm's colour, where a field with the cursor in it has
+// two, so that it is told without its colour.
+static void
+is_framed(GtkWidget *widget, const GdkRectangle *box, gpointer data)
+{
+  Look *look = data;
+  LzForm *form = lz_app_window()->form;
+  const uint32_t alarm = lz_theme_palette()->rgb[LZD_ALARM];
+  int thick = 0;
+  for (guint i = 0; i < form->inputs->len; i++) {
+    LzFormField *field = g_ptr_array_index(form->inputs, i);
+    GtkWidget *framed =
+        GTK_IS_ENTRY(field->input) ? field->input : gtk_widget_get_first_child(field->input);
+    if (widget == field->sign)
+      look->drawings++;
+    if (widget != framed || !gtk_widget_has_css_class(field->input, "wrong"))
+      continue;
+    for (int x = box->x; x < box->x + 12; x++)
+      thick += lz_app_pixel(look->picture, x, box->y + box->height / 2) == alarm;
+    ck_assert_msg(thick == 3, "%s: %s has %d pixels", look->where, field->field->name, thick);
+    look->outlines++;
+  }
+}
+
+// An entry, a drop-down and a box to tick.
+START_TEST(a_refused_field_shows)
+{
+  g_autoptr(GError) error = g_error_new_literal(LZ_DESK_ERROR, LZ_DESK_ERROR_USAGE,
+                                                "system: a\namount_ml: b\nin_new_water: c");
+  lz_app_window_theme(themes[_i].name);
+  lz_window_open_form(lz_app_window(), "dose", 0, NULL, NULL);
+  for (int cursor = 0; cursor < 2; cursor++) {
+    lz_form_mark_wrong(lz_app_window()->form, error);
+    if (cursor)
+      gtk_widget_grab_focus(lz_form_find(lz_app_window()->form, "amount_ml")->input);
+    lz_app_window_settle();
+    Look look = {lz_app_window_picture(), themes[_i].name, 0, 0, 0, 0};
+    lz_app_window_each(is_framed, &look);
+    cairo_surface_destroy(look.picture);
+    ck_assert_uint_eq(look.outlines, 3);
+    ck_assert_uint_eq(look.drawings, 3);
+  }
+  ck_assert(lz_window_close_panels(lz_app_window()));
 }
 END_TEST
 
@@ -311,6 +358,7 @@ main(void)
   tcase_add_checked_fixture(painted, lz_app_window_setup, lz_app_window_teardown);
   tcase_add_loop_test(painted, every_place_in_every_palette, 0, G_N_ELEMENTS(themes));
   tcase_add_loop_test(painted, forms_in_every_palette, 0, G_N_ELEMENTS(themes));
+  tcase_add_loop_test(painted, a_refused_field_shows, 0, G_N_ELEMENTS(themes));
   tcase_add_loop_test(painted, the_keys_wear_the_palette, 0, G_N_ELEMENTS(themes));
   tcase_add_test(painted, the_desktops_theme_reaches_drawings);
   suite_add_tcase(suite, painted);

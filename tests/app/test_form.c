@@ -79,6 +79,7 @@ is_marked(const char *name, gboolean wrong)
 {
   LzFormField *field = lz_form_find(LZ_FORM(form), name);
   ck_assert_int_eq(gtk_widget_has_css_class(field->input, "wrong"), wrong);
+  ck_assert_int_eq(gtk_widget_get_visible(field->sign), wrong);
   ck_assert_int_eq(
       gtk_test_accessible_has_state(GTK_ACCESSIBLE(field->input), GTK_ACCESSIBLE_STATE_INVALID),
       wrong);
