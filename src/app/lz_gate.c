@@ -2,6 +2,7 @@
 #include "lz_gate.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "lz_sign.h"
 
@@ -10,7 +11,7 @@ struct _LzGate {
   LzGateKind kind;
   GtkWidget *frame;
   LzSign *sign;
-  GtkLabel *title, *sentence, *way;
+  GtkLabel *title, *sentence, *way, *rest;
   LzGateScaleArea *scale;
 };
 
@@ -34,6 +35,18 @@ static const struct {
                       TRUE},
 };
 
+// What is wrong and what to do stand first; the other ways, why, and by whom it may be lifted are
+// read below, and are what a small screen cuts.
+static void
+show_sentence(LzGate *self, const char *sentence)
+{
+  const char *end = strchr(sentence, '\n');
+  g_autofree char *first = end ? g_strndup(sentence, (gsize)(end - sentence)) : g_strdup(sentence);
+  gtk_label_set_label(self->sentence, first);
+  gtk_label_set_label(self->rest, end ? end + 1 : "");
+  gtk_widget_set_visible(GTK_WIDGET(self->rest), end != NULL);
+}
+
 void
 lz_gate_set(LzGate *self, LzGateKind kind, const char *sentence, const LzGateScale *scale)
 {
@@ -42,7 +55,7 @@ lz_gate_set(LzGate *self, LzGateKind kind, const char *sentence, const LzGateSca
   gtk_widget_set_visible(self->frame, kind != LZ_GATE_OPEN);
   gtk_label_set_label(self->title, *texts[kind].title ? _(texts[kind].title) : "");
   gtk_label_set_label(self->way, *texts[kind].way ? _(texts[kind].way) : "");
-  gtk_label_set_label(self->sentence, sentence ? sentence : "");
+  show_sentence(self, sentence ? sentence : "");
   lz_sign_set_mark(self->sign, LZD_TASK_BLOCKED, LZD_PLAIN, 22, NULL);
   if (texts[kind].alarm) {
     lz_sign_set_role(self->sign, LZD_ALARM);
@@ -89,6 +102,7 @@ lz_gate_class_init(LzGateClass *klass)
   gtk_widget_class_bind_template_child(widget, LzGate, title);
   gtk_widget_class_bind_template_child(widget, LzGate, sentence);
   gtk_widget_class_bind_template_child(widget, LzGate, way);
+  gtk_widget_class_bind_template_child(widget, LzGate, rest);
   gtk_widget_class_bind_template_child(widget, LzGate, scale);
 }
 

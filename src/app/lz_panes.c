@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "lz_panes.h"
 
+#include "lz_narrow.h"
+
 struct _LzPanes {
   GtkWidget parent;
   GtkScrolledWindow *scroll;
@@ -30,10 +32,9 @@ G_DEFINE_FINAL_TYPE_WITH_CODE(LzPanes, lz_panes, GTK_TYPE_WIDGET,
                               G_IMPLEMENT_INTERFACE(GTK_TYPE_BUILDABLE, buildable_init))
 
 static void
-follow(LzPanes *self, GParamSpec *spec, GtkWidget *root)
+follow(GtkWidget *widget, gboolean narrow)
 {
-  gboolean narrow = FALSE;
-  g_object_get(root, "narrow", &narrow, NULL);
+  LzPanes *self = LZ_PANES(widget);
   gtk_orientable_set_orientation(GTK_ORIENTABLE(self->box),
                                  narrow ? GTK_ORIENTATION_VERTICAL : GTK_ORIENTATION_HORIZONTAL);
   // Side by side the panes share the height that there is, below each other each has its own.
@@ -41,24 +42,6 @@ follow(LzPanes *self, GParamSpec *spec, GtkWidget *root)
                                     narrow ? GTK_SCROLL_NATURAL : GTK_SCROLL_MINIMUM);
   gtk_scrolled_window_set_policy(self->scroll, GTK_POLICY_NEVER,
                                  narrow ? GTK_POLICY_AUTOMATIC : GTK_POLICY_NEVER);
-}
-
-static void
-lz_panes_root(GtkWidget *widget)
-{
-  GTK_WIDGET_CLASS(lz_panes_parent_class)->root(widget);
-  GObject *root = G_OBJECT(gtk_widget_get_root(widget));
-  if (!g_object_class_find_property(G_OBJECT_GET_CLASS(root), "narrow"))
-    return;
-  g_signal_connect_object(root, "notify::narrow", G_CALLBACK(follow), widget, G_CONNECT_SWAPPED);
-  follow(LZ_PANES(widget), NULL, GTK_WIDGET(root));
-}
-
-static void
-lz_panes_unroot(GtkWidget *widget)
-{
-  g_signal_handlers_disconnect_by_data(gtk_widget_get_root(widget), widget);
-  GTK_WIDGET_CLASS(lz_panes_parent_class)->unroot(widget);
 }
 
 static void
@@ -77,8 +60,6 @@ lz_panes_class_init(LzPanesClass *klass)
 {
   GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
   G_OBJECT_CLASS(klass)->dispose = lz_panes_dispose;
-  widget->root = lz_panes_root;
-  widget->unroot = lz_panes_unroot;
   gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
 }
 
@@ -92,4 +73,5 @@ lz_panes_init(LzPanes *self)
   gtk_scrolled_window_set_policy(self->scroll, GTK_POLICY_NEVER, GTK_POLICY_NEVER);
   gtk_scrolled_window_set_child(self->scroll, port);
   gtk_widget_set_parent(scroll, GTK_WIDGET(self));
+  lz_narrow_follow(GTK_WIDGET(self), follow);
 }

@@ -2,6 +2,7 @@
 #include <glib/gi18n.h>
 
 #include "lz_access.h"
+#include "lz_fold.h"
 #include "lz_round_line_private.h"
 
 G_DEFINE_FINAL_TYPE(LzRoundLine, lz_round_line, GTK_TYPE_WIDGET)
@@ -293,6 +294,7 @@ lz_round_line_class_init(LzRoundLineClass *klass)
                                   NULL, G_TYPE_NONE, 0);
   g_type_ensure(LZ_TYPE_NUMBER_ENTRY);
   g_type_ensure(LZ_TYPE_SIGN);
+  g_type_ensure(LZ_TYPE_FOLD);
   g_type_ensure(LZ_TYPE_GATE);
   gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_GROUP);

@@ -5,6 +5,7 @@
 #include <lz_rows.h>
 
 #include "lz_access.h"
+#include "lz_narrow.h"
 #include "lz_sign.h"
 
 typedef struct {
@@ -52,7 +53,7 @@ lz_round_list_fill(GtkListView *list, LzDesk *desk, const LzRoundColumns *column
   set_model(list, factory, model);
 }
 
-static void
+static GtkWidget *
 head(GtkBox *box, const char *text, GtkSizeGroup *group, float xalign, int start, int end)
 {
   GtkWidget *label = gtk_label_new(text);
@@ -63,6 +64,13 @@ head(GtkBox *box, const char *text, GtkSizeGroup *group, float xalign, int start
   if (group)
     gtk_size_group_add_widget(group, label);
   gtk_box_append(box, label);
+  return label;
+}
+
+static void
+hide_narrow(GtkWidget *widget, gboolean narrow)
+{
+  gtk_widget_set_visible(widget, !narrow);
 }
 
 void
@@ -82,7 +90,7 @@ lz_round_heads_fill(GtkBox *box, const LzRoundColumns *columns)
   head(box, _("what"), columns->what, 0, 0, 0);
   head(box, _("how much"), columns->amount, 1, 0, 20);
   head(box, C_("deadline", "by"), columns->by, 0, 0, 24);
-  head(box, _("why"), NULL, 0, 0, 0);
+  lz_narrow_follow(head(box, _("why"), NULL, 0, 0, 0), hide_narrow); // it stands below there
 }
 
 static GtkWidget *
@@ -130,11 +138,49 @@ done_bind(GtkListItemFactory *factory, GtkListItem *item)
   lz_access_row(box, name, NULL);
 }
 
+#define SHOWN  3 // of what was done
+#define NARROW 1 // of it where there is little room
+
+static void
+show_earlier(GtkLabel *label)
+{
+  GtkSliceListModel *slice = g_object_get_data(G_OBJECT(label), "slice");
+  guint n = g_list_model_get_n_items(gtk_slice_list_model_get_model(slice));
+  guint shown = gtk_slice_list_model_get_size(slice);
+  g_autofree char *text =
+      n > shown ? g_strdup_printf(ngettext("%u earlier", "%u earlier", n - shown), n - shown)
+                : g_strdup("");
+  gtk_label_set_label(label, text);
+}
+
+static void
+follow_narrow(GtkWidget *label, gboolean narrow)
+{
+  GtkSliceListModel *slice = g_object_get_data(G_OBJECT(label), "slice");
+  gtk_slice_list_model_set_size(slice, narrow ? NARROW : SHOWN);
+  show_earlier(GTK_LABEL(label));
+}
+
 void
-lz_done_list_fill(GtkListView *list, GListModel *model)
+lz_done_list_fill(GtkListView *list, GListModel *done, GtkLabel *earlier)
 {
   g_autoptr(GtkListItemFactory) factory = gtk_signal_list_item_factory_new();
+  GtkSliceListModel *slice = gtk_slice_list_model_new(g_object_ref(done), 0, SHOWN);
   g_signal_connect(factory, "setup", G_CALLBACK(done_setup), NULL);
   g_signal_connect(factory, "bind", G_CALLBACK(done_bind), NULL);
-  set_model(list, factory, model);
+  set_model(list, factory, G_LIST_MODEL(slice));
+  g_object_set_data_full(G_OBJECT(earlier), "slice", slice, g_object_unref);
+  g_signal_connect_object(done, "items-changed", G_CALLBACK(show_earlier), earlier,
+                          G_CONNECT_SWAPPED);
+  show_earlier(earlier);
+  lz_narrow_follow(GTK_WIDGET(earlier), follow_narrow);
+}
+
+const char *
+lz_round_title(LzDesk *desk)
+{
+  LzLocal local = lz_zone_local(lz_desk_zone(desk), lz_desk_now(desk));
+  if (local.hour < 12)
+    return _("Morning round");
+  return local.hour < 17 ? _("Afternoon round") : _("Evening round");
 }

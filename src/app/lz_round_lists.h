@@ -9,7 +9,8 @@
 void lz_round_list_fill(GtkListView *list, LzDesk *desk, const LzRoundColumns *columns,
                         GListModel *model);
 void lz_round_heads_fill(GtkBox *box, const LzRoundColumns *columns);
-// model: a list of LzDoneRow.
-void lz_done_list_fill(GtkListView *list, GListModel *model);
+// done: of LzDoneRow, the newest first; how many are not shown is said in `earlier`.
+void lz_done_list_fill(GtkListView *list, GListModel *done, GtkLabel *earlier);
+const char *lz_round_title(LzDesk *desk); // by the time of day
 
 #endif

@@ -8,6 +8,7 @@
 #include "lz_access.h"
 #include "lz_chart_model.h"
 #include "lz_lookup.h"
+#include "lz_narrow.h"
 #include "lz_sign.h"
 
 struct _LzRoundRow {
@@ -15,10 +16,14 @@ struct _LzRoundRow {
   LzDesk *desk; // not owned: the view that makes rows lives with its desk
   LzTaskRow *row;
   gulong on_changed;
-  GtkWidget *box;
+  GtkGrid *grid;
+  int n;           // of its columns
+  GtkWidget *rest; // in the place of why while that stands below, NULL
   LzSign *knot, *mark, *basin;
   GtkLabel *state, *what, *amount, *by, *why;
 };
+
+enum { WHAT = 4, WHY = 7 }; // columns
 
 G_DEFINE_FINAL_TYPE(LzRoundRow, lz_round_row, GTK_TYPE_WIDGET)
 
@@ -153,7 +158,7 @@ column(LzRoundRow *self, GtkSizeGroup *group, float xalign, const char *style)
     gtk_widget_add_css_class(label, style);
   if (group)
     gtk_size_group_add_widget(group, label);
-  gtk_box_append(GTK_BOX(self->box), label);
+  gtk_grid_attach(self->grid, label, self->n++, 0, 1, 1);
   return GTK_LABEL(label);
 }
 
@@ -163,8 +168,37 @@ sign(LzRoundRow *self, GtkSizeGroup *group)
   GtkWidget *widget = lz_sign_new();
   if (group)
     gtk_size_group_add_widget(group, widget);
-  gtk_box_append(GTK_BOX(self->box), widget);
+  gtk_grid_attach(self->grid, widget, self->n++, 0, 1, 1);
   return LZ_SIGN(widget);
+}
+
+static void
+place(LzRoundRow *self, GtkWidget *widget, int column, int row, int wide, int high)
+{
+  g_object_ref(widget);
+  gtk_grid_remove(self->grid, widget);
+  gtk_grid_attach(self->grid, widget, column, row, wide, high);
+  g_object_unref(widget);
+}
+
+// Why, below what, where there is no room beside it; an empty column keeps the others together.
+static void
+follow_narrow(GtkWidget *widget, gboolean narrow)
+{
+  LzRoundRow *self = LZ_ROUND_ROW(widget);
+  gboolean is_below = self->rest != NULL;
+  if (narrow == is_below)
+    return;
+  if (narrow) {
+    place(self, GTK_WIDGET(self->why), WHAT, 1, WHY - WHAT + 1, 1);
+    self->rest = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 0);
+    gtk_widget_set_hexpand(self->rest, TRUE);
+    gtk_grid_attach(self->grid, self->rest, WHY, 0, 1, 1);
+  } else {
+    gtk_grid_remove(self->grid, self->rest);
+    self->rest = NULL;
+    place(self, GTK_WIDGET(self->why), WHY, 0, 1, 1);
+  }
 }
 
 GtkWidget *
@@ -173,6 +207,7 @@ lz_round_row_new(LzDesk *desk, const LzRoundColumns *columns)
   LzRoundRow *self = g_object_new(LZ_TYPE_ROUND_ROW, NULL);
   self->desk = desk;
   self->knot = sign(self, NULL);
+  place(self, GTK_WIDGET(self->knot), 0, 0, 1, 2); // the cord goes on beside a second line
   gtk_widget_set_valign(GTK_WIDGET(self->knot), GTK_ALIGN_FILL);
   gtk_widget_set_margin_end(GTK_WIDGET(self->knot), 6);
   self->mark = sign(self, NULL);
@@ -193,6 +228,7 @@ lz_round_row_new(LzDesk *desk, const LzRoundColumns *columns)
   gtk_widget_set_margin_end(GTK_WIDGET(self->by), 24);
   self->why = column(self, NULL, 0, "second");
   gtk_widget_set_hexpand(GTK_WIDGET(self->why), TRUE);
+  lz_narrow_follow(GTK_WIDGET(self), follow_narrow);
   return GTK_WIDGET(self);
 }
 
@@ -201,7 +237,9 @@ lz_round_row_dispose(GObject *object)
 {
   LzRoundRow *self = LZ_ROUND_ROW(object);
   lz_round_row_set(self, NULL);
-  g_clear_pointer(&self->box, gtk_widget_unparent);
+  if (self->grid)
+    gtk_widget_unparent(GTK_WIDGET(self->grid));
+  self->grid = NULL;
   G_OBJECT_CLASS(lz_round_row_parent_class)->dispose(object);
 }
 
@@ -218,7 +256,7 @@ lz_round_row_class_init(LzRoundRowClass *klass)
 static void
 lz_round_row_init(LzRoundRow *self)
 {
-  self->box = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 0);
-  gtk_widget_set_parent(self->box, GTK_WIDGET(self));
+  self->grid = GTK_GRID(gtk_grid_new());
+  gtk_widget_set_parent(GTK_WIDGET(self->grid), GTK_WIDGET(self));
   gtk_widget_add_css_class(GTK_WIDGET(self), "line");
 }

@@ -115,7 +115,7 @@ say_at_field(LzRoundLine *self, const GError *error)
 static void
 refused(LzRoundLine *self, const GError *error, const char *typed)
 {
-  const char *sentence = error->message;
+  g_autofree char *sentence = lz_words_error(self->form->kind, error->message);
   if (error->domain != LZ_DESK_ERROR) {
     lz_number_entry_set_echo(self->entry, sentence, TRUE);
     return;

@@ -14,7 +14,6 @@
 #include "lz_round_row.h"
 #include "lz_sign.h"
 
-#define DONE_SHOWN  3
 #define AFTER_SHOWN 60
 
 struct _LzRoundView {
@@ -26,7 +25,7 @@ struct _LzRoundView {
   GHashTable *known; // keys of all lines when last looked at
   char *fresh;       // key of a line that came up due before the open one, NULL
   LzRoundColumns group;
-  GtkSliceListModel *slice_before, *slice_after, *slice_done;
+  GtkSliceListModel *slice_before, *slice_after;
   GtkWidget *box, *columns, *open_box, *done_box;
   GtkLabel *title, *n_done, *n_first, *n_to_go, *more, *earlier, *empty;
   GtkStack *stack;
@@ -44,6 +43,21 @@ static guint
 n_tasks(LzRoundView *self)
 {
   return g_list_model_get_n_items(self->tasks);
+}
+
+// A gate is read first, in all the room that there is.
+static void
+show_done(LzRoundView *self)
+{
+  gtk_widget_set_visible(self->done_box, g_list_model_get_n_items(lz_desk_done(self->desk)) > 0 &&
+                                             lz_round_line_gate(self->line) == LZ_GATE_OPEN);
+}
+
+static void
+on_line_changed(LzRoundView *self)
+{
+  show_done(self);
+  lz_place_hints_changed(LZ_PLACE(self));
 }
 
 static void
@@ -64,7 +78,7 @@ open_line(LzRoundView *self, guint at)
       n > shown ? g_strdup_printf(ngettext("%u more line", "%u more lines", n - shown), n - shown)
                 : g_strdup("");
   gtk_label_set_label(self->more, more);
-  lz_place_hints_changed(LZ_PLACE(self));
+  on_line_changed(self);
 }
 
 // The first line that can be done now; blocked and waiting ones are passed over.
@@ -91,15 +105,6 @@ find_key(LzRoundView *self, const char *key)
   return GTK_INVALID_LIST_POSITION;
 }
 
-static const char *
-title_of(LzRoundView *self)
-{
-  LzLocal local = lz_zone_local(lz_desk_zone(self->desk), lz_desk_now(self->desk));
-  if (local.hour < 12)
-    return _("Morning round");
-  return local.hour < 17 ? _("Afternoon round") : _("Evening round");
-}
-
 static void
 show_counts(LzRoundView *self)
 {
@@ -114,16 +119,11 @@ show_counts(LzRoundView *self)
       first ? g_strdup_printf(ngettext("%u needs you first", "%u need you first", first), first)
             : g_strdup("");
   g_autofree char *to_go = g_strdup_printf(ngettext("%u to go", "%u to go", n - first), n - first);
-  gtk_label_set_label(self->title, title_of(self));
+  gtk_label_set_label(self->title, lz_round_title(self->desk));
   gtk_label_set_label(self->n_done, n_done);
   gtk_label_set_label(self->n_first, n_first);
   gtk_label_set_label(self->n_to_go, to_go);
-  g_autofree char *earlier =
-      done > DONE_SHOWN ? g_strdup_printf(ngettext("%u earlier", "%u earlier", done - DONE_SHOWN),
-                                          done - DONE_SHOWN)
-                        : g_strdup("");
-  gtk_label_set_label(self->earlier, earlier);
-  gtk_widget_set_visible(self->done_box, done > 0);
+  show_done(self);
 }
 
 static void
@@ -323,7 +323,6 @@ lz_round_view_new(LzDesk *desk)
   self->tasks = lz_desk_tasks(desk);
   self->slice_before = gtk_slice_list_model_new(g_object_ref(self->tasks), 0, 0);
   self->slice_after = gtk_slice_list_model_new(g_object_ref(self->tasks), 0, AFTER_SHOWN);
-  self->slice_done = gtk_slice_list_model_new(g_object_ref(lz_desk_done(desk)), 0, DONE_SHOWN);
   self->line = LZ_ROUND_LINE(lz_round_line_new(desk));
   gtk_widget_set_hexpand(GTK_WIDGET(self->line), TRUE);
   gtk_box_append(GTK_BOX(self->open_box), GTK_WIDGET(self->line));
@@ -331,10 +330,10 @@ lz_round_view_new(LzDesk *desk)
   lz_sign_set_knot(self->now_knot, LZD_KNOT_NOW);
   lz_round_list_fill(self->before, desk, &self->group, G_LIST_MODEL(self->slice_before));
   lz_round_list_fill(self->after, desk, &self->group, G_LIST_MODEL(self->slice_after));
-  lz_done_list_fill(self->done, G_LIST_MODEL(self->slice_done));
+  lz_done_list_fill(self->done, lz_desk_done(desk), self->earlier);
   lz_round_heads_fill(GTK_BOX(self->columns), &self->group);
   g_signal_connect_object(self->line, "recorded", G_CALLBACK(on_recorded), self, G_CONNECT_SWAPPED);
-  g_signal_connect_object(self->line, "changed", G_CALLBACK(lz_place_hints_changed), self,
+  g_signal_connect_object(self->line, "changed", G_CALLBACK(on_line_changed), self,
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(desk, "changed", G_CALLBACK(refresh), self, G_CONNECT_SWAPPED);
   refresh(self);
@@ -348,7 +347,6 @@ lz_round_view_dispose(GObject *object)
   g_clear_pointer(&self->box, gtk_widget_unparent);
   g_clear_object(&self->slice_before);
   g_clear_object(&self->slice_after);
-  g_clear_object(&self->slice_done);
   lz_round_columns_clear(&self->group);
   g_clear_pointer(&self->key, g_free);
   g_clear_pointer(&self->fresh, g_free);
