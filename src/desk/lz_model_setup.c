@@ -287,21 +287,32 @@ put_phase(lzq_phase *p, const LzEntry *e, uint32_t own)
                    .gear_off = bits_of(lz_entry_text(e, "gear_off"), gear_names, LZQ_N_GEAR)};
 }
 
+// Of one position, which no entry gives twice to a protocol, in the order of entry.
+static int
+by_position(gconstpointer a, gconstpointer b)
+{
+  const LzEntity *x = *(LzEntity *const *)a, *y = *(LzEntity *const *)b;
+  const int64_t p = lz_entry_int(x->now, "position"), q = lz_entry_int(y->now, "position");
+  return p != q ? (p > q) - (p < q) : (x->id > y->id) - (x->id < y->id);
+}
+
 // Phases of one protocol in order of position, appended to the array.
 static uint32_t
 put_phases(LzModel *m, int64_t protocol)
 {
-  uint32_t n = 0;
-  for (int64_t position = 1; position <= 100; position++)
-    for (guint i = 0; i < m->by_kind[LZS_PHASE]->len; i++) {
-      LzEntity *entity = m->by_kind[LZS_PHASE]->pdata[i];
-      if (lz_entry_int(entity->now, "protocol") != protocol ||
-          lz_entry_int(entity->now, "position") != position)
-        continue;
-      entity->index = m->phases->len;
-      put_phase(slot_of(m->phases, entity->index), entity->now, n++);
-    }
-  return n;
+  g_autoptr(GPtrArray) own = g_ptr_array_new();
+  for (guint i = 0; i < m->by_kind[LZS_PHASE]->len; i++) {
+    LzEntity *entity = m->by_kind[LZS_PHASE]->pdata[i];
+    if (lz_entry_int(entity->now, "protocol") == protocol)
+      g_ptr_array_add(own, entity);
+  }
+  g_ptr_array_sort(own, by_position);
+  for (guint i = 0; i < own->len; i++) {
+    LzEntity *entity = own->pdata[i];
+    entity->index = m->phases->len;
+    put_phase(slot_of(m->phases, entity->index), entity->now, i);
+  }
+  return own->len;
 }
 
 static uint32_t
