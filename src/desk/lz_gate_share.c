@@ -38,6 +38,47 @@ note_others(LzDraft *d, const LzEntity *lot, uint32_t to, const lzq_credit *cred
                         lz_desk_name(d->desk, "system", to), codes->str));
 }
 
+// Whether the rest of its course holds a medicine in the water.
+static gboolean
+holds_medicine(const lzq_snapshot *s, const lzq_lot_credit *credit)
+{
+  if (!credit->has_course || credit->released || credit->merged || credit->dead)
+    return FALSE;
+  const lzq_protocol *protocol = &s->protocols[credit->protocol];
+  for (uint32_t i = credit->phase; i < protocol->n_phases; i++) {
+    const lzq_phase *phase = &s->phases[protocol->first_phase + i];
+    for (uint32_t b = 0; b < phase->n_bands; b++)
+      if (phase->bands[b].analyte != LZQ_SALINITY && lzq_analyte_carried(phase->bands[b].analyte) &&
+          phase->bands[b].side != LZQ_AT_OR_BELOW)
+        return TRUE;
+  }
+  return FALSE;
+}
+
+// One of two that will share a water is under a medicine, and the other's course gives none.
+static void
+note_medicine(LzDraft *d, const LzEntity *lot, uint32_t to, const lzq_credit *credit)
+{
+  const lzq_snapshot *s = lz_model_view(d->model);
+  const gboolean own = lot && holds_medicine(s, &credit->lots[lot->index]);
+  for (uint32_t i = 0; i < credit->n_lots; i++) {
+    const lzq_lot_credit *other = &credit->lots[i];
+    if ((lot && i == lot->index) || other->system != to || !other->has_course || other->released ||
+        other->merged || other->dead || holds_medicine(s, other) == own)
+      continue;
+    lz_command_note(d->command,
+                    own ? g_strdup_printf(_("lot %1$s brings the medicine of its course into %2$s; "
+                                            "the course of lot %3$s there gives none"),
+                                          lot->label, lz_desk_name(d->desk, "system", to),
+                                          lz_desk_name(d->desk, "lot", i))
+                        : g_strdup_printf(_("lot %2$s in %1$s is under a medicine: whatever comes "
+                                            "into that water meets it too"),
+                                          lz_desk_name(d->desk, "system", to),
+                                          lz_desk_name(d->desk, "lot", i)));
+    return;
+  }
+}
+
 // It stood in its place, and the phase has not ended.
 static void
 note_away(LzDraft *d, const LzEntity *lot, uint32_t to, const lzq_lot_credit *credit)
@@ -71,4 +112,5 @@ lz_gate_share(LzDraft *d, const LzEntity *lot, uint32_t to, const lzq_credit *cr
   if (lot)
     note_away(d, lot, to, &credit->lots[lot->index]);
   note_others(d, lot, to, credit);
+  note_medicine(d, lot, to, credit);
 }

@@ -174,8 +174,27 @@ points_against_clean(const lzq_work *work, const lzq_walker *walker, const lzq_p
   return ready <= at ? 6 : 12;
 }
 
+static bool
+medicated(const lzq_goal *goal)
+{
+  return goal->has[LZQ_MED] && goal->band[LZQ_MED].side != LZQ_AT_OR_BELOW;
+}
+
+// Whether the lots there and the newcomer can share one water: their bands have something in
+// common, and nobody meets a medicine that its own course does not give.
+static bool
+can_share(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase, uint32_t system)
+{
+  lzq_goal goal = work->goals[system];
+  const lzq_goal own = lzq_goal_of_phase(phase, walker->lot);
+  if (goal.n_lots > 0 && medicated(&goal) != medicated(&own))
+    return false;
+  lzq_goal_join(&goal, phase, walker->lot);
+  return goal.lot_a == LZQ_NONE;
+}
+
 // Points against a system, the fewest win: a water that does not match, fish already in it, water
-// that is not in use yet. Lots whose bands leave nothing in common rule it out.
+// that is not in use yet. Lots with which it cannot share a water rule it out.
 static int
 points_against(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
                const lzq_water_state *here, uint32_t system, lzq_minute at)
@@ -192,10 +211,8 @@ points_against(const lzq_work *work, const lzq_walker *walker, const lzq_phase *
   if (!lzq_place_matches(work, phase, here, there, &why))
     points += 4;
   if (phase->place != LZQ_PLACE_NEXT_CLEAN && work->first_lot[system] != LZQ_NONE) {
-    lzq_goal goal = work->goals[system];
-    lzq_goal_join(&goal, phase, walker->lot);
-    if (goal.lot_a != LZQ_NONE || points > 0) // water with fish in it is not remade for a newcomer
-      return -1;
+    if (points > 0 || !can_share(work, walker, phase, system))
+      return -1; // water with fish in it is not remade for a newcomer
     points += 2;
   }
   return there->state == LZQ_STATE_STOCKED ? points : points + 1;

@@ -164,6 +164,30 @@ START_TEST(out_of_its_place_is_said)
 }
 END_TEST
 
+// Fish whose course gives no copper come into water where another's will be raised, and the other
+// way round; lots of one course come together without a word.
+START_TEST(another_s_medicine_is_said)
+{
+  lab_say(&lab, "protocol", NULL, "name", "Cop", "version", "1", NULL);
+  lab_say(&lab, "phase", NULL, "protocol", "Cop", "position", "1", "name", "up", "kind", "rise",
+          "reach", "yes", NULL);
+  lab_say(&lab, "band", NULL, "phase", "Cop/1/1", "analyte", "copper", "form", "amine", "side",
+          "at_or_above", "works", "0.45", "target", "0.5", "gap_min", "960", NULL);
+  static const char *const lots[] = {"C", "D"};
+  for (int i = 0; i < 2; i++) {
+    lab_say(&lab, "lot", NULL, "code", lots[i], "tank", i ? "Dock-1/1" : "Red-1/1", "heads", "5",
+            NULL);
+    lab_say(&lab, "course", NULL, "lot", lots[i], "protocol", "Cop", NULL);
+  }
+  course("L", "2027-02-20 10:00");
+  ck_assert_ptr_null(strstr(notes_of_move("D", "Red-1/1"), "medicine"));
+  ck_assert_ptr_nonnull(
+      strstr(notes_of_move("L", "Red-1/1"), "lot C in Red-1 is under a medicine"));
+  notes_of_move("L", "Blue-1/1");
+  ck_assert_ptr_nonnull(strstr(notes_of_move("D", "Blue-1/1"), "course of lot L there gives none"));
+}
+END_TEST
+
 // Before anybody confirms, too, and once.
 START_TEST(a_what_if_says_so)
 {
@@ -208,6 +232,7 @@ main(void)
   tcase_add_test(all, everything_in_the_way_is_said_at_once);
   tcase_add_test(all, fish_and_chlorine_never_meet);
   tcase_add_test(all, out_of_its_place_is_said);
+  tcase_add_test(all, another_s_medicine_is_said);
   tcase_add_test(all, a_what_if_says_so);
   tcase_add_test(all, who_is_further_on_is_named);
   suite_add_tcase(suite, all);

@@ -207,6 +207,32 @@ START_TEST(a_sick_fish_apart)
 }
 END_TEST
 
+// A lot whose course gives no copper is not sent into water whose lots are under copper, nor one
+// under copper into water whose lots are not, though no band forbids it; other water is found, or
+// none can take it. Copper is for fish whose course gives it: common practice, no source.
+START_TEST(nobody_is_sent_into_another_s_copper)
+{
+  const bool comes_with_copper = _i & 1, has_room = _i & 2;
+  copper_hold(7, LZQ_LAPSE_PAUSE);
+  lzt_protocol(s);
+  lzt_phase(s, LZQ_PHASE_OBSERVE)->min_elapsed_min = 7 * LZQ_DAY;
+  for (uint32_t i = 0; i < s->snap.n_phases; i++) {
+    s->phases[i].place = LZQ_PLACE_ROLE;
+    s->phases[i].role = LZQ_ROLE_TREATMENT;
+  }
+  const uint32_t dock = lzt_system(s, LZQ_ROLE_RECEIVING, 500);
+  s->systems[1].role = has_room ? LZQ_ROLE_TREATMENT : LZQ_ROLE_DISPLAY;
+  lzt_receive(s, lzt_lot(s), dock, 10, lzt_at(3, 1, 7, 0));
+  lzt_course(s, 0, comes_with_copper ? 1 : 0, 0, lzt_at(3, 2, 7, 30));
+  lzt_course(s, 1, comes_with_copper ? 0 : 1, 0, lzt_at(3, 2, 7, 30));
+  const lzq_plan *plan = lzt_plan(s, lzt_at(3, 2, 7, 31));
+  const lzq_task *move = lzt_task(plan, LZQ_TASK_MOVE, dock, 0);
+  ck_assert_ptr_nonnull(move);
+  ck_assert_int_eq(move->state, has_room ? LZQ_TASK_DUE : LZQ_TASK_BLOCKED);
+  ck_assert_uint_eq(move->to_system, has_room ? 1 : LZQ_NONE);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -218,6 +244,7 @@ main(void)
   tcase_add_test(all, doses_of_two_protocols_keep_apart);
   tcase_add_test(all, stopped_in_copper);
   tcase_add_loop_test(all, a_sick_fish_apart, 0, 2);
+  tcase_add_loop_test(all, nobody_is_sent_into_another_s_copper, 0, 4);
   suite_add_tcase(suite, all);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_NORMAL);
