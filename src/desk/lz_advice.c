@@ -2,7 +2,7 @@
 // The computed dose: what changes took out is put back; else the next step towards the target of
 // the band that the lots in that water need; else nothing can be computed. The arithmetic is
 // lzq_dose.h's.
-#include "lz_advice.h"
+#include "lz_advice_private.h"
 
 #include <glib/gi18n-lib.h>
 #include <lzq_dose.h>
@@ -12,115 +12,6 @@
 
 #include "lz_carry.h"
 #include "lz_place.h"
-
-// The band on one analyte that lots in a water need at a minute, with the smallest daily rise among
-// them.
-typedef struct {
-  gboolean found;
-  double target, plan, harm, rise_per_day;
-  double below;     // the most for lots that ask for little of it; NAN = none does
-  double step;      // one step of a rise, mg/L; NAN = not in steps
-  int32_t step_gap; // minutes between two of them
-  lzq_form form;
-} Need;
-
-static void
-join_band(Need *need, const lzq_phase *phase, const lzq_band *band)
-{
-  if (!need->found || band->target < need->target)
-    need->target = band->target;
-  need->plan =
-      isnan(need->plan) ? band->plan : fmin(need->plan, isnan(band->plan) ? INFINITY : band->plan);
-  need->harm =
-      isnan(need->harm) ? band->harm : fmin(need->harm, isnan(band->harm) ? INFINITY : band->harm);
-  if (phase->kind == LZQ_PHASE_RISE && phase->rise_per_day > 0)
-    need->rise_per_day = isnan(need->rise_per_day) ? phase->rise_per_day
-                                                   : fmin(need->rise_per_day, phase->rise_per_day);
-  if (phase->kind == LZQ_PHASE_RISE && phase->rise_steps > 1) {
-    double step = band->target / phase->rise_steps;
-    need->step = isnan(need->step) ? step : fmin(need->step, step);
-    need->step_gap = MAX(need->step_gap, phase->step_gap_min);
-  }
-  need->form = band->form;
-  need->found = TRUE;
-}
-
-// Calls take for the phase in which each lot stands in a water at a minute.
-typedef void (*TakePhase)(gpointer data, const lzq_phase *phase, const lzq_visit *visit);
-
-static void
-each_phase(LzDesk *desk, uint32_t system, lzq_minute at, TakePhase take, gpointer data)
-{
-  lzq_arena arena;
-  const lzq_credit *credit = NULL;
-  if (desk->model->courses == 0)
-    return;
-  lzq_arena_init(&arena, lzq_allocator_libc(), 0);
-  const lzq_snapshot *s = lz_model_view(desk->model);
-  if (lzq_credit_of_book(lz_desk_book(desk), s, at, &arena, &credit, NULL) == LZQ_OK)
-    for (uint32_t i = 0; i < credit->n_lots; i++) {
-      const lzq_lot_credit *lot = &credit->lots[i];
-      if (lot->system == system && lot->has_course && !lot->served && !lot->released &&
-          !lot->merged && !lot->dead && lot->n_visits > 0)
-        take(data, &s->phases[s->protocols[lot->protocol].first_phase + lot->phase],
-             &lot->visits[lot->n_visits - 1]);
-    }
-  lzq_arena_free(&arena);
-}
-
-typedef struct {
-  Need need;
-  lzq_analyte analyte;
-} NeedOf;
-
-static void
-take_need(gpointer data, const lzq_phase *phase, const lzq_visit *visit)
-{
-  NeedOf *of = data;
-  for (uint32_t b = 0; b < phase->n_bands; b++) {
-    const lzq_band *band = &phase->bands[b];
-    if (band->analyte != of->analyte)
-      continue;
-    if (band->side != LZQ_AT_OR_BELOW)
-      join_band(&of->need, phase, band);
-    else
-      of->need.below = isnan(of->need.below) ? band->works : fmin(of->need.below, band->works);
-  }
-}
-
-static Need
-need_of(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute at)
-{
-  NeedOf of = {
-      {.target = NAN, .plan = NAN, .harm = NAN, .below = NAN, .rise_per_day = NAN, .step = NAN},
-      analyte};
-  each_phase(desk, system, at, take_need, &of);
-  return of.need;
-}
-
-typedef struct {
-  lzq_analyte medicine;
-  LzOnce once;
-} OnceOf;
-
-static void
-take_once(gpointer data, const lzq_phase *phase, const lzq_visit *visit)
-{
-  OnceOf *of = data;
-  if (!lzq_phase_doses(phase) || phase->medicine != of->medicine || visit->given_at != LZQ_NEVER)
-    return;
-  of->once.level = fmax(of->once.level, phase->dose_level); // of NAN and a number, the number
-  of->once.least = fmin(of->once.least, phase->dose_level);
-  of->once.apart_min = MIN(of->once.apart_min, phase->min_elapsed_min);
-}
-
-LzOnce
-lz_advice_once(LzDesk *desk, uint32_t system, lzq_analyte medicine, lzq_minute at)
-{
-  OnceOf of = {medicine, {NAN, NAN, G_MAXINT64}};
-  each_phase(desk, system, at, take_once, &of);
-  return of.once;
-}
 
 static const char *
 torn_words(void)
@@ -135,46 +26,20 @@ once_torn(const LzOnce *once, lzq_analyte medicine)
   return isfinite(once->level) && lzq_levels_exclude(medicine, once->least, once->level);
 }
 
-static void
-take_smaller(double *least, double value)
-{
-  if (value > 0)
-    *least = isnan(*least) ? value : fmin(*least, value);
-}
-
-static void
-take_pace(gpointer data, const lzq_phase *phase, const lzq_visit *visit)
-{
-  LzSalinityPace *pace = data;
-  take_smaller(&pace->step, phase->salinity_step);
-  take_smaller(&pace->fall_day, phase->salinity_fall_day);
-  take_smaller(&pace->rise_day, phase->salinity_rise_day);
-}
-
-LzSalinityPace
-lz_advice_salinity_pace(LzDesk *desk, uint32_t system, lzq_minute at)
-{
-  LzSalinityPace pace = {NAN, NAN, NAN};
-  each_phase(desk, system, at, take_pace, &pace);
-  if (!lz_place_any_lives(desk->model, system, at))
-    return pace;
-  // Fish whose course says nothing of it, or that have none, bear what is usual.
-  pace.fall_day = isnan(pace.fall_day) ? LZQ_USUAL_SALINITY_FALL : pace.fall_day;
-  pace.rise_day = isnan(pace.rise_day) ? LZQ_USUAL_SALINITY_RISE : pace.rise_day;
-  return pace;
-}
-
-// The rise that is still allowed: what was dosed in the last so many minutes counts.
+// The lowest level of the last so many minutes from which a dose went up, `base` if none did. What
+// a change takes out and a dose puts back is no rise.
 static double
-allowed_level(const GArray *steps, lzq_minute at, double level, double rise, int32_t within)
+rose_from(const GArray *steps, lzq_minute at, double base, int32_t within)
 {
-  double base = level;
+  double lowest = base, thinned = NAN;
   for (guint i = 0; i < steps->len; i++) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
-    if (step->kind == LZQ_REC_DOSE && step->at > at - within && isfinite(step->before))
-      base = fmin(base, step->before);
+    const double from = isnan(thinned) ? step->before : thinned;
+    if (step->kind == LZQ_REC_DOSE && step->at > at - within && isfinite(from))
+      lowest = fmin(lowest, from);
+    thinned = lz_carry_thinned(step, thinned);
   }
-  return base + rise;
+  return lowest;
 }
 
 static uint32_t
@@ -208,19 +73,40 @@ untouched(const GArray *steps)
   return TRUE;
 }
 
+// The level of the plan's next step (lzq_goal_rise). A step that was dosed within the gap between
+// two of them is still this one, and done if it is there by half of its share.
 static double
-aim(const Need *need, const GArray *steps, lzq_minute at, double level)
+next_level(const LzNeed *need, const GArray *steps, lzq_minute at, double base)
+{
+  const lzq_goal *goal = &need->goal;
+  double next = lz_need_target(need);
+  if (need->index != LZQ_MED)
+    return next;
+  const double from = rose_from(steps, at, base, goal->step_gap_min);
+  lzq_goal_rise(goal, from, &next);
+  if (from < base && base > (from + next) / 2)
+    return base;
+  if (goal->rise_per_day > 0)
+    next = fmin(next, rose_from(steps, at, base, LZQ_DAY) + goal->rise_per_day);
+  return lz_need_smaller(next, need->plan);
+}
+
+// A change takes nothing off a step.
+static double
+stood_at(const GArray *steps, double level)
+{
+  const double before = lz_carry_before_changes(steps);
+  return isnan(before) ? level : before;
+}
+
+static double
+aim(const LzNeed *need, const GArray *steps, lzq_minute at, double level)
 {
   double before = lz_carry_before_changes(steps);
-  if (!need->found)
+  if (!lz_need_is_asked(need))
     return before; // puts back what changes took out, NAN if they took nothing
-  double base = isnan(before) ? level : before; // a change takes nothing off a step
-  double allowed = need->target;
-  if (isfinite(need->rise_per_day))
-    allowed = fmin(allowed, allowed_level(steps, at, base, need->rise_per_day, LZQ_DAY));
-  if (isfinite(need->step))
-    allowed = fmin(allowed, allowed_level(steps, at, base, need->step, need->step_gap));
-  return isnan(before) ? allowed : fmin(need->target, fmax(before, allowed));
+  double next = next_level(need, steps, at, stood_at(steps, level));
+  return isnan(before) ? next : fmin(lz_need_target(need), fmax(before, next));
 }
 
 static void
@@ -258,16 +144,18 @@ void
 lz_advice_wanted(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute at, double *target,
                  double *step, double *step_hours)
 {
-  Need need = need_of(desk, system, analyte, at);
-  *target = need.target;
-  if (!need.found) {
+  LzNeed need = lz_need_of(desk, system, analyte, at);
+  const lzq_goal *goal = &need.goal;
+  const gboolean rises = need.index == LZQ_MED && lz_need_is_asked(&need) && goal->rise;
+  *target = lz_need_target(&need);
+  if (!lz_need_is_asked(&need)) {
     g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, at);
     double level = lz_carry_level(steps);
     const LzOnce once = lz_advice_once(desk, system, analyte, at);
     *target = once_torn(&once, analyte) ? NAN : (isnan(level) ? 0 : level) + once.level;
   }
-  *step = need.step;
-  *step_hours = need.step_gap > 0 ? need.step_gap / 60.0 : NAN;
+  *step = rises && goal->rise_steps > 1 ? *target / goal->rise_steps : NAN;
+  *step_hours = rises && goal->step_gap_min > 0 ? goal->step_gap_min / 60.0 : NAN;
 }
 
 uint32_t
@@ -276,7 +164,7 @@ lz_advice_bottle(LzDesk *desk, uint32_t system, lzq_analyte analyte)
   if (system >= desk->model->systems->len)
     return bottle_for(desk->model, analyte, LZQ_FORM_NONE, desk->now);
   g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, desk->now);
-  Need need = need_of(desk, system, analyte, desk->now);
+  LzNeed need = lz_need_of(desk, system, analyte, desk->now);
   lzq_form form = need.form != LZQ_FORM_NONE ? need.form : form_in_water(desk->model, steps);
   return bottle_for(desk->model, analyte, form, desk->now);
 }
@@ -297,22 +185,26 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
                         .change_l = change_l,
                         .plan_edge = NAN,
                         .harm_edge = NAN,
-                        .below_edge = NAN};
+                        .below_edge = NAN,
+                        .day_edge = NAN};
   if (system >= desk->model->systems->len) {
     cannot(desk, out, _("there is no such system"));
     return;
   }
   g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, at);
-  Need need = need_of(desk, system, analyte, at);
+  LzNeed need = lz_need_of(desk, system, analyte, at);
   double level = lz_carry_level(steps);
   out->plan_edge = need.plan;
   out->harm_edge = need.harm;
   out->below_edge = need.below;
   out->form = need.form;
-  out->level_before = isnan(level) && need.found && untouched(steps) ? 0 : level;
+  out->level_before = isnan(level) && lz_need_is_asked(&need) && untouched(steps) ? 0 : level;
+  if (need.index == LZQ_MED && need.goal.rise_per_day > 0 && lz_need_is_asked(&need))
+    out->day_edge =
+        rose_from(steps, at, stood_at(steps, out->level_before), LZQ_DAY) + need.goal.rise_per_day;
   lzq_form form = need.form != LZQ_FORM_NONE ? need.form : form_in_water(desk->model, steps);
   out->bottle = bottle_for(desk->model, analyte, form, at);
-  if (!need.found && change_l <= 0) {
+  if (!lz_need_is_asked(&need) && change_l <= 0) {
     const LzOnce once = lz_advice_once(desk, system, analyte, at);
     if (once_torn(&once, analyte)) {
       cannot(desk, out, torn_words());
@@ -330,8 +222,8 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
     cannot(desk, out, _("the level is not known: test first"));
     return;
   }
-  out->target =
-      change_l > 0 && !need.found ? out->level_before : aim(&need, steps, at, out->level_before);
+  out->target = change_l > 0 && !lz_need_is_asked(&need) ? out->level_before
+                                                         : aim(&need, steps, at, out->level_before);
   if (isnan(out->target)) {
     cannot(desk, out, _("no lot in this water asks for a level"));
     return;

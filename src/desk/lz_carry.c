@@ -279,16 +279,19 @@ lz_carry_open_dose(LzModel *m, uint32_t system, const GArray *steps)
 }
 
 double
+lz_carry_thinned(const LzCarryStep *step, double thinned)
+{
+  if (step->kind == LZQ_REC_DOSE || (step->kind == LZQ_REC_READING && step->good))
+    return NAN;
+  const gboolean thins = step->kind == LZQ_REC_CHANGE || step->kind == LZQ_REC_TOPUP;
+  return thins && isnan(thinned) && step->after < step->before ? step->before : thinned;
+}
+
+double
 lz_carry_before_changes(const GArray *steps)
 {
   double before = NAN;
-  for (guint i = 0; i < steps->len; i++) {
-    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
-    if (step->kind == LZQ_REC_DOSE || (step->kind == LZQ_REC_READING && step->good))
-      before = NAN;
-    else if ((step->kind == LZQ_REC_CHANGE || step->kind == LZQ_REC_TOPUP) && isnan(before) &&
-             step->after < step->before)
-      before = step->before;
-  }
+  for (guint i = 0; i < steps->len; i++)
+    before = lz_carry_thinned(&g_array_index(steps, LzCarryStep, i), before);
   return before;
 }

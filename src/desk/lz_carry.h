@@ -52,5 +52,7 @@ const LzCarryStep *lz_carry_open_dose(LzModel *model, uint32_t system, const GAr
 lzq_form lz_carry_form(LzModel *model, uint32_t system, const GArray *steps);
 // What changes since the last reading or dose have taken the level down from; NAN = nothing has.
 double lz_carry_before_changes(const GArray *steps);
+// The same after one step more, `thinned` before it.
+double lz_carry_thinned(const LzCarryStep *step, double thinned);
 
 #endif

@@ -96,6 +96,7 @@ typedef struct {
   double change_l;
   double plan_edge, harm_edge; // NAN = none
   double below_edge;           // most that lots which ask for little bear, NAN = none asks
+  double day_edge;             // most that a day's rise comes to, NAN = no rate
   lzq_form form;               // of copper that the lots there ask for, LZQ_FORM_NONE = any
   const char *why; // static msgid-free sentence owned by the desk until the next call; NULL
 } LzDoseAdvice;

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// See lz_dose_now.h. Copper from a bottle is the adviser's answer, which says the whole way to the
-// target; everything else is the plan's next act on that analyte, if its limits of pace leave room
-// for it at this minute.
+// See lz_dose_now.h. It is the plan's next act on that analyte, if its limits of pace leave room
+// for it at this minute. What hinders a dose of copper the adviser says first.
 #include "lz_dose_now.h"
 
 #include <glib/gi18n-lib.h>
@@ -103,13 +102,16 @@ hold_against_gates(LzDesk *desk, uint32_t system, lzq_analyte analyte, LzDoseNow
 
 // --- where the answer comes from
 
+// What hinders a dose of copper. Without a plan, also the dose.
 static void
-of_adviser(LzDesk *desk, uint32_t system, lzq_analyte analyte, LzDoseNow *out)
+of_adviser(LzDesk *desk, uint32_t system, gboolean alone, LzDoseNow *out)
 {
+  const lzq_analyte analyte = LZQ_COPPER;
   LzDoseAdvice advice = lz_desk_advise_dose(desk, system, analyte, 0);
+  out->asked = TRUE;
   if (advice.why)
     say(out, advice.why);
-  if (!advice.possible || !(advice.mg > 0))
+  if (!alone || !advice.possible || !(advice.mg > 0))
     return;
   out->kind = LZQ_TASK_DOSE;
   out->bottle = advice.bottle;
@@ -174,10 +176,8 @@ lz_desk_dose_now(LzDesk *desk, const lzq_plan *plan, uint32_t system, lzq_analyt
                      .level_after = NAN,
                      .new_salinity = NAN};
   if (analyte == LZQ_COPPER && shown && system < lz_desk_snapshot(desk)->n_systems &&
-      shown->waters[system].has_band[LZQ_COPPER]) {
-    out->asked = TRUE;
-    of_adviser(desk, system, analyte, out);
-  }
+      shown->waters[system].has_band[LZQ_COPPER])
+    of_adviser(desk, system, plan == NULL, out);
   if (!out->give && !out->why)
     of_plan(desk, plan, system, analyte, out);
   if (out->give)

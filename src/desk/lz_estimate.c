@@ -3,6 +3,7 @@
 #include "lz_estimate_private.h"
 
 #include <glib/gi18n-lib.h>
+#include <lzq_goal.h>
 #include <math.h>
 
 #include "lz_format.h"
@@ -19,10 +20,10 @@ band_of_lots(const lzq_snapshot *s, const lzq_plan *plan, uint32_t system, lzq_a
 {
   for (uint32_t i = 0; i < plan->credit->n_lots; i++) {
     const lzq_lot_credit *lot = &plan->credit->lots[i];
-    if (lot->system != system || !lot->has_course || lot->served || lot->released || lot->merged ||
-        lot->dead)
+    const uint32_t asked = lot->system == system ? lzq_phase_asked(s, lot) : LZQ_NONE;
+    if (asked == LZQ_NONE)
       continue;
-    const lzq_phase *phase = &s->phases[s->protocols[lot->protocol].first_phase + lot->phase];
+    const lzq_phase *phase = &s->phases[s->protocols[lot->protocol].first_phase + asked];
     for (uint32_t b = 0; b < phase->n_bands; b++)
       if (phase->bands[b].analyte == analyte) {
         *out = phase->bands[b];

@@ -101,35 +101,6 @@ share_room(const lzq_maker *m, lzq_minute t)
 
 // --- the medicine upwards
 
-static double
-rise_level(const lzq_goal *goal, const lzq_band *band, int k)
-{
-  double step = band->target / goal->rise_steps;
-  double level = step * k;
-  double rounded = ceil(level * 100 - 1e-6) / 100; // what kits and people read
-  double next = ceil(step * 100 - 1e-6) / 100;
-  if (!(goal->rise_per_day > 0) || next <= goal->rise_per_day + LZQ_EDGE)
-    level = rounded;
-  return fmin(level, band->target);
-}
-
-static int
-rise_steps_left(const lzq_maker *m, double basis, double *next)
-{
-  const lzq_band *band = &m->goal->band[LZQ_MED];
-  int steps = m->goal->rise ? m->goal->rise_steps : 1;
-  *next = band->target;
-  if (steps <= 1 || steps > LZQ_MAX_ACTS)
-    return 1;
-  double half = band->target / steps / 2;
-  for (int k = 1; k <= steps; k++) {
-    *next = rise_level(m->goal, band, k);
-    if (*next >= basis + half - LZQ_EDGE)
-      return steps - k + 1;
-  }
-  return 1;
-}
-
 // What the last reading says counts where a change has since thinned the water within this visit.
 static double
 rise_basis(const lzq_maker *m, bool first)
@@ -239,13 +210,10 @@ raise_medicine(lzq_maker *m, lzq_act *step, double basis, double next, int left)
 {
   const lzq_band *band = &m->goal->band[LZQ_MED];
   double per_day = m->goal->rise_per_day;
+  double low = window_extreme(&m->trace, step->at, LZQ_MED, true);
   next = fmin(next, plan_edge(band));
-  if (per_day > 0) {
-    next = fmin(next, basis + per_day);
-    double low = window_extreme(&m->trace, step->at, LZQ_MED, true);
-    if (isfinite(low) && next - low > per_day + 1e-9)
-      return false;
-  }
+  if (per_day > 0 && isfinite(low) && next - low > per_day + 1e-9)
+    return false;
   step->dose_mg = fmax(0, (next - step->changed[LZQ_MED]) * m->water->volume_l);
   step->after[LZQ_MED] = next;
   int steps = m->goal->rise && m->goal->rise_steps > 1 ? m->goal->rise_steps : 1;
@@ -274,7 +242,7 @@ bool
 lzq_act_fill(lzq_maker *m, lzq_act *step, int need, bool first)
 {
   double next = NAN, basis = rise_basis(m, first);
-  int left = need & NEED_MED_UP ? rise_steps_left(m, basis, &next) : 1;
+  int left = need & NEED_MED_UP ? lzq_goal_rise(m->goal, basis, &next) : 1;
   step->before[LZQ_MED] = step->changed[LZQ_MED] = step->after[LZQ_MED] = m->level[LZQ_MED];
   step->before[LZQ_SAL] = step->changed[LZQ_SAL] = step->after[LZQ_SAL] = m->level[LZQ_SAL];
   step->new_salinity = NAN;

@@ -131,6 +131,39 @@ lzq_goal_join(lzq_goal *goal, const lzq_phase *phase, uint32_t lot)
   goal->n_lots++;
 }
 
+// --- a rise in steps
+
+static double
+rise_level(const lzq_goal *goal, const lzq_band *band, int k)
+{
+  double step = band->target / goal->rise_steps;
+  double level = step * k;
+  double rounded = ceil(level * 100 - 1e-6) / 100; // what kits and people read
+  double next = ceil(step * 100 - 1e-6) / 100;
+  if (!(goal->rise_per_day > 0) || next <= goal->rise_per_day + LZQ_EDGE)
+    level = rounded;
+  return fmin(level, band->target);
+}
+
+int
+lzq_goal_rise(const lzq_goal *goal, double basis, double *next)
+{
+  const lzq_band *band = &goal->band[LZQ_MED];
+  const int steps = goal->rise && goal->rise_steps <= LZQ_MAX_ACTS ? goal->rise_steps : 1;
+  const double half = steps > 1 ? band->target / steps / 2 : 0;
+  int left = 1;
+  *next = band->target;
+  for (int k = 1; k <= steps && steps > 1; k++) {
+    *next = rise_level(goal, band, k);
+    left = steps - k + 1;
+    if (*next >= basis + half - LZQ_EDGE)
+      break;
+  }
+  if (goal->rise_per_day > 0)
+    *next = fmin(*next, basis + goal->rise_per_day);
+  return left;
+}
+
 lzq_goal
 lzq_goal_of_phase(const lzq_phase *phase, uint32_t lot)
 {

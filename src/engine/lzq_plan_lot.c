@@ -15,24 +15,6 @@ lzq_phase_of(const lzq_work *work, uint32_t protocol, uint32_t phase)
   return &work->snap->phases[work->snap->protocols[protocol].first_phase + phase];
 }
 
-static const lzq_visit *
-visit_now(const lzq_lot_credit *credit)
-{
-  const lzq_visit *visit = credit->n_visits ? &credit->visits[credit->n_visits - 1] : NULL;
-  return visit && visit->left == LZQ_LEFT_NOT ? visit : NULL;
-}
-
-static bool
-end_before_is_firm(const lzq_lot_credit *credit)
-{
-  for (uint32_t i = credit->n_visits; i-- > 0;)
-    if (credit->visits[i].left == LZQ_LEFT_ENDED)
-      return credit->visits[i].firm_at != LZQ_NEVER;
-    else if (credit->visits[i].left != LZQ_LEFT_NOT)
-      return true;
-  return true;
-}
-
 // Water in which the lot stood when its phase began.
 static uint32_t
 origin_of(const lzq_lot_credit *credit)
@@ -46,24 +28,7 @@ origin_of(const lzq_lot_credit *credit)
 uint32_t
 lzq_lot_asks(const lzq_work *work, uint32_t lot)
 {
-  const lzq_lot_credit *credit = &work->credit->lots[lot];
-  if (!credit->has_course || credit->released || credit->merged || credit->dead)
-    return LZQ_NONE;
-  uint32_t n = work->snap->protocols[credit->protocol].n_phases;
-  if (credit->served)
-    return n > 0 && credit->firm_at == LZQ_NEVER ? n - 1 : LZQ_NONE;
-  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
-  const lzq_visit *visit = visit_now(credit);
-  if (!phase || !visit)
-    return LZQ_NONE;
-  if (lzq_lot_away(work, lot))
-    return lzq_lot_apart(work, lot) ? credit->phase : LZQ_NONE; // else it has to go back first
-  bool before = visit->placed_at == LZQ_NEVER && phase->place != LZQ_PLACE_STAY;
-  if (lzq_waits_for_firm(phase) && !end_before_is_firm(credit))
-    before = true;
-  if (!before)
-    return credit->phase;
-  return credit->phase > 0 ? credit->phase - 1 : LZQ_NONE;
+  return lzq_phase_asked(work->snap, &work->credit->lots[lot]);
 }
 
 bool
@@ -244,8 +209,9 @@ walker_now(const lzq_work *work, uint32_t lot, const lzq_visit *visit)
     walker.placed_at = LZQ_NEVER;
     walker.home = lzq_lot_home(work, lot);
   }
-  walker.firm_at = end_before_is_firm(credit) ? work->now : lzq_slot_next(work, work->now, true);
-  walker.first_firm = end_before_is_firm(credit) ? LZQ_LONG_AGO : work->now;
+  walker.firm_at =
+      lzq_end_before_is_firm(credit) ? work->now : lzq_slot_next(work, work->now, true);
+  walker.first_firm = lzq_end_before_is_firm(credit) ? LZQ_LONG_AGO : work->now;
   return walker;
 }
 
@@ -363,8 +329,8 @@ walk_lot(lzq_work *work, uint32_t lot)
             : lzq_slot_next(work, work->now, true);
     if (!plan->served_firm)
       lzq_wait_add(plan, (lzq_because){LZQ_BECAUSE_MOVE_NOT_FIRM, {0}});
-  } else if (visit_now(credit)) {
-    walk_course(work, lot, visit_now(credit));
+  } else if (lzq_visit_now(credit)) {
+    walk_course(work, lot, lzq_visit_now(credit));
     lzq_slot_gap_note(work, lot);
   }
 }

@@ -29,18 +29,13 @@ lzq_place_asked(const lzq_phase *phase)
 bool
 lzq_lot_away(const lzq_work *work, uint32_t lot)
 {
-  const lzq_lot_credit *credit = &work->credit->lots[lot];
-  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
-  return phase && credit->n_visits > 0 && credit->system < work->snap->n_systems &&
-         credit->visits[credit->n_visits - 1].placed_at != LZQ_NEVER &&
-         phase->place == LZQ_PLACE_ROLE && !lzq_place_holds(work, phase, credit->system, LZQ_NONE);
+  return lzq_phase_away(work->snap, &work->credit->lots[lot]);
 }
 
 bool
 lzq_lot_apart(const lzq_work *work, uint32_t lot)
 {
-  return lzq_lot_away(work, lot) &&
-         work->snap->systems[work->credit->lots[lot].system].role == LZQ_ROLE_ISOLATION;
+  return lzq_phase_apart(work->snap, &work->credit->lots[lot]);
 }
 
 uint32_t

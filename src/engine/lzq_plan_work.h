@@ -8,6 +8,7 @@
 #define LZQ_PLAN_WORK_H
 
 #include "lzq_book_work.h"
+#include "lzq_goal.h"
 #include "lzq_plan.h"
 
 #define LZQ_HORIZON_MIN (2 * LZQ_DAY)      // routine tests beyond it are not listed
@@ -17,23 +18,6 @@
 #define LZQ_FAR_MIN     (3650LL * LZQ_DAY) // a date further away cannot be said
 #define LZQ_AT_WORK_MIN                                                                            \
   120 // people are still at the tanks this long after a slot (common practice)
-#define LZQ_MAX_ACTS 40
-
-// What the lots of one water ask of it together.
-typedef struct {
-  bool has[2];
-  lzq_band band[2];
-  uint32_t asks[2];      // lot whose band narrowed it last
-  uint32_t lot_a, lot_b; // conflict, else LZQ_NONE
-  uint8_t conflict_analyte;
-  bool rise; // some lot is in a phase that raises in steps
-  double rise_per_day;
-  int32_t rise_steps, step_gap_min;
-  double salinity_step, fall_day, rise_day;
-  uint32_t gear_on, gear_off;
-  uint32_t n_lots;
-  int32_t test_gap_min[LZQ_N_ANALYTES]; // G, 0 = no band on it
-} lzq_goal;
 
 // One visit to a water: change, salt and dose together are one step.
 typedef struct {
@@ -170,9 +154,12 @@ lzq_status lzq_state_make(lzq_work *work);
 void lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double share,
                     bool dip);
 
+// --- lzq_asks.c
+const lzq_visit *lzq_visit_now(const lzq_lot_credit *credit); // NULL = in no phase
+// The last end of a phase on its way is confirmed, or it has none.
+bool lzq_end_before_is_firm(const lzq_lot_credit *credit);
+
 // --- lzq_plan_goal.c
-lzq_goal lzq_goal_none(void);
-void lzq_goal_join(lzq_goal *goal, const lzq_phase *phase, uint32_t lot);
 lzq_goal lzq_goal_of_phase(const lzq_phase *phase, uint32_t lot);
 // A level on the right side of the works edge, the error inside it where asked.
 bool lzq_band_serves(const lzq_band *band, double value, double error);
@@ -191,9 +178,7 @@ void lzq_programme_apply(lzq_water_state *water, const lzq_goal *goal,
 
 // --- lzq_plan_lot.c, lzq_plan_place.c, lzq_plan_late.c
 void lzq_lots_walk(lzq_work *work);
-// The phase of its protocol that a lot in its water asks for now: the current one; the one before
-// while that one's end is not firm or the lot has not moved yet. LZQ_NONE = none.
-uint32_t lzq_lot_asks(const lzq_work *work, uint32_t lot);
+uint32_t lzq_lot_asks(const lzq_work *work, uint32_t lot); // lzq_phase_asked
 // It asks for its current phase, and stands where that is served: not apart.
 bool lzq_lot_served_here(const lzq_work *work, uint32_t lot);
 // --- lzq_plan_past.c
@@ -229,11 +214,8 @@ double lzq_place_asked(const lzq_phase *phase);
 // Why no system can take it: the water that it was taken out of does not match; else no room.
 lzq_because lzq_place_none(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
                            const lzq_water_state *here);
-// It stood in its place, and was taken out of it before the phase had ended.
-bool lzq_lot_away(const lzq_work *work, uint32_t lot);
-// Away, in a system for isolation: fish that are cared for by themselves. Their water is kept as
-// their phase asks, and they go back when whoever cares for them says so.
-bool lzq_lot_apart(const lzq_work *work, uint32_t lot);
+bool lzq_lot_away(const lzq_work *work, uint32_t lot);  // lzq_phase_away
+bool lzq_lot_apart(const lzq_work *work, uint32_t lot); // lzq_phase_apart
 // Of a lot that is away: the system in which it stood in its place last; LZQ_NONE = not known.
 uint32_t lzq_lot_home(const lzq_work *work, uint32_t lot);
 // The last minute at which a transfer into the walker's phase is not late; LZQ_NEVER = any.

@@ -4,9 +4,8 @@
 #ifndef LZQ_WATER_STATE_H
 #define LZQ_WATER_STATE_H
 
+#include "lzq_goal.h"
 #include "lzq_model.h"
-
-enum { LZQ_MED = 0, LZQ_SAL = 1 }; // index of a level: the medicine of the goal, salinity
 
 #define LZQ_TRACE 16
 
