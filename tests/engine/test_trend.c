@@ -4,6 +4,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 #include "published.h"
 
@@ -120,13 +121,25 @@ START_TEST(nile_diffuse)
 }
 END_TEST
 
+// How much is played, and from which seed: LZ_STATION_WEEKS and LZ_SEED, else what is given.
+static uint64_t
+told(const char *name, uint64_t usual)
+{
+  const char *text = getenv(name);
+  return text ? strtoull(text, NULL, 10) : usual;
+}
+
+#define TEMPERATURE_WEEKS (60 * 7.5 / 168) // of one run: so many looks, so many hours apart
+#define SALT_WEEKS        4
+
 // A temperature that wanders about 25 °C, read twice a day: 80 % and 95 % intervals of the level
 // cover
 START_TEST(temperature_covers)
 {
-  published_random random = published_seed("temperature", 20270310);
-  int in80 = 0, in95 = 0, n = 0;
-  for (int run = 0; run < 400; run++) {
+  published_random random = published_seed("temperature", told("LZ_SEED", 20270310));
+  const int runs = (int)ceil((double)told("LZ_STATION_WEEKS", 1072) / TEMPERATURE_WEEKS);
+  int in50 = 0, in80 = 0, in95 = 0, n = 0;
+  for (int run = 0; run < runs; run++) {
     lzq_local_level level = lzq_temperature_level(25.0);
     double truth = 25.0 + 0.3 * published_normal(&random);
     for (int step = 0; step < 60; step++) {
@@ -134,6 +147,7 @@ START_TEST(temperature_covers)
       truth = 25.0 + a * (truth - 25.0) + 0.3 * sqrt(1.0 - a * a) * published_normal(&random);
       lzq_local_level_advance(&level, dt);
       double z = fabs(truth - level.x) / sqrt(level.p);
+      in50 += z < 0.6744897502;
       in80 += z < 1.2815515655;
       in95 += z < 1.9599639845;
       n++;
@@ -141,6 +155,9 @@ START_TEST(temperature_covers)
         lzq_local_level_update(&level, truth + 0.1 * published_normal(&random), 0.01);
     }
   }
+  printf("temperature, %.0f station-weeks: %d looks, %.1f %.1f %.1f %%\n", runs * TEMPERATURE_WEEKS,
+         n, 100.0 * in50 / n, 100.0 * in80 / n, 100.0 * in95 / n);
+  NEAR((double)in50 / n, 0.50, 0.02);
   NEAR((double)in80 / n, 0.80, 0.02);
   NEAR((double)in95 / n, 0.95, 0.02);
 }
@@ -208,25 +225,27 @@ salt_weeks(const salt_kind *kind, published_random *random, salt_counts *counts)
 }
 
 static salt_counts
-salt_run(const salt_kind *kind, int runs)
+salt_run(const salt_kind *kind)
 {
-  published_random random = published_seed("evaporation", 20270311);
+  published_random random = published_seed("evaporation", told("LZ_SEED", 20270311));
+  const int runs = (int)((told("LZ_STATION_WEEKS", 2000) + SALT_WEEKS - 1) / SALT_WEEKS);
   salt_counts counts = {0};
   for (int run = 0; run < runs; run++)
     salt_weeks(kind, &random, &counts);
   counts.rate_l_day /= runs;
-  printf("salinity, %.0f L a day, sd of its drift %.1f, accuracy %.1f, step %.1f: %d looks, "
-         "%.1f %.1f %.1f %%, learnt %.1f L a day\n",
-         kind->lost_l_day, kind->wanders, kind->accuracy, kind->step, counts.n,
-         100.0 * counts.in50 / counts.n, 100.0 * counts.in80 / counts.n,
-         100.0 * counts.in95 / counts.n, counts.rate_l_day);
+  printf(
+      "salinity, %.0f L a day, sd of its drift %.1f, accuracy %.1f, step %.1f, %d station-weeks: "
+      "%d looks, %.1f %.1f %.1f %%, learnt %.1f L a day\n",
+      kind->lost_l_day, kind->wanders, kind->accuracy, kind->step, runs * SALT_WEEKS, counts.n,
+      100.0 * counts.in50 / counts.n, 100.0 * counts.in80 / counts.n,
+      100.0 * counts.in95 / counts.n, counts.rate_l_day);
   return counts;
 }
 
 static void
 salt_is_covered(const salt_kind *kind, double tolerance)
 {
-  salt_counts c = salt_run(kind, 500);
+  salt_counts c = salt_run(kind);
   NEAR((double)c.in50 / c.n, 0.50, tolerance);
   NEAR((double)c.in80 / c.n, 0.80, tolerance);
   NEAR((double)c.in95 / c.n, 0.95, tolerance);
@@ -247,7 +266,7 @@ END_TEST
 // A rate that never changes is learnt; the intervals allow for one that does, and are wide.
 START_TEST(evaporation_is_learnt)
 {
-  salt_counts c = salt_run(&(salt_kind){18, 0, 0, 0.1, 0}, 500);
+  salt_counts c = salt_run(&(salt_kind){18, 0, 0, 0.1, 0});
   NEAR(c.rate_l_day, 18.0, 1.0);
   ck_assert((double)c.in80 / c.n > 0.80 && (double)c.in95 / c.n > 0.95);
 }
