@@ -9,6 +9,8 @@
 #include "lz_model.h"
 #include "lz_row_list.h"
 
+#define LZ_BEGUN_MIN 120 // a round begins at most so long before its slot (common practice)
+
 struct _LzDesk {
   GObject parent_instance;
   char *path, *pc_folder;

@@ -10,7 +10,6 @@
 #include "lz_words.h"
 
 #define MOST_GAP_MIN (24 * 60) // a test is never further off than this: docs/engine/estimate.md
-#define BEGUN_MIN    120       // a round begins at most so long before its slot (common practice)
 
 // --- the band in force
 
@@ -95,7 +94,7 @@ tests_from(const LzModel *m, lzq_minute read_at, lzq_minute gap, lzq_minute at)
     if (next != LZQ_NEVER)
       return slot->at <= read_at + gap ? next : at;
     next = slot->at;
-    if (read_at < next - BEGUN_MIN)
+    if (read_at < next - LZ_BEGUN_MIN)
       break;
   }
   return at;

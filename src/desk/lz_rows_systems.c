@@ -182,6 +182,19 @@ append_level(GString *out, const LzSystemInfo *info, lzq_analyte a)
     g_string_append_printf(out, ", %s", mark_words(info->mark[a]));
 }
 
+// The late test was made, and what it read bears no witness.
+static gboolean
+read_in_doubt(LzDesk *desk, const LzSystemInfo *info)
+{
+  g_autoptr(GArray) steps = lz_carry_now(desk->model, info->index, info->late_analyte, desk->now);
+  for (guint i = steps->len; i-- > 0;) {
+    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
+    if (step->kind == LZQ_REC_READING)
+      return !step->good && step->at >= info->late_test - LZ_BEGUN_MIN;
+  }
+  return FALSE;
+}
+
 static char *
 detail_of(LzDesk *desk, const LzSystemInfo *info)
 {
@@ -198,7 +211,10 @@ detail_of(LzDesk *desk, const LzSystemInfo *info)
   } else {
     g_string_append(out, _("no fish in it"));
   }
-  if (info->late_test != LZQ_NEVER) {
+  if (info->late_test != LZQ_NEVER && read_in_doubt(desk, info)) {
+    g_string_append_printf(out, _("; %s read in doubt, repeat"),
+                           lz_words_analyte(info->late_analyte));
+  } else if (info->late_test != LZQ_NEVER) {
     g_autofree char *when = lz_format_when(lz_desk_zone(desk), info->late_test, desk->now);
     g_string_append_printf(out, _("; %1$s not tested %2$s"), lz_words_analyte(info->late_analyte),
                            when);

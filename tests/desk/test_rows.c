@@ -124,6 +124,23 @@ START_TEST(a_system_says_how_it_stands)
 }
 END_TEST
 
+// The round of 07:30 tested the copper, and the reading is in doubt: it was tested today, and has
+// to be tested again.
+START_TEST(a_test_in_doubt_is_no_test_left_out)
+{
+  lab_go(&lab, "2027-03-04 07:40");
+  read_copper("0.19");
+  lab_go(&lab, "2027-03-05 12:00");
+  const char *detail = lz_row_detail(row_at(lz_desk_systems(lab.desk), 1));
+  ck_assert_msg(strstr(detail, "copper not tested") != NULL, "%s", detail);
+  lab_say(&lab, "reading", "2027-03-05 07:35", "system", "Blue-1", "analyte", "copper", "value",
+          "0.4", "suspect", "yes", NULL);
+  detail = lz_row_detail(row_at(lz_desk_systems(lab.desk), 1));
+  ck_assert_msg(strstr(detail, "copper read in doubt, repeat") != NULL, "%s", detail);
+  ck_assert_msg(strstr(detail, "not tested") == NULL, "%s", detail);
+}
+END_TEST
+
 // Clean before suspicious: finishing before treatment (SPC quarantine guidelines).
 START_TEST(systems_stand_in_walking_order)
 {
@@ -362,6 +379,7 @@ main(void)
   tcase_add_checked_fixture(tests, setup, teardown);
   tcase_add_test(tests, marks_follow_the_band);
   tcase_add_test(tests, a_system_says_how_it_stands);
+  tcase_add_test(tests, a_test_in_doubt_is_no_test_left_out);
   tcase_add_test(tests, systems_stand_in_walking_order);
   tcase_add_test(tests, a_lot_says_what_it_has_served);
   tcase_add_test(tests, set_up_says_what_is_left);
