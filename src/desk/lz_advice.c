@@ -49,17 +49,6 @@ bottle_for(const LzModel *m, lzq_analyte analyte, lzq_form form, lzq_minute at)
                          form, at);
 }
 
-static lzq_form
-form_in_water(const LzModel *m, const GArray *steps)
-{
-  for (guint i = steps->len; i-- > 0;) {
-    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
-    if (step->kind == LZQ_REC_DOSE)
-      return (lzq_form)g_array_index(m->records, lzq_record, step->record).form;
-  }
-  return LZQ_FORM_NONE;
-}
-
 // Water that nobody read or dosed, and that held neither carbon nor resin, holds none. Anything
 // else that cannot be carried is unknown, and unknown is not none.
 static gboolean
@@ -165,7 +154,7 @@ lz_advice_bottle(LzDesk *desk, uint32_t system, lzq_analyte analyte)
     return bottle_for(desk->model, analyte, LZQ_FORM_NONE, desk->now);
   g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, desk->now);
   LzNeed need = lz_need_of(desk, system, analyte, desk->now);
-  lzq_form form = need.form != LZQ_FORM_NONE ? need.form : form_in_water(desk->model, steps);
+  lzq_form form = need.form != LZQ_FORM_NONE ? need.form : lz_carry_dosed_form(desk->model, steps);
   return bottle_for(desk->model, analyte, form, desk->now);
 }
 
@@ -202,7 +191,7 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
   if (need.index == LZQ_MED && need.goal.rise_per_day > 0 && lz_need_is_asked(&need))
     out->day_edge =
         rose_from(steps, at, stood_at(steps, out->level_before), LZQ_DAY) + need.goal.rise_per_day;
-  lzq_form form = need.form != LZQ_FORM_NONE ? need.form : form_in_water(desk->model, steps);
+  lzq_form form = need.form != LZQ_FORM_NONE ? need.form : lz_carry_dosed_form(desk->model, steps);
   out->bottle = bottle_for(desk->model, analyte, form, at);
   if (!lz_need_is_asked(&need) && change_l <= 0) {
     const LzOnce once = lz_advice_once(desk, system, analyte, at);

@@ -212,6 +212,13 @@ lz_carry_judged(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute at,
   return judged;
 }
 
+GArray *
+lz_carry_met(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute at, int64_t entry)
+{
+  return lz_carry_without(m, system, analyte, lz_carry_judged(m, system, analyte, at, entry),
+                          entry);
+}
+
 double
 lz_carry_level(const GArray *steps)
 {
@@ -242,15 +249,29 @@ lz_carry_doubtful(LzModel *m, const GArray *steps)
   return value;
 }
 
+double
+lz_carry_may_hold(LzModel *m, const GArray *steps)
+{
+  const double level = lz_carry_level(steps);
+  return fmax(isnan(level) ? lz_carry_most(steps) : level, lz_carry_doubtful(m, steps));
+}
+
 lzq_form
-lz_carry_form(LzModel *m, uint32_t system, const GArray *steps)
+lz_carry_dosed_form(const LzModel *m, const GArray *steps)
 {
   for (guint i = steps->len; i-- > 0;) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
     if (step->kind == LZQ_REC_DOSE)
       return (lzq_form)record_at(m, step->record)->form;
   }
-  return lz_banks_form(m, system);
+  return LZQ_FORM_NONE;
+}
+
+lzq_form
+lz_carry_form(LzModel *m, uint32_t system, const GArray *steps)
+{
+  const lzq_form dosed = lz_carry_dosed_form(m, steps);
+  return dosed != LZQ_FORM_NONE ? dosed : lz_banks_form(m, system);
 }
 
 double

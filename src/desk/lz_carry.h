@@ -31,6 +31,11 @@ GArray *lz_carry_without(LzModel *model, uint32_t system, lzq_analyte analyte, l
 lzq_minute lz_carry_judged(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute at,
                            int64_t entry);
 
+// The steps that an act of minute `at` meets: up to the minute at which it is judged, without the
+// entry that it corrects (0 = none).
+GArray *lz_carry_met(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute at,
+                     int64_t entry);
+
 // The last of these steps, from a reading on that settles what was before it (it bears witness, and
 // every dose was mixed by then), or all of them where none does. What follows says the same of
 // both, but lz_carry_form. Costs what was entered since that
@@ -45,9 +50,14 @@ double lz_carry_most(const GArray *steps);
 // A flagged reading since the last good one, by a method that sees the form: what may be true until
 // a repeat has spoken. NAN = there is none.
 double lz_carry_doubtful(LzModel *model, const GArray *steps);
+// The most that may be there, for whatever must not meet it: the level; where nobody knows that,
+// all that was dosed; and a higher reading in doubt, which may be right.
+double lz_carry_may_hold(LzModel *model, const GArray *steps);
 double lz_carry_volume(LzModel *model, uint32_t system, lzq_minute until);
 // The last dose that no good reading at least the mixing time later has closed; NULL = none.
 const LzCarryStep *lz_carry_open_dose(LzModel *model, uint32_t system, const GArray *steps);
+// The form of copper of the last dose; LZQ_FORM_NONE = nothing was dosed.
+lzq_form lz_carry_dosed_form(const LzModel *model, const GArray *steps);
 // The form of copper in a water: of the last dose, or before one as the courses there ask for it.
 lzq_form lz_carry_form(LzModel *model, uint32_t system, const GArray *steps);
 // What changes since the last reading or dose have taken the level down from; NAN = nothing has.

@@ -3,6 +3,7 @@
 // whether the medicine comes to the fish or the fish to the medicine.
 #include <glib/gi18n-lib.h>
 
+#include "lz_carry.h"
 #include "lz_format.h"
 #include "lz_gate_medicine.h"
 #include "lz_nets.h"
@@ -53,8 +54,10 @@ lz_gate_enter(LzDraft *d, const LzEntry *species, const char *lot, uint32_t syst
   lz_gate_bleach(d, lot, system);
   for (int a = 0; a < LZQ_N_ANALYTES; a++) {
     lzq_analyte analyte = (lzq_analyte)a;
-    if (!lz_gate_avoids(species, analyte) ||
-        !lz_gate_may_hold(d->model, system, analyte, d->entry.happened_min))
+    if (!lz_gate_avoids(species, analyte))
+      continue;
+    g_autoptr(GArray) steps = lz_carry(d->model, system, analyte, d->entry.happened_min);
+    if (!lz_gate_may_hold(d->model, steps, analyte, d->entry.happened_min))
       continue;
     lz_gate_stop(d, LZ_GATED_SPECIES,
                  g_strdup_printf(_("tank: %1$s holds %2$s, or may hold it, and lot %3$s must "

@@ -105,8 +105,9 @@ is_first(const LzMedicineGate *g)
 {
   if (!g->system)
     return TRUE;
-  g_autoptr(GArray) steps =
-      lz_carry(g->draft->model, g->system->index, g->analyte, g->draft->entry.happened_min);
+  const lzs_entry *entry = &g->draft->entry;
+  g_autoptr(GArray) steps = lz_carry_met(g->draft->model, g->system->index, g->analyte,
+                                         entry->happened_min, entry->corrects);
   for (guint i = 0; i < steps->len; i++)
     if (g_array_index(steps, LzCarryStep, i).kind == LZQ_REC_DOSE)
       return FALSE;

@@ -42,8 +42,8 @@ double lz_gate_new_litres(LzDraft *draft, uint32_t water, lzq_analyte analyte);
 
 // lz_gate_meet.c: other medicines in the water, equipment.
 void lz_gate_meet(const LzMedicineGate *gate);
-// Whether a water holds a medicine at that minute, or may hold it.
-gboolean lz_gate_may_hold(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute at);
+// Whether a water of these steps holds a medicine at that minute, or may hold it.
+gboolean lz_gate_may_hold(LzModel *model, const GArray *steps, lzq_analyte analyte, lzq_minute at);
 
 // lz_gate_bleach.c: fish on their way into a water that holds chlorine.
 void lz_gate_bleach(LzDraft *draft, const char *lot, uint32_t system);

@@ -41,15 +41,12 @@ stays_days(lzq_analyte analyte)
 
 // Carbon may have taken it out or not: copper is there until a reading says that it is gone.
 gboolean
-lz_gate_may_hold(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute at)
+lz_gate_may_hold(LzModel *m, const GArray *steps, lzq_analyte analyte, lzq_minute at)
 {
-  g_autoptr(GArray) steps = lz_carry(m, system, analyte, at);
-  if (analyte == LZQ_COPPER) { // a reading in doubt may be right
-    double doubtful = lz_carry_doubtful(m, steps);
-    return lz_carry_most(steps) > LZQ_NONE_LEFT || doubtful > LZQ_NONE_LEFT;
-  }
-  if (lzq_analyte_carried(analyte) && !(lz_carry_most(steps) > LZQ_NONE_LEFT))
+  if (lzq_analyte_carried(analyte) && !(lz_carry_may_hold(m, steps) > LZQ_NONE_LEFT))
     return FALSE;
+  if (analyte == LZQ_COPPER)
+    return TRUE;
   for (guint i = 0; i < steps->len; i++) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
     gboolean shows = step->kind == LZQ_REC_DOSE ||
@@ -60,20 +57,22 @@ lz_gate_may_hold(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute at
   return FALSE;
 }
 
+// What the dose meets of an analyte: also what was given after it and entered before.
+static GArray *
+met(const LzMedicineGate *g, lzq_analyte analyte)
+{
+  const lzs_entry *entry = &g->draft->entry;
+  return lz_carry_met(g->draft->model, g->system->index, analyte, entry->happened_min,
+                      entry->corrects);
+}
+
 static void
 gate_other_form(const LzMedicineGate *g)
 {
   LzModel *m = g->draft->model;
-  // the entry that this one corrects was not given: only what stands beside it is met
-  g_autoptr(GArray) steps = lz_carry_without(
-      m, g->system->index, LZQ_COPPER, g->draft->entry.happened_min, g->draft->entry.corrects);
-  lzq_form there = LZQ_FORM_NONE;
-  for (guint i = 0; i < steps->len; i++) {
-    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
-    if (step->kind == LZQ_REC_DOSE)
-      there = (lzq_form)g_array_index(m->records, lzq_record, step->record).form;
-  }
-  if (there == LZQ_FORM_NONE || there == g->form || !(lz_carry_most(steps) > LZQ_NONE_LEFT))
+  g_autoptr(GArray) steps = met(g, LZQ_COPPER);
+  const lzq_form there = lz_carry_dosed_form(m, steps);
+  if (there == LZQ_FORM_NONE || there == g->form || !(lz_carry_may_hold(m, steps) > LZQ_NONE_LEFT))
     return;
   g_autofree char *other =
       g_strdup_printf("%s (%s)", lz_words_analyte(LZQ_COPPER), lz_words_form(there));
@@ -96,7 +95,8 @@ gate_pairs(const LzMedicineGate *g)
     if (pairs[i].one != g->analyte && pairs[i].other != g->analyte)
       continue;
     lzq_analyte other = pairs[i].one == g->analyte ? pairs[i].other : pairs[i].one;
-    if (lz_gate_may_hold(g->draft->model, g->system->index, other, g->draft->entry.happened_min))
+    g_autoptr(GArray) steps = met(g, other);
+    if (lz_gate_may_hold(g->draft->model, steps, other, g->draft->entry.happened_min))
       gate_pair(g, pairs[i].never, lz_words_analyte(other));
   }
   if (g->analyte == LZQ_CHLORINE &&
@@ -104,8 +104,7 @@ gate_pairs(const LzMedicineGate *g)
     gate_pair(g, TRUE, _("fish"));
   if (g->analyte != LZQ_COPPER)
     return;
-  g_autoptr(GArray) salt =
-      lz_carry(g->draft->model, g->system->index, LZQ_SALINITY, g->draft->entry.happened_min);
+  g_autoptr(GArray) salt = met(g, LZQ_SALINITY);
   if (lz_carry_level(salt) < LOW_SALINITY)
     gate_pair(g, FALSE, _("low salinity"));
   gate_other_form(g);

@@ -12,10 +12,7 @@
 static GArray *
 salinity_of(LzDraft *d, uint32_t water)
 {
-  const int64_t without = d->entry.corrects;
-  const lzq_minute at =
-      lz_carry_judged(d->model, water, LZQ_SALINITY, d->entry.happened_min, without);
-  return lz_carry_without(d->model, water, LZQ_SALINITY, at, without);
+  return lz_carry_met(d->model, water, LZQ_SALINITY, d->entry.happened_min, d->entry.corrects);
 }
 
 // g/L is taken as practical salinity.

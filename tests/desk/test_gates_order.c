@@ -105,6 +105,28 @@ START_TEST(another_bottle_corrects)
 }
 END_TEST
 
+// Formalin said to have gone in before the copper that is on record meets it there (common
+// practice, no source), and the wrong bottle does not meet what corrects it.
+START_TEST(an_earlier_medicine_meets_the_later)
+{
+  lab_say(&lab, "bottle", NULL, "name", "F-1", "analyte", "formalin", "strength", "1080", NULL);
+#define FORMALIN(at, who)                                                                          \
+  "dose", at, "system", "Blue-1", "bottle", "F-1", "amount_ml", "10", "@witness", who, NULL
+  reads("2027-03-01 06:00", "copper", "0");
+  GIVE_AT("2027-03-01 07:45", "40");
+  lab_is_gate(
+      lab_refused(&lab, LZ_DESK_ERROR_NEEDS_SECOND_PERSON, FORMALIN("2027-03-01 07:40", NULL)),
+      LZ_GATED_DOUBTFUL);
+  lab_go(&lab, "2027-03-20 08:00");
+  lab_say(&lab, "change", NULL, "system", "Blue-1", "litres", "1000", NULL);
+  reads("2027-03-20 08:00", "copper", "0");
+  int64_t id = lab_say(&lab, FORMALIN("2027-03-20 08:00", "TA"));
+  g_autofree char *which = g_strdup_printf("%d", (int)id);
+  lab_say(&lab, "dose", NULL, "bottle", "C-07", "amount_ml", "40", "@corrects", which, "@reason",
+          "other bottle", NULL);
+}
+END_TEST
+
 // Two changes of 150 of 1,000 L by fresh water: 34 to 28.9, which is 5.1, and then to 24.6.
 START_TEST(an_earlier_change_adds_to_the_day)
 {
@@ -153,6 +175,7 @@ main(void)
   tcase_add_test(all, a_reading_settles_what_was_before_it);
   tcase_add_test(all, a_correction_replaces);
   tcase_add_test(all, another_bottle_corrects);
+  tcase_add_test(all, an_earlier_medicine_meets_the_later);
   tcase_add_test(all, an_earlier_change_adds_to_the_day);
   suite_add_tcase(suite, all);
   return lab_run(suite);
