@@ -111,13 +111,10 @@ lz_lot_course_start(LzDesk *desk, uint32_t lot)
 int
 lz_lot_course_day(LzDesk *desk, uint32_t lot)
 {
-  lzq_minute begin = lz_lot_course_start(desk, lot);
-  if (begin == LZQ_NEVER || begin > desk->now)
+  const lzq_credit *all = desk->plan ? desk->plan->credit : NULL;
+  if (!all || lot >= all->n_lots || !all->lots[lot].n_visits)
     return 0;
-  const lzq_lot_credit *credit = &desk->plan->credit->lots[lot];
-  for (uint32_t i = 0; i < credit->n_visits; i++)
-    if (credit->visits[i].left == LZQ_LEFT_SIGHTING)
-      begin = MAX(begin, credit->visits[i].end);
+  lzq_minute begin = all->lots[lot].visits[all->lots[lot].n_visits - 1].course_from;
   LzZone *zone = lz_desk_zone(desk);
   return (int)(lz_zone_day(zone, desk->now) - lz_zone_day(zone, begin)) + 1;
 }

@@ -91,8 +91,8 @@ void lz_chart_data_span(LzDesk *desk, uint32_t system, lzq_minute *from, lzq_min
 
 // Day one of a lot's present or last course; LZQ_NEVER = it was never on one.
 lzq_minute lz_lot_course_start(LzDesk *desk, uint32_t lot);
-// Which calendar day of it this is: its first day is 1, and the day on which a sighting set it back
-// is 1 again; 0 = it was never on one.
+// Which calendar day of it this is: its first day is 1, and the day on which it was set back is 1
+// again; a part has the day of the lot that it comes from. 0 = it was never on one.
 int lz_lot_course_day(LzDesk *desk, uint32_t lot);
 
 // Where one lot's ribbon runs: segments of the plan joined with the stays of the record.

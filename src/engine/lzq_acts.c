@@ -204,6 +204,7 @@ merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute
   const lzq_minute look_from =
       earlier(lzq_place_looks_back_to(walk, lot), lzq_place_looks_back_to(walk, other));
   const lzq_minute given = lzq_latest(last_given(lot), last_given(other));
+  const lzq_minute from = lzq_latest(lot->stage.course_from, other->stage.course_from);
   const lzq_minute due = earlier(lot->served ? LZQ_NEVER : lzq_visit_next_due(walk, lot),
                                  other->served ? LZQ_NEVER : lzq_visit_next_due(walk, other));
   for (uint32_t p = 0; p < LZQ_MAX_PHASES; p++)
@@ -230,6 +231,7 @@ merge_courses(lzq_walk *walk, lzq_lot_walk *lot, lzq_lot_walk *other, lzq_minute
     lzq_visit_worsen(walk, lot, other);
   }
   other->last_given = given;
+  other->stage.course_from = from;
   if (lzq_walk_active(other))
     lzq_visit_owe(walk, other, due);
   other->stage.look_from = look_from;

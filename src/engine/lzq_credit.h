@@ -119,6 +119,10 @@
 // its last phase (until a set-back or another course); what that adds, and the waters of the merged
 // lot, count for `other` from the merge on.
 //
+// Day one (course_from): the minute at which the course began, or at which the last set-back began
+// it anew. Each next phase has it, and the parts of a split; a course that keeps what was earned
+// keeps it; of merged lots the later one.
+//
 // Stop: no course from then. Course: phase given, start = t, credit 0; with keep the phase index
 // is the record's and credit, start, placed_at and the rest stay (if the lot is in a phase that
 // serves the new one, lzq_phase_serves; a lot that has served, had no course, or was in a phase
@@ -184,9 +188,10 @@ void lzq_hand_on_due(const lzq_phase *phase, uint32_t index, lzq_minute start, l
 // One stay of a lot in one phase.
 typedef struct {
   uint32_t protocol, phase;
-  lzq_minute start;     // minute that it belongs to first
-  lzq_minute placed_at; // LZQ_NEVER = never stood in the place
-  lzq_minute given_at;  // first time its medicine was given (lzq_phase_gives); LZQ_NEVER = not
+  lzq_minute start;       // minute that it belongs to first
+  lzq_minute course_from; // day one of the course that it is of
+  lzq_minute placed_at;   // LZQ_NEVER = never stood in the place
+  lzq_minute given_at;    // first time its medicine was given (lzq_phase_gives); LZQ_NEVER = not
   // Of merged lots, LZQ_NEVER = none: `due` of lzq_owed_by for this phase, and for the next that
   // owes something.
   lzq_minute due, next_due;

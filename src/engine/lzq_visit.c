@@ -82,6 +82,7 @@ lzq_visit_begin(lzq_walk *walk, lzq_lot_walk *lot, uint32_t protocol, uint32_t p
       .phase = phase,
       .began_in = lzq_walk_present(lot) ? lot->system : LZQ_NONE,
       .start = start,
+      .course_from = start,
       .placed_at = LZQ_NEVER,
       .credit_from = LZQ_NEVER,
       .given_at = LZQ_NEVER,
@@ -105,6 +106,7 @@ lzq_visit_close(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at, lzq_left left)
   const lzq_stage *stage = &lot->stage;
   lzq_visit *visit = &walk->visits[lot->visit].visit;
   visit->start = stage->start;
+  visit->course_from = stage->course_from;
   visit->placed_at = stage->placed_at;
   visit->given_at = stage->given_at;
   if (stage->given_at != LZQ_NEVER)
@@ -174,6 +176,7 @@ lzq_visit_end_phase(lzq_walk *walk, lzq_lot_walk *lot, lzq_minute at)
   if (stage->phase + 1 < walk->snapshot->protocols[stage->protocol].n_phases) {
     const lzq_stage before = *stage;
     lzq_visit_begin(walk, lot, stage->protocol, stage->phase + 1, at);
+    stage->course_from = before.course_from;
     stage->look_from = before.look_from;
     stage->given_at = given_early(walk, lot, at);
     stage->next_due = before.next_due;

@@ -52,7 +52,7 @@ typedef struct lzq_held {
 typedef struct {
   uint32_t protocol, phase;
   uint32_t began_in; // water in which it stood when the phase began
-  lzq_minute start, placed_at, credit_from, given_at;
+  lzq_minute start, course_from, placed_at, credit_from, given_at;
   lzq_minute look_from; // brought by merges, until a set-back: see lzq_place_looks_back_to
   // Clocks of lots that merged, LZQ_NEVER = none: by when what the phase owes must be there at the
   // latest (lzq_owed_by), and the same of the next phase that owes something.

@@ -159,7 +159,7 @@ dosed_today(LzrBuild *build, uint32_t system)
         !lz_entry_has(dose, "amount_ml"))
       continue;
     g_autofree char *ml = lz_format_amount(lz_entry_number(dose, "amount_ml"), LZQ_UNIT_ML);
-    g_string_append_printf(text, "%s%s, %s", text->len ? "; " : "", ml,
+    g_string_append_printf(text, "%s%s, %s", text->len ? "\n" : "", ml,
                            lz_desk_person_initials(desk, lz_entry_who(dose)));
   }
   return text->len ? lzr_keep(build, g_strdup(text->str)) : _("none given");
@@ -174,6 +174,8 @@ course_words(LzrBuild *build, const LzLotInfo *lot)
   const char *version = strrchr(lot->protocol, '/');
   g_autofree char *name =
       g_strndup(lot->protocol, version ? (gsize)(version - lot->protocol) : strlen(lot->protocol));
+  if (lot->served)
+    return lzr_printf(build, "%s\n%s", name, _("served"));
   const int day = lz_lot_course_day(build->desk, lot->index);
   if (lot->needed_min <= 0)
     return lzr_printf(build, _("%1$s\nday %2$d · %3$s"), name, day, lot->phase);
@@ -250,7 +252,7 @@ water_under_treatment(LzrBuild *build)
                           {_("at"), 62, LZD_START},
                           {NULL, 58, LZD_START},
                           {_("next test"), 62, LZD_START},
-                          {_("dose today"), 54, LZD_END}};
+                          {_("dose today"), 62, LZD_END}};
   GListModel *systems = lz_desk_systems(build->desk);
   g_autoptr(GString) dosed = g_string_new(NULL);
   guint shown = 0;

@@ -203,6 +203,8 @@ act_merge(lzt_replay *replay, lzt_lot *lot, lzt_lot *other, lzq_minute t)
       other->end_firm[p] = LARGER(other->end_firm[p], lot->end_firm[p]);
     other->look_from = SMALLER(looks_from(replay, other), looks_from(replay, lot));
     lzq_minute given = LARGER(lzt_last_given(other), lzt_last_given(lot));
+    lzq_minute day_one = LARGER(other->stays[other->n_stays - 1].v.course_from,
+                                lot->stays[lot->n_stays - 1].v.course_from);
     lzt_clocks_join(replay, other, other, t);
     lzt_clocks_join(replay, other, lot, t);
     if (lot->phase < other->phase) {
@@ -219,6 +221,8 @@ act_merge(lzt_replay *replay, lzt_lot *lot, lzt_lot *other, lzq_minute t)
       other->last_phase_from = SMALLER(other->last_phase_from, lot->last_phase_from);
     }
     other->merged_given = given;
+    if (lzt_stay_now(other))
+      lzt_stay_now(other)->v.course_from = day_one;
     lzt_clocks_wait(replay, other, t);
   }
   uint32_t back;

@@ -81,6 +81,7 @@ lzt_lot_begin(lzt_lot *lot, uint32_t phase, lzq_minute t)
       .v = {.protocol = lot->protocol,
             .phase = phase,
             .start = t,
+            .course_from = t,
             .placed_at = LZQ_NEVER,
             .end = LZQ_NEVER,
             .credit_from = LZQ_NEVER,
@@ -284,8 +285,9 @@ lzt_lot_end_phases(lzt_replay *replay, lzt_lot *lot, lzq_minute t, bool all)
     lot->end_firm[phase] = stay->v.firm_at;
     lzt_lot_leave(lot, LZQ_LEFT_ENDED, t);
     if (phase + 1 < replay->snap->protocols[lot->protocol].n_phases) {
-      lzq_minute given = lzt_last_given(lot);
+      lzq_minute given = lzt_last_given(lot), day_one = stay->v.course_from;
       lzt_lot_begin(lot, phase + 1, t);
+      lzt_stay_now(lot)->v.course_from = day_one;
       lot->clocks_wait = lzt_owes(lzt_phase_of(replay, lot), lot->phase);
       take_early_dose(replay, lot, given, t);
     } else {

@@ -24,8 +24,8 @@ print_course(FILE *out, const lzq_lot_credit *lot)
   for (uint32_t i = 0; i < lot->n_visits; i++) {
     const lzq_visit *v = &lot->visits[i];
     fprintf(out, " visit");
-    I(v->protocol), I(v->phase), I(v->start), I(v->placed_at), I(v->given_at), I(v->end),
-        I(v->credit_from);
+    I(v->protocol), I(v->phase), I(v->start), I(v->course_from), I(v->placed_at), I(v->given_at),
+        I(v->end), I(v->credit_from);
     I(v->credit_min), I(v->open_min), I(v->accepted_min), I(v->firm_at), I(v->first_lapse);
     I(v->last_lapse), I(v->lapses), I(v->left);
     fputc('\n', out);

@@ -38,6 +38,7 @@ compare_visits(verdict *v, const lzq_lot_credit *e, const lzq_lot_credit *o)
     SAME(protocol);
     SAME(phase);
     SAME(start);
+    SAME(course_from);
     SAME(placed_at);
     SAME(given_at);
     SAME(end);

@@ -11,6 +11,7 @@ from datetime import datetime, timedelta, timezone
 
 import told_station
 from ledger_reader import DAY, Store
+from written import grouped, printed, reading, short, span, whole
 
 checks = failures = 0
 
@@ -60,39 +61,6 @@ class Desk:
     def __init__(self, lazaretctl, folder, env, path, at):
         self.lazaretctl, self.folder, self.env, self.path, self.at = lazaretctl, folder, env, path, at
         self.store = Store(path, at)
-
-
-# A suspect reading is printed in brackets.
-def reading(row, form='.3f'):
-    text = f'{row["value"]:{form}}'
-    return f'({text})' if row['suspect'] else text
-
-
-def grouped(text):
-    whole, dot, rest = text.partition('.')
-    return re.sub(r'(?<=\d)(?=(\d{3})+$)', ' ', whole) + dot + rest
-
-
-def short(value, decimals=1):
-    text = f'{value:.{decimals}f}'
-    return grouped(text.rstrip('0').rstrip('.') if '.' in text else text)
-
-
-# A half in decimal is a little more or less in binary, after sums in another order.
-def whole(value):
-    return short(value - 1e-6, 0), short(value + 1e-6, 0)
-
-
-def printed(store, row):
-    return store.stamp(row['happened_min']) + ('*' if row['corrects'] else '')
-
-
-# 9 h 5 min as sheets shorten it: whole hours from a day on.
-def span(minutes):
-    days, hours = minutes // DAY, minutes % DAY // 60
-    if days:
-        return f'{days} d' + (f' {hours} h' if hours else '')
-    return f'{hours} h' + (f' {minutes % 60} min' if minutes % 60 else '')
 
 
 def check_register(desk):
@@ -190,7 +158,7 @@ def check_estimates(s, sheet, readings):
                 level = s.carried(system, at)
                 points += [(at, level)] if level is not None else []
     for day, low, high in told:
-        noon = int(datetime.fromisoformat(f'{day} 12:00').replace(tzinfo=s.zone).timestamp()) // 60
+        noon = s.minute(f'{day} 12:00')
         near = [v for at, v in points if abs(at - noon) <= DAY]
         low, high = float(low), float(high)
         expect(low <= high and near and low > min(near) - 0.03 and high < max(near) + 0.03,
@@ -252,6 +220,35 @@ def check_cards(desk, system):
         sheet.has(s.stamp(s.lots()[row['parent'] or lot]['way'][0][0])[:10])
 
 
+# The row of a water tells the lot that has served least: some lot that stands there.
+def check_course_day(desk, sheet, key, name):
+    s = desk.store
+    firsts = {s.day_one(lot, s.now) for lot, row in s.lots().items() if s.stood(row, s.now) == key}
+    days = {s.day_number(first, s.now) for first in firsts if first is not None}
+    told = re.search(re.escape(name) + r'\s[\s\S]*?day (\d+) ', sheet.at)
+    expect(told and int(told.group(1)) in days, f'handover: {name}, {told and told.group()}, the ledger has {days}')
+
+
+# What is late was due at a round of the station, or when the last reading was as old as a band allows; it has no
+# reading since (one up to two hours before a round is that round's), stands once, and is what block 2 calls the
+# next test. Returns the waters.
+def check_late(desk, sheet):
+    s, late = desk.store, re.findall(r'(?m)^\s+(\S+)\s+Test (.+?)\s{2,}.*late since (\d\d:\d\d)\b', sheet.part('Not started', 'Instruments').at)
+    slots = s.db.execute('SELECT slots FROM station WHERE slots IS NOT NULL ORDER BY id DESC').fetchone()[0].split()
+    names = {row['name']: key for key, row in s.things('system').items()}
+    asked = [(water, analyte) for water, what, _ in late for analyte in what.split(', ')]
+    expect(len(asked) == len(set(asked)), f'handover asks twice: {asked}')
+    for water, analyte, since in [(w, a, since) for w, what, since in late for a in what.split(', ')]:
+        due = s.minute(f'{s.stamp(s.now)[:10]} {since}')
+        read = [r['happened_min'] for r in s.believed(names[water], analyte)]
+        round = since in slots or due - read[-1] in {row['gap_min'] for row in s.facts('band')}
+        expect(round and due < s.now and all(at < due - 120 for at in read),
+               f'handover: {water} {analyte} late since {since}, rounds {slots}, read {[s.stamp(at) for at in read[-2:]]}')
+        row = re.search(re.escape(water) + r'\s[\s\S]*?late (\S+)', sheet.part('Water under treatment', 'Moves').at)
+        expect(row and row.group(1) == since, f'handover: {water} late since {since}, block 2 says {row and row.group()}')
+    return sorted({water for water, _, _ in late})
+
+
 def check_handover(desk):
     s, sheet = desk.store, Sheet(desk, 'handover')
     now, since = s.now, s.now - 12 * 60
@@ -260,6 +257,7 @@ def check_handover(desk):
         readings = s.believed(key, 'copper')
         if system['role'] == 'treatment' and readings and any(s.stood(n, now) == key for n in s.lots().values()):
             sheet.row(system['name'], f'{readings[-1]["value"]:.3f} mg/L')
+            check_course_day(desk, sheet, key, system['name'])
             sheet.has(s.stamp(readings[-1]['happened_min'])[11:])
             read, now_there = f'{readings[-1]["value"]:.3f}', f'{s.carried(key, now + 1):.3f}'
             said = told_station.run(desk.lazaretctl, desk.path, f"water --system {system['name']} --at '{desk.at}'", desk.env)
@@ -268,6 +266,8 @@ def check_handover(desk):
                 expect(f'copper {now_there} mg/L now, estimated; {read} mg/L was read' in said, f'water: {said}')
             else:
                 expect(f'copper {read} mg/L, read' in said, f'water: {said}')
+    check_late(desk, sheet)
+    sheet.part('Water under treatment', 'Moves')
     for d in s.facts('dose'):
         if s.stamp(d['happened_min'])[:10] == s.stamp(now)[:10]:
             sheet.row(f'{d["amount_ml"]:.1f} mL,')
@@ -353,6 +353,9 @@ def main(lazaretctl):
         told = Desk(lazaretctl, folder, env, told_station.make(lazaretctl, folder, env), told_station.AT)
         handover = check_all(told)
         check_credit(told, handover)
+        missed = Desk(lazaretctl, folder, env, told.path, '2027-03-07 18:30')
+        waters = check_late(missed, Sheet(missed, 'handover'))
+        expect(waters == ['Blue-1', 'Blue-2'], f'late on the evening of the seventh: {waters}')
         check_round(told)
         seed = int(os.environ.get('LAZARET_SEED', '7100'))
         for seed in range(seed, seed + 3):

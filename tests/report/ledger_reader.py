@@ -7,6 +7,7 @@ from datetime import datetime, timedelta, timezone
 from zoneinfo import ZoneInfo
 
 DAY = 1440
+PARASITES = 'white_spot', 'velvet', 'fluke', 'cryptocaryon', 'amyloodinium', 'brooklynella', 'uronema'
 
 
 class Store:
@@ -14,8 +15,11 @@ class Store:
         self.db = sqlite3.connect(f'file:{path}?mode=ro', uri=True)
         self.db.row_factory = sqlite3.Row
         self.zone = ZoneInfo(self.db.execute('SELECT zone FROM station ORDER BY id').fetchone()[0])
-        self.now = int(datetime.fromisoformat(at).replace(tzinfo=self.zone).timestamp()) // 60
+        self.now = self.minute(at)
         self.who = {r['person']: r['initials'] for r in self.db.execute('SELECT * FROM identity')}
+
+    def minute(self, stamp):
+        return int(datetime.fromisoformat(stamp).replace(tzinfo=self.zone).timestamp()) // 60
 
     def local(self, minute):
         return (datetime(1970, 1, 1, tzinfo=timezone.utc) + timedelta(minutes=minute)).astimezone(self.zone)
@@ -81,6 +85,28 @@ class Store:
             return None
         here = [s for when, s, _ in lot['way'] if when <= at]
         return here[-1] if here else None
+
+    # (minute, water) where a parasite was seen or found, or where nobody said what was seen. Other signs send
+    # no lot back.
+    def parasites(self):
+        seen = [(r['happened_min'], r['system']) for r in self.facts('sighting') if r['sign'] in (None, *PARASITES)]
+        return seen + [(r['happened_min'], self.stood(self.lots()[r['lot']], r['happened_min']))
+                       for r in self.facts('scrape') if r['finding'] in PARASITES]
+
+    # Day one of the lot's course: of the last one it was put under, or the last sighting in its water since.
+    # None = it never was under one. A part has what the lot had that it comes from.
+    def day_one(self, key, at):
+        lot = self.lots()[key]
+        begun = [r['happened_min'] for r in self.facts('course')
+                 if r['lot'] == key and r['happened_min'] <= at and not r['keep']]
+        if lot['parent'] and not begun:
+            begun = [m for m in [self.day_one(lot['parent'], lot['happened_min'])] if m is not None]
+        seen = [when for when, system in self.parasites() if when <= at and self.stood(lot, when) == system]
+        return max(begun + [m for m in seen if m > begun[-1]]) if begun else None
+
+    # 1 = the day itself, by the calendar of the station.
+    def day_number(self, first, at):
+        return (self.local(at).date() - self.local(first).date()).days + 1
 
     def mg_per_ml(self, bottle):
         return self.things('bottle')[bottle]['strength']  # strength_as=metal in the stations read here

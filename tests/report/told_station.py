@@ -120,6 +120,7 @@ def make_random(lazaretctl, folder, env, seed):
             maybe(0.15, f'2027-03-{day:02} {hour:02}:50', f'death lot={chance.choice("ABC")} heads=1 cause=thin disposal=burnt')
     assert doses > 2, f'seed {seed}: no doses'
     maybe(1, f'2027-03-02 10:{chance.randint(10, 59)}', f'split lot=A code=A2 heads={chance.randint(1, 9)} tank=Blue-1/3')
+    maybe(0.7, f'2027-03-{chance.randint(2, 3):02} 11:{chance.randint(10, 59)}', f'sighting system=Blue-{chance.randint(1, 2)} sign={chance.choice(("white_spot", "flashing"))} heads=1')
     maybe(1, f'2027-03-03 08:{chance.randint(10, 59)}', f'count lot=B heads={chance.randint(8, 14)}')
     return station, f'2027-03-{last:02} {chance.choice((12, 15, 18))}:{chance.randint(0, 59):02}'
 
