@@ -168,47 +168,68 @@ keep_one(keeper *k, int64_t id, lzs_error *error)
   return status;
 }
 
+// What stands beside the entries, looked up one by one where a bad page would else end the reading.
+enum { AT_ONCE, BY_PERSON, BY_PLACE };
+
+#define MOST_MISSED 5000 // photographs that a bad page leads to: more than 4 KiB can name
+
+static const struct {
+  const char *read, *write;
+  int columns, by;
+} sides[] = {
+    {"SELECT person, name, initials, contact, sum FROM identity WHERE person = ?1 AND sum = "
+     "lzs_sum(person, "
+     "name, initials, contact)",
+     "INSERT INTO identity VALUES (?1, ?2, ?3, ?4, ?5)", 5, BY_PERSON},
+    {"SELECT person, hash, sum FROM pin WHERE person = ?1 AND sum = lzs_sum(person, hash)",
+     "INSERT INTO pin VALUES (?1, ?2, ?3)", 3, BY_PERSON},
+    {"SELECT key, value, at_ms, sum FROM draft WHERE sum = lzs_sum(key, value, at_ms)",
+     "INSERT OR IGNORE INTO draft VALUES (?1, ?2, ?3, ?4)", 4, AT_ONCE},
+    {"SELECT hash, bytes FROM picture WHERE rowid = ?1 AND hash = lzs_picture(bytes)",
+     "INSERT OR IGNORE INTO picture VALUES (?1, ?2)", 2, BY_PLACE},
+};
+
+// The rows of that place or person, or all; how many were kept.
+static int64_t
+copy_rows(keeper *k, sqlite3_stmt *read, sqlite3_stmt *write, int columns)
+{
+  int64_t kept = 0;
+  while (sqlite3_step(read) == SQLITE_ROW) {
+    for (int at = 0; at < columns; at++)
+      sqlite3_bind_value(write, at + 1, sqlite3_column_value(read, at));
+    kept += lzs_db_run(k->to, write, "keep a row", NULL) == LZS_OK;
+  }
+  sqlite3_reset(read);
+  return kept;
+}
+
+static int64_t
+copy_side(keeper *k, size_t side, sqlite3_stmt *read, sqlite3_stmt *write)
+{
+  const int by = sides[side].by, columns = sides[side].columns;
+  int64_t kept = 0, missed = 0;
+  if (by == AT_ONCE)
+    return copy_rows(k, read, write, columns);
+  for (int64_t id = 1; by == BY_PERSON ? id <= k->found->last : missed < MOST_MISSED; id++) {
+    if (by == BY_PERSON && !is_kept(k->found, id))
+      continue;
+    sqlite3_bind_int64(read, 1, id);
+    const int64_t n = copy_rows(k, read, write, columns);
+    missed = n ? 0 : missed + 1;
+    kept += n;
+  }
+  return kept;
+}
+
 static lzs_status
 copy_sides(keeper *k, lzs_error *error)
 {
-  static const struct {
-    const char *read, *write;
-    int columns;
-    bool by_person;
-  } sides[] = {
-      {"SELECT person, name, initials, contact, sum FROM identity WHERE person = ?1 AND sum = "
-       "lzs_sum(person, "
-       "name, initials, contact)",
-       "INSERT INTO identity VALUES (?1, ?2, ?3, ?4, ?5)", 5, true},
-      {"SELECT person, hash, sum FROM pin WHERE person = ?1 AND sum = lzs_sum(person, hash)",
-       "INSERT INTO pin VALUES (?1, ?2, ?3)", 3, true},
-      {"SELECT key, value, at_ms, sum FROM draft WHERE sum = lzs_sum(key, value, at_ms)",
-       "INSERT OR IGNORE INTO draft VALUES (?1, ?2, ?3, ?4)", 4, false},
-      {"SELECT hash, bytes FROM picture WHERE hash = lzs_picture(bytes)",
-       "INSERT OR IGNORE INTO picture VALUES (?1, ?2)", 2, false},
-  };
   for (size_t i = 0; i < sizeof sides / sizeof sides[0]; i++) {
     sqlite3_stmt *read = lzs_db_prepare(k->found->from, sides[i].read, NULL);
     sqlite3_stmt *write = lzs_db_prepare(k->to, sides[i].write, error);
-    for (int64_t id = 1; read != NULL && write != NULL; id++) {
-      if (sides[i].by_person) {
-        if (id > k->found->last)
-          break;
-        if (!is_kept(k->found, id))
-          continue;
-        sqlite3_bind_int64(read, 1, id);
-      }
-      while (sqlite3_step(read) == SQLITE_ROW) {
-        for (int at = 0; at < sides[i].columns; at++)
-          sqlite3_bind_value(write, at + 1, sqlite3_column_value(read, at));
-        bool kept = lzs_db_run(k->to, write, "keep a row", NULL) == LZS_OK;
-        k->out->names += i == 0 && kept;
-        k->out->drafts += i == 2 && kept;
-      }
-      sqlite3_reset(read);
-      if (!sides[i].by_person)
-        break;
-    }
+    const int64_t kept = read != NULL && write != NULL ? copy_side(k, i, read, write) : 0;
+    k->out->names += i == 0 ? kept : 0;
+    k->out->drafts += i == 2 ? kept : 0;
     sqlite3_finalize(read);
     sqlite3_finalize(write);
   }

@@ -4,13 +4,18 @@
 #include "catalogue.h"
 #include "lab.h"
 
+#include <errno.h>
+#include <gio/gunixinputstream.h>
 #include <glib/gstdio.h>
 #include <lz_protocol_file.h>
 #include <lz_tables.h>
 #include <lzs_store.h>
+#include <signal.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 #include "lz_desk_private.h"
@@ -257,6 +262,51 @@ START_TEST(a_table_of_five_gib)
 }
 END_TEST
 
+// Writes a table until nobody reads it any more, 5 GiB at most; never returns.
+static void
+write_without_end(int end)
+{
+  static char part[65536];
+  signal(SIGPIPE, SIG_IGN);
+  memset(part, 'a', sizeof part);
+  for (gsize i = 79; i < sizeof part; i += 80)
+    part[i] = '\n';
+  memcpy(part, "words\n", 6);
+  for (int64_t written = 0; written < (int64_t)5 << 30;) {
+    const gssize n = write(end, part, sizeof part);
+    if (n <= 0)
+      _exit(errno == EPIPE ? 7 : 1);
+    written += n;
+  }
+  _exit(0);
+}
+
+// A pipe has no length: it is read to the limit and left. Nothing is written, and the next goes in.
+START_TEST(a_pipe_of_five_gib)
+{
+  int ends[2], status = 0;
+  g_autoptr(GError) error = NULL;
+  LzImport done = {0};
+  fflush(NULL);
+  ck_assert_int_eq(pipe(ends), 0);
+  const pid_t child = fork();
+  if (child == 0) {
+    close(ends[0]);
+    write_without_end(ends[1]);
+  }
+  close(ends[1]);
+  g_autoptr(GInputStream) in = g_unix_input_stream_new(ends[0], FALSE);
+  ck_assert(!lz_table_import(lab.desk, "note", in, FALSE, &done, &error));
+  ck_catalogue("more than 512 MiB", error->message);
+  close(ends[0]);
+  ck_assert_int_eq(waitpid(child, &status, 0), child);
+  ck_assert(WIFEXITED(status) && WEXITSTATUS(status) == 7);
+  g_autoptr(GPtrArray) all = lz_desk_entries(lab.desk, "note", 0, 0, NULL);
+  ck_assert_uint_eq(all->len, 0);
+  lab_say(&lab, "note", NULL, "words", "fed", NULL);
+}
+END_TEST
+
 // Names that would be commands elsewhere are names here, in the ledger and in file names.
 static const char *const sharp[] = {
     "'; DROP TABLE entry; --", "\" OR 1=1", "../../etc/passwd", "%s%n%d", "$(touch x)",
@@ -307,6 +357,7 @@ suite(void)
   tcase_add_test(t, every_wrong_row_is_said);
   tcase_add_test(t, an_export_does_not_come_in_twice);
   tcase_add_test(t, a_table_of_five_gib);
+  tcase_add_test(t, a_pipe_of_five_gib);
   tcase_add_loop_test(t, injection_is_text, 0, G_N_ELEMENTS(sharp));
   tcase_add_test(t, files_are_for_their_owner);
   suite_add_tcase(s, t);

@@ -127,6 +127,67 @@ START_TEST(damage_is_found_and_salvaged_around)
 }
 END_TEST
 
+#define MANY 60
+#define PAGE 4096
+
+static void
+add_numbered(int i)
+{
+  char picture[3 * PAGE], name[LZS_PICTURE_NAME];
+  memset(picture, 'x', sizeof picture);
+  snprintf(picture, sizeof picture, "photograph %04d of a tank", i);
+  lzs_picture_name(picture, sizeof picture, name);
+  assert_ok(lzs_picture_add(fx.store, picture, sizeof picture, &fx.error));
+  see(name);
+}
+
+// The page of the file in which that one begins becomes zeros; its neighbours there go with it.
+static void
+lose_page_of(int i)
+{
+  static char page[PAGE];
+  char begins[40];
+  const int n = snprintf(begins, sizeof begins, "photograph %04d of", i);
+  int lost = 0;
+  lzs_close(fx.store);
+  fx.store = NULL;
+  FILE *file = fopen(fx.file, "r+b");
+  ck_assert_ptr_nonnull(file);
+  for (long at = 0; fread(page, 1, PAGE, file) == PAGE; at += PAGE) {
+    bool here = false;
+    for (int b = 0; b + n <= PAGE && !here; b++)
+      here = memcmp(page + b, begins, (size_t)n) == 0;
+    if (!here)
+      continue;
+    memset(page, 0, PAGE);
+    ck_assert_int_eq(fseek(file, at, SEEK_SET), 0);
+    ck_assert_int_eq(fwrite(page, 1, PAGE, file), PAGE);
+    ck_assert_int_eq(fseek(file, at + PAGE, SEEK_SET), 0);
+    lost++;
+  }
+  ck_assert_int_eq(fclose(file), 0);
+  ck_assert_int_eq(lost, 1);
+}
+
+// A bad page costs the photographs on it, and none behind it.
+START_TEST(a_bad_page_costs_what_lies_on_it)
+{
+  static const int bad[] = {0, MANY / 2, MANY - 1};
+  char to[120];
+  lzs_salvage_result kept;
+  for (int i = 0; i < MANY; i++)
+    add_numbered(i);
+  lose_page_of(bad[_i]);
+  snprintf(to, sizeof to, "%s/sound.lazaret", fx.folder);
+  assert_ok(lzs_salvage(fx.file, to, &fx.options, NULL, NULL, &kept, &fx.error));
+  assert_ok(lzs_open(to, &fx.options, &fx.store, &fx.error));
+  const lzs_verify_result found = verify(LZS_OK);
+  ck_assert_int_eq(found.pictures + found.missing, MANY);
+  ck_assert_int_ge(found.missing, 1);
+  ck_assert_int_le(found.missing, 12); // as many begin on a page at most
+}
+END_TEST
+
 START_TEST(a_missing_one_is_counted)
 {
   char name[LZS_PICTURE_NAME];
@@ -181,6 +242,7 @@ main(void)
   tcase_add_checked_fixture(t, create_small, fixture_teardown);
   for (int i = 0; tests[i] != NULL; i++)
     tcase_add_test(t, tests[i]);
+  tcase_add_loop_test(t, a_bad_page_costs_what_lies_on_it, 0, 3);
   suite_add_tcase(suite, t);
   return run_suite(suite);
 }
