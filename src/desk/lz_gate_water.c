@@ -7,6 +7,10 @@
 #include "lz_carry.h"
 #include "lz_format.h"
 #include "lz_gate_medicine.h"
+#include "lz_new_water.h"
+
+// A reading or a sum of what was dosed is as good as this: house rule, no source.
+#define AS_DOSED 0.8
 
 // As it is judged: without the entry that this one corrects.
 static GArray *
@@ -49,6 +53,25 @@ gate_new_water(LzDraft *d, uint32_t water, double volume, double litres, gboolea
   lz_gate_salinity(d, water, steps, after, what);
 }
 
+// The copper that a dose brought into this new water, entered with the change once more.
+static void
+gate_twice(LzDraft *d, const LzEntity *system, double litres)
+{
+  const double typed = lz_draft_number(d, "new_copper");
+  const lzq_minute at = d->entry.happened_min;
+  g_autoptr(GArray) steps =
+      lz_carry_without(d->model, system->index, LZQ_COPPER, at, d->entry.corrects);
+  const LzNewWater in = lz_new_water(d->model, steps, at);
+  if (!(in.mg > 0) || !(litres > 0) || !(typed >= AS_DOSED * in.mg / litres))
+    return;
+  g_autofree char *given = lz_format_short(in.mg, 1), *level = lz_format_short(typed, 3);
+  g_autofree char *when = lz_format_time(d->model->zone, in.at);
+  lz_gate_stop(d, LZ_GATED_COUNTED_TWICE,
+               g_strdup_printf(_("new_copper: %1$s mg/L holds the %2$s mg that went into the new "
+                                 "water of %3$s at %4$s, and they are on record"),
+                               level, given, system->label, when));
+}
+
 void
 lz_gate_change(LzDraft *d)
 {
@@ -65,6 +88,7 @@ lz_gate_change(LzDraft *d)
     return;
   }
   gate_new_water(d, system->index, volume, litres, drip);
+  gate_twice(d, system, litres);
   double most = g_array_index(d->model->systems, lzq_system, system->index).max_change_day;
   if (litres > most * volume * (1 + 1e-9)) {
     g_autofree char *words = lz_format_amount(most * volume, LZQ_UNIT_L);

@@ -122,6 +122,13 @@ static const LzGateRule rules[LZ_N_GATES] = {
                                  N_("it cannot have been, unless the water ran through"),
                                  N_("arithmetic"), N_("check the litres, or say that it dripped"),
                                  LZ_LIFT_NOBODY},
+    [LZ_GATED_COUNTED_TWICE] =
+        {"counted_twice", N_("copper of the new water that is on record as a dose already"),
+         N_("counted twice, copper stands higher on record than in the water, and the parasite "
+            "lives on in what counts as treated"),
+         N_("arithmetic"),
+         N_("enter what the new water held before that dose, nothing where it held none"),
+         LZ_LIFT_REASON},
     [LZ_GATED_MOVE] = {"move", N_("fish into water that does not match, or before their time"),
                        N_("a step of copper or salinity harms, and an unproven phase lets the "
                           "parasite through"),

@@ -7,6 +7,7 @@
 
 #include "lz_carry.h"
 #include "lz_format.h"
+#include "lz_new_water.h"
 #include "lz_rows_private.h"
 #include "lz_words.h"
 
@@ -195,6 +196,24 @@ read_in_doubt(LzDesk *desk, const LzSystemInfo *info)
   return FALSE;
 }
 
+// Copper that was mixed into new water, and no change has brought in: the level counts it already.
+static void
+append_new_water(LzDesk *desk, const LzSystemInfo *info, GString *out)
+{
+  g_autoptr(GArray) steps = lz_carry_now(desk->model, info->index, LZQ_COPPER, desk->now);
+  const LzNewWater in = lz_new_water(desk->model, steps, desk->now);
+  if (!(in.mg > 0))
+    return;
+  g_autofree char *mg = lz_format_short(in.mg, 1);
+  g_autofree char *when = lz_format_when(lz_desk_zone(desk), in.at, desk->now);
+  // Translators: mg of copper; when it was mixed in
+  g_string_append_printf(
+      out,
+      _("; %1$s mg of copper wait in new water since %2$s, and the level counts them already: "
+        "no change is on record"),
+      mg, when);
+}
+
 static char *
 detail_of(LzDesk *desk, const LzSystemInfo *info)
 {
@@ -223,6 +242,7 @@ detail_of(LzDesk *desk, const LzSystemInfo *info)
     g_autofree char *when = lz_format_when(lz_desk_zone(desk), info->next_test, desk->now);
     g_string_append_printf(out, _("; next test %s"), when);
   }
+  append_new_water(desk, info, out);
   return lz_rows_sentence(g_string_free(out, FALSE));
 }
 

@@ -2,6 +2,7 @@
 // Water that holds a medicine, or may hold it: what carbon may have taken out is neither there nor
 // gone until somebody knows. Common practice, no source.
 #include <lz_estimate.h>
+#include <lz_rows.h>
 #include <string.h>
 
 #include "lab.h"
@@ -190,6 +191,34 @@ START_TEST(a_part_of_a_lot_is_of_its_species)
 }
 END_TEST
 
+static gboolean
+says_that_it_waits(void)
+{
+  gboolean found = FALSE;
+  for (guint i = 0; i < 2; i++) {
+    g_autoptr(LzRow) row = g_list_model_get_item(lz_desk_systems(lab.desk), i);
+    found = found || strstr(lz_row_detail(row), "50 mg of copper wait in new water since");
+  }
+  return found;
+}
+
+// 50 mg in the 100 L of new water are 0.5 mg/L there: on record as a dose, and not to be entered
+// with the change again. Tap water with 0.05 mg/L of its own is another matter.
+START_TEST(new_water_counts_once)
+{
+  copper("2027-03-01 11:00", "0.1");
+  lab_say(&lab, "dose", NULL, "system", "Blue-1", "bottle", "C-07", "amount_ml", "10",
+          "in_new_water", "yes", NULL);
+  ck_assert(says_that_it_waits());
+  lab_is_gate(lab_refused(&lab, LZ_DESK_ERROR_NEEDS_REASON, "change", NULL, "system", "Blue-1",
+                          "litres", "100", "new_copper", "0.5", NULL),
+              LZ_GATED_COUNTED_TWICE);
+  lab_say(&lab, "change", NULL, "system", "Blue-1", "litres", "100", "new_copper", "0.05", NULL);
+  ck_assert(!says_that_it_waits());
+  lab_say(&lab, "change", NULL, "system", "Blue-1", "litres", "100", "new_copper", "0.5", NULL);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -197,6 +226,7 @@ main(void)
   TCase *all = tcase_create("all");
   tcase_add_checked_fixture(all, setup, teardown);
   tcase_add_test(all, carbon_blinds_every_medicine);
+  tcase_add_test(all, new_water_counts_once);
   tcase_add_test(all, what_may_be_there_may_be_met);
   tcase_add_test(all, an_unread_medicine_stays);
   tcase_add_test(all, the_fish_come_to_the_medicine);
