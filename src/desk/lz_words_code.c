@@ -5,7 +5,8 @@
 
 #include "lz_words.h"
 
-// Named for the catalogue; any other word is shown as it is written.
+// Named for the catalogue, with those that only a list of words to choose from shows; any other
+// word is shown as it is written. tests/layers/check_choices.py finds one that a language lacks.
 static const char *const words[] = {
     // what was seen, what a scrape found
     N_("white spot"), N_("velvet"), N_("fluke"), N_("flashing"), N_("fast breathing"),
@@ -19,7 +20,19 @@ static const char *const words[] = {
     N_("biosecurity"),
     // a system between two uses
     N_("empty"), N_("disinfecting"), N_("cycling"), N_("stocked"), N_("bleach"), N_("drying"),
-    N_("heat")};
+    N_("heat"), N_("peroxide"),
+    // instruments, and how a volume was found
+    N_("conductivity"), N_("hydrometer"), N_("thermometer"), N_("meter"), N_("strip"),
+    N_("measured"), N_("calculated"), N_("dose rise"),
+    // what fish bear, what the station does about it, how boxes are opened
+    N_("usual"), N_("caution"), N_("avoid"), N_("unknown"), N_("ask"), N_("refuse"), N_("allow"),
+    N_("lift out"), N_("bind first"), N_("freshwater"),
+    // phases of a protocol and their bands
+    N_("rise"), N_("lower"), N_("raise"), N_("feed"), N_("medicate"), N_("observe"),
+    N_("disinfect"), N_("stay"), N_("next clean"), N_("pause"), N_("restart"), N_("at or above"),
+    N_("at or below"), N_("between"),
+    // paper
+    N_("a4"), N_("letter")};
 
 char *
 lz_words_code(const char *code)
