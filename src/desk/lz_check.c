@@ -306,6 +306,7 @@ check_kind(LzDraft *d, GError **error)
   case LZS_STATE: lz_gate_state(d); return TRUE;
   case LZS_CHANGE: lz_gate_change(d); return TRUE;
   case LZS_TOPUP: lz_gate_topup(d); return TRUE;
+  case LZS_VOLUME: lz_gate_volume(d); return TRUE;
   default: return lz_check_lot(d, error);
   }
 }

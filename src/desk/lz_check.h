@@ -90,6 +90,10 @@ gboolean lz_check_formalin(double strength, GError **error);
 void lz_gate_feed(LzDraft *draft); // where a medicine is in it
 void lz_gate_change(LzDraft *draft);
 void lz_gate_topup(LzDraft *draft);
+// lz_gate_basis.c: what every dose is computed from.
+void lz_gate_volume(LzDraft *draft);
+void lz_gate_system(LzDraft *draft);   // described anew
+void lz_gate_strength(LzDraft *draft); // of a bottle described anew
 gboolean lz_gate_move(LzDraft *draft, const LzEntity *lot, GError **error);
 void lz_gate_receipt(LzDraft *draft, uint32_t system);
 void lz_gate_state(LzDraft *draft);

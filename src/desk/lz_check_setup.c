@@ -59,8 +59,9 @@ is_copper_bottle(const LzDraft *d)
 }
 
 static gboolean
-check_bottle(const LzDraft *d, GError **error)
+check_bottle(LzDraft *d, GError **error)
 {
+  lz_gate_strength(d);
   gboolean salt = g_strcmp0(lz_draft_text(d, "strength_as"), "salt") == 0;
   const char *expiry = lz_draft_text(d, "expiry");
   if (expiry && lz_expiry_end(d->model->zone, expiry) == LZQ_NEVER)
@@ -227,8 +228,9 @@ warn_of_nets(const LzDraft *d)
 }
 
 static gboolean
-check_system(const LzDraft *d, GError **error)
+check_system(LzDraft *d, GError **error)
 {
+  lz_gate_system(d);
   warn_of_nets(d);
   g_autofree char *unknown = lz_nets_unknown_near(d->model, lz_draft_text(d, "near"));
   return !unknown || lz_value_refuse(error, "near", unknown,

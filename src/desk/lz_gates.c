@@ -150,6 +150,12 @@ static const LzGateRule rules[LZ_N_GATES] = {
                            N_("one of them is wrong"), N_("ISMP, independent double checks"),
                            N_("both work it out again from the bottle, the reading and the volume"),
                            LZ_LIFT_NOBODY},
+    [LZ_GATED_BASIS] =
+        {"basis", N_("a volume or a strength that doubles, halves or goes further"),
+         N_("every dose is computed from it, and every other gate judges with it: a slip of ten "
+            "here gives ten times the medicine unasked"),
+         N_("house rule of this program; Thimbleby and Cairns 2010 on slips of ten"),
+         N_("measure the system or read the label again; if it is right, say why"), LZ_LIFT_REASON},
 };
 
 const LzGateRule *

@@ -33,6 +33,7 @@ typedef enum {
   LZ_GATED_BATH,
   LZ_GATED_ALONE,
   LZ_GATED_DISAGREE,
+  LZ_GATED_BASIS,
   LZ_N_GATES
 } LzGateCode;
 
