@@ -45,6 +45,8 @@ lzc_reach(const char *path, int argc, char **argv)
   if (argc != 2)
     return lzc_wrong(_("reach: say one batch, or the number of one bottle"));
   LzDesk *desk = r.desk;
+  if (!lz_desk_has_batch(desk, argv[1]))
+    return lzc_wrong(_("The station has no batch and no bottle “%s”."), argv[1]);
   g_autoptr(GArray) all = lz_desk_reached(desk, argv[1]);
   if (r.csv)
     lzc_csv(columns, G_N_ELEMENTS(columns));

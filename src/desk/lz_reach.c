@@ -70,6 +70,23 @@ by_bottle_and_lot(gconstpointer a, gconstpointer b)
   return ra->lot < rb->lot ? -1 : ra->lot > rb->lot;
 }
 
+static gboolean
+is_of(const LzEntity *bottle, const char *name)
+{
+  return g_strcmp0(lz_entry_text(bottle->now, "batch"), name) == 0 ||
+         g_strcmp0(bottle->label, name) == 0;
+}
+
+gboolean
+lz_desk_has_batch(LzDesk *desk, const char *name)
+{
+  const GPtrArray *bottles = desk->model->by_kind[LZS_BOTTLE];
+  for (guint i = 0; i < bottles->len; i++)
+    if (is_of(bottles->pdata[i], name))
+      return TRUE;
+  return FALSE;
+}
+
 GArray *
 lz_desk_reached(LzDesk *desk, const char *name)
 {
@@ -83,8 +100,7 @@ lz_desk_reached(LzDesk *desk, const char *name)
     const LzEntry *e = lz_model_in_force(m, first);
     const LzEntity *bottle = e ? lz_model_entity(m, lz_entry_int(e, "bottle")) : NULL;
     if (bottle && e->at <= desk->now && // as of another moment nothing was given after it
-        (g_strcmp0(lz_entry_text(bottle->now, "batch"), name) == 0 ||
-         g_strcmp0(bottle->label, name) == 0))
+        is_of(bottle, name))
       add_entry(all, m, e, bottle->index);
   }
   g_array_sort(all, by_bottle_and_lot);

@@ -16,5 +16,8 @@ typedef struct {
 // LzReach elements by bottle, then lot; batch as on the label, or a bottle's number. Empty where
 // nothing was given from it.
 GArray *lz_desk_reached(LzDesk *desk, const char *batch_or_bottle);
+// Whether the station has a bottle of that batch, or of that number: that nothing was given of a
+// mistyped one is no answer to a recall.
+gboolean lz_desk_has_batch(LzDesk *desk, const char *batch_or_bottle);
 
 #endif

@@ -112,10 +112,14 @@ START_TEST(test_reach)
   ck_assert_double_eq_tol(g_ascii_strtod(table_cell(batch, 0, "mg"), NULL), 48, 1e-9); // 1 mg/mL
   g_autoptr(Table) bottle = ctl_table(c, "reach C-07 --at '2027-03-05 09:00' --format=csv");
   ck_assert_uint_eq(bottle->rows->len, 1);
+  g_free(ctl(c, 0, "record bottle name=C-08 analyte=copper strength=1 batch=L10"));
   g_autoptr(Table) none = ctl_table(c, "reach L10 --at '2027-03-05 09:00' --format=csv");
   ck_assert_uint_eq(none->rows->len, 0);
   g_autoptr(Table) before = ctl_table(c, "reach L9 --at '2027-03-05 07:59' --format=csv");
   ck_assert_uint_eq(before->rows->len, 0); // nothing was given yet
+  // a mistyped batch clears nobody
+  g_autofree char *mistyped = ctl(c, 2, "reach L99 --at '2027-03-05 09:00'");
+  ck_assert_msg(strstr(mistyped, "no batch and no bottle “L99”"), "%s", mistyped);
   ctl_free(c);
 }
 END_TEST
