@@ -26,7 +26,7 @@ static const char *const columns[] = {
     "loss_per_h",    "beyond_now",    "next_test",      "volume_learnt_l",
     "because",       "top_up_at",     "top_up_amount",  "top_up_unit",
     "fixed_test",    "rounds_spared", "chance_at_test", "chance_at_fixed",
-    "dose_because"};
+    "dose_because",  "new_water_l"};
 // of waters that nobody doses
 static const char *const concerns[] = {[LZ_CONCERN_UNKNOWN] = "unknown",
                                        [LZ_CONCERN_NONE] = "good",
@@ -173,6 +173,7 @@ put_csv(const Line *line)
   add_number(cells, e->chance_at_test);
   add_number(cells, e->chance_at_fixed);
   add_text(cells, dose->why ? dose->why : "");
+  add_number(cells, dose->give && dose->new_water_l > 0 ? dose->new_water_l : NAN);
   g_assert(cells->len == G_N_ELEMENTS(columns));
   lzc_csv((const char *const *)cells->pdata, cells->len);
 }

@@ -73,6 +73,8 @@ command_of(LzDesk *desk, uint32_t system, lzq_analyte analyte, const LzDoseNow *
     lz_command_set_number(command, "amount_ml", out->amount);
     lz_command_set_number(command, "check_ml", out->amount);
   }
+  if (out->new_water_l > 0)
+    lz_command_set(command, "in_new_water", "yes");
   return command;
 }
 
@@ -160,6 +162,7 @@ of_plan(LzDesk *desk, const lzq_plan *plan, uint32_t system, lzq_analyte analyte
     out->level_before = task->level_before;
     out->level_after = task->level_after;
     out->new_salinity = task->kind == LZQ_TASK_CHANGE ? task->new_salinity : NAN;
+    out->new_water_l = task->kind == LZQ_TASK_DOSE ? task->with_change_l : 0;
     say(out, because);
   }
 }

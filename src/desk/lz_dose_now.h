@@ -18,6 +18,7 @@ typedef struct {
   double level_before; // of the analyte, NAN = not said
   double level_after;
   double new_salinity; // of the new water of a change; NAN = as the system
+  double new_water_l;  // a dose that goes into so much new water beforehand; 0 = into the system
   char *why;           // why it is asked, why not now, or what a second person must lift; NULL
 } LzDoseNow;
 

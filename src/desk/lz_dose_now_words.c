@@ -31,6 +31,10 @@ lz_dose_now_words(LzDesk *desk, lzq_analyte analyte, const LzDoseNow *answer)
                            answer->bottle == LZQ_NONE
                                ? lz_words_analyte(analyte)
                                : lz_desk_name(desk, "bottle", answer->bottle));
+  if (answer->new_water_l > 0) {
+    g_autofree char *litres = lz_format_amount(answer->new_water_l, LZQ_UNIT_L);
+    g_string_append_printf(out, _(" into the %s of new water"), litres);
+  }
   if (!isnan(answer->level_after))
     g_string_append_printf(out, _(", %1$s%2$s%3$s after it"), level, gap, unit);
   return g_string_free(out, FALSE);
@@ -72,7 +76,7 @@ lz_dose_now_working(LzDesk *desk, uint32_t system, lzq_analyte analyte, const Lz
   double volume = lz_carry_volume(desk->model, system, desk->now);
   if (!answer->give)
     return lz_working_new();
-  if (answer->kind == LZQ_TASK_DOSE) {
+  if (answer->kind == LZQ_TASK_DOSE && !(answer->new_water_l > 0)) {
     if (!(volume > 0) || !(answer->mg > 0))
       return lz_working_new();
     return answer->bottle == LZQ_NONE ? working_weighed(analyte, answer, volume)
@@ -84,6 +88,7 @@ lz_dose_now_working(LzDesk *desk, uint32_t system, lzq_analyte analyte, const Lz
                    .amount = answer->amount,
                    .level_before = answer->level_before,
                    .level_after = answer->level_after,
+                   .with_change_l = answer->new_water_l,
                    .new_salinity = answer->new_salinity};
   return lz_working_task(desk, &task);
 }

@@ -208,6 +208,60 @@ START_TEST(chloroquine_weighed_out_or_from_a_bottle)
 }
 END_TEST
 
+#define HOLD_BOTH                                                                                  \
+  "[protocol]\nname=Both\nversion=1\nsource=invented\n\n[phase 1]\nname=Hold\nkind=hold\n"         \
+  "place=stay\nmin_credit_min=20160\nlapse_min=-1\nsighting_to=1\nsalinity_step=6\n"               \
+  "salinity_fall_day=6\n\n[phase 1 band 1]\nanalyte=copper\nform=amine\nside=at_or_above\n"        \
+  "works=0.45\ntarget=0.50\nplan=0.60\nharm=0.80\ngap_min=960\n\n[phase 1 band 2]\n"               \
+  "analyte=salinity\nside=at_or_below\nworks=22.5\ntarget=21.3\nplan=20.5\nharm=15\n"              \
+  "gap_min=960\nerror_inside=no\n"
+
+static Ctl *
+hold_both(void)
+{
+  Ctl *c = station(HOLD_BOTH, "Both", "1400");
+  g_free(ctl(c, 0, "record bottle name=A4 analyte=copper form=amine strength=4"));
+  g_free(ctl(c, 0, "record instrument name=KT method=photometer sees=all error_abs=0.01"));
+  gear_off(c, "01 08:10");
+  return c;
+}
+
+// What a change is going to take out belongs into its new water: into the system as it stands, the
+// same millilitres make 0.50 + 101.04 mg / 1,400 L = 0.572.
+START_TEST(copper_into_the_new_water)
+{
+  Ctl *c = hold_both();
+  act(c, 0, "reading", "01 08:20", "analyte=salinity value=34 instrument=RX");
+  act(c, 0, "reading", "01 08:20", "analyte=copper value=0.5 instrument=KT");
+  const double litres = 1400 * (1 - cbrt(21.3 / 34)); // three equal ratios of at most 6
+  Now now = dose_now(c, "01 08:30", "copper");
+  ck_assert_double_eq_tol(now.amount, litres * 0.5 / 4, 1e-6); // what it takes out, at 4 mg/mL
+  ck_assert_msg(!strstr(now.why, "no more than"), "%s", now.why);
+  g_autoptr(Table) water = ctl_table(c, "water --at '2027-03-01 08:30' --format=csv");
+  const int row = table_find(water, "analyte", "copper", NULL);
+  ck_assert_double_eq_tol(g_ascii_strtod(table_cell(water, (guint)row, "new_water_l"), NULL),
+                          litres, 1e-6);
+  g_autofree char *words = ctl(c, 0, "water --at '2027-03-01 08:30'");
+  ck_assert_msg(strstr(words, "25.3 mL of A4 into the 202 L of new water, 0.500 mg/L"), "%s",
+                words);
+  ctl_free(c);
+}
+END_TEST
+
+// Nothing is advised from the reading before one that is in doubt: the plan asks for a repeat.
+START_TEST(a_doubted_reading_is_repeated_first)
+{
+  Ctl *c = hold_both();
+  act(c, 0, "reading", "01 08:20", "analyte=salinity value=21.3 instrument=RX");
+  act(c, 0, "reading", "01 08:20", "analyte=copper value=0.44 instrument=KT");
+  ck_assert_double_eq_tol(dose_now(c, "01 08:30", "copper").amount, 0.06 * 1400 / 4, 1e-6);
+  act(c, 0, "reading", "01 08:40", "analyte=copper value=0.30 instrument=KT suspect=yes");
+  Now now = dose_now(c, "01 08:45", "copper");
+  nothing(&now, "test again");
+  ctl_free(c);
+}
+END_TEST
+
 // What nobody may lift stops the advice, too.
 START_TEST(no_advice_against_a_gate)
 {
@@ -231,6 +285,8 @@ main(void)
   tcase_add_test(all, praziquantel_once_in_each_phase);
   tcase_add_test(all, chloroquine_weighed_out_or_from_a_bottle);
   tcase_add_test(all, no_advice_against_a_gate);
+  tcase_add_test(all, copper_into_the_new_water);
+  tcase_add_test(all, a_doubted_reading_is_repeated_first);
   suite_add_tcase(suite, all);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_NORMAL);
