@@ -215,32 +215,6 @@ START_TEST(water_and_moves)
 }
 END_TEST
 
-// 1,000 L typed as 10,000 would give ten times the copper, and every gate of the dose would agree.
-START_TEST(a_slip_in_what_doses_are_computed_from)
-{
-#define TYPED(...) lab_refused(&lab, TELL, __VA_ARGS__, NULL)
-  lab_is_gate(TYPED("volume", NULL, "system", "Blue-1", "volume_l", "10000"), LZ_GATED_BASIS);
-  const char *no = TYPED("volume", "2027-02-20 09:00", "system", "Blue-1", "volume_l", "100");
-  lab_is_gate(no, LZ_GATED_BASIS); // an hour does not make it right
-  ck_assert_ptr_nonnull(strstr(no, "0.1 times"));
-  lab_is_gate(TYPED("system", NULL, "@entity", "Blue-1", "volume_l", "10000"), LZ_GATED_BASIS);
-  no = TYPED("bottle", NULL, "@entity", "C-07", "strength", "0.5"); // of 5 mg/mL
-  lab_is_gate(no, LZ_GATED_BASIS);
-  ck_assert_ptr_nonnull(strstr(no, "10 times"));
-  no = TYPED("bottle", NULL, "@entity", "C-07", "strength_as", "salt"); // a quarter is copper
-  lab_is_gate(no, LZ_GATED_BASIS);
-  ck_assert_ptr_nonnull(strstr(no, "3.93 times"));
-#undef TYPED
-  lab_say(&lab, "volume", NULL, "system", "Blue-1", "volume_l", "1100", NULL);
-  ck_assert_str_eq(lab_notes(&lab), "");
-  lab_say(&lab, "volume", NULL, "system", "Blue-1", "volume_l", "400", "@reason",
-          "the second half is shut off", NULL);
-  ck_assert_ptr_nonnull(strstr(lab_notes(&lab), "times what it was"));
-  lab_say(&lab, "bottle", NULL, "@entity", "C-07", "reorder_ml", "50", NULL);
-  ck_assert_str_eq(lab_notes(&lab), "");
-}
-END_TEST
-
 START_TEST(baths)
 {
   lab_say(&lab, "lot", "2027-02-20 09:00", "code", "0412", "tank", "Blue-1/1", "heads", "30", NULL);
@@ -399,7 +373,6 @@ main(void)
   tcase_add_test(all, bottles);
   tcase_add_test(all, rest_after_arrival);
   tcase_add_test(all, water_and_moves);
-  tcase_add_test(all, a_slip_in_what_doses_are_computed_from);
   tcase_add_test(all, baths);
   tcase_add_test(all, a_bath_says_what_it_is_worth);
   tcase_add_test(all, two_people_work_it_out);

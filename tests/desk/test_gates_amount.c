@@ -212,6 +212,32 @@ give_fresh_water(GRand *random, int i)
   ck_assert_double_eq_tol(lz_desk_plan(lab.desk)->waters[0].level[LZQ_SALINITY], ask.target, 0.05);
 }
 
+// 2,400 L typed as 24,000 would give ten times the copper, and every gate of the dose would agree.
+START_TEST(a_slip_in_what_doses_are_computed_from)
+{
+#define TYPED(...) lab_refused(&lab, LZ_DESK_ERROR_NEEDS_REASON, __VA_ARGS__, NULL)
+  lab_is_gate(TYPED("volume", NULL, "system", "Blue-1", "volume_l", "24000"), LZ_GATED_BASIS);
+  const char *no = TYPED("volume", "2027-02-20 09:00", "system", "Blue-1", "volume_l", "240");
+  lab_is_gate(no, LZ_GATED_BASIS); // an hour does not make it right
+  ck_assert_ptr_nonnull(strstr(no, "0.1 times"));
+  lab_is_gate(TYPED("system", NULL, "@entity", "Blue-1", "volume_l", "24000"), LZ_GATED_BASIS);
+  no = TYPED("bottle", NULL, "@entity", "C-07", "strength", "0.1"); // of 1 mg/mL
+  lab_is_gate(no, LZ_GATED_BASIS);
+  ck_assert_ptr_nonnull(strstr(no, "10 times"));
+  no = TYPED("bottle", NULL, "@entity", "C-07", "strength_as", "salt"); // a quarter is copper
+  lab_is_gate(no, LZ_GATED_BASIS);
+  ck_assert_ptr_nonnull(strstr(no, "3.93 times"));
+#undef TYPED
+  lab_say(&lab, "volume", NULL, "system", "Blue-1", "volume_l", "2600", NULL);
+  ck_assert_str_eq(lab_notes(&lab), "");
+  lab_say(&lab, "volume", NULL, "system", "Blue-1", "volume_l", "1000", "@reason",
+          "the second half is shut off", NULL);
+  ck_assert_ptr_nonnull(strstr(lab_notes(&lab), "times what it was"));
+  lab_say(&lab, "bottle", NULL, "@entity", "C-07", "reorder_ml", "50", NULL);
+  ck_assert_str_eq(lab_notes(&lab), "");
+}
+END_TEST
+
 START_TEST(what_is_advised_is_accepted_and_right)
 {
   const guint32 seed = 411;
@@ -235,6 +261,7 @@ main(void)
   tcase_add_test(all, new_water_is_judged_by_its_own_litres);
   tcase_add_test(all, into_the_tank_the_same_is_a_slip);
   tcase_add_test(all, computed_for_the_bottle_that_is_entered);
+  tcase_add_test(all, a_slip_in_what_doses_are_computed_from);
   tcase_add_test(all, no_step_of_salinity_on_top_of_the_last);
   tcase_add_loop_test(all, what_is_advised_is_accepted_and_right, 0, 16);
   tcase_set_timeout(all, 120);
