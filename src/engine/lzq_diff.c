@@ -58,15 +58,32 @@ reason(const lzq_plan *after, uint32_t lot)
   return plan->because;
 }
 
+// The lot in which the fish of a lot are after merges that come with the second plan: itself, or
+// that into which it was merged.
+static uint32_t
+goes_on_in(const lzq_credit *before, const lzq_credit *credit, uint32_t lot)
+{
+  if (lot < before->n_lots && before->lots[lot].merged)
+    return lot; // counted with the other already
+  for (uint32_t i = 0; i < credit->n_lots && credit->lots[lot].merged; i++)
+    lot = credit->lots[lot].merged_into;
+  return lot;
+}
+
+// Of a lot that was there before, its own fish: those that merge into it are counted with the lot
+// that they were, which has their date.
 static lzq_diff_lot
 compare(const lzq_plan *before, const lzq_plan *after, uint32_t lot)
 {
   bool added = lot >= before->credit->n_lots || !before->credit->lots[lot].has_course;
+  const uint32_t fish = goes_on_in(before->credit, after->credit, lot);
+  const int32_t heads = after->credit->lots[fish].heads;
+  const int32_t had = lot < before->credit->n_lots ? before->credit->lots[lot].heads : heads;
   lzq_diff_lot diff = {.lot = lot,
                        .before = lot < before->credit->n_lots ? before->lots[lot].release_earliest
                                                               : LZQ_NEVER,
-                       .after = after->lots[lot].release_earliest,
-                       .heads = after->credit->lots[lot].heads,
+                       .after = after->lots[fish].release_earliest,
+                       .heads = had < heads ? had : heads,
                        .because = reason(after, lot)};
   diff.added = added && after->credit->lots[lot].has_course;
   if (diff.before != LZQ_NEVER && diff.after != LZQ_NEVER)

@@ -124,6 +124,40 @@ START_TEST(new_fish_into_shared_water)
 }
 END_TEST
 
+// 140 fish in observation for 30 days and 40 that came eleven days later merge: all have the later
+// date. 140 fish x 11 days later, the 40 as before: 1,540 fish-days, whichever is merged into
+// which.
+START_TEST(merged_fish_count_once)
+{
+  lzt_station *s = shared_station();
+  s->snap.station.last_in = false;
+  lzt_receive(s, lzt_lot(s), 0, 40, lzt_at(5, 12, 9, 0));
+  lzt_course(s, 1, 0, 0, lzt_at(5, 12, 9, 0));
+  const lzq_minute now = lzt_at(5, 13, 9, 0);
+  const lzq_plan *before = lzt_plan(s, now), *after = NULL;
+  lzq_record merge = {
+      .id = 90, .kind = LZQ_REC_MERGE, .at = now, .lot = (uint32_t)_i, .other = !_i};
+  const lzq_whatif whatif = {.records = &merge, .n_records = 1};
+  ck_assert_int_eq(lzq_plan_whatif(&s->snap, &whatif, now, &s->arena, &after, NULL), LZQ_OK);
+  const lzq_diff *diff = NULL;
+  ck_assert_int_eq(lzq_diff_make(before, after, 1, &s->arena, &diff), LZQ_OK);
+  ck_assert_uint_eq(diff->n_lots, 1);
+  ck_assert_uint_eq(diff->lots[0].lot, 0);
+  ck_assert_int_eq(diff->lots[0].heads, 140);
+  ck_assert_double_eq_tol(diff->fish_days, 11 * 140, 1e-9);
+  // once merged, the lot that is no more is counted with the other
+  s->records[s->snap.n_records++] = merge;
+  before = lzt_plan(s, now);
+  lzq_record seen = {.id = 91, .kind = LZQ_REC_DEATH, .at = now, .lot = !_i, .heads = 1};
+  const lzq_whatif dies = {.records = &seen, .n_records = 1};
+  ck_assert_int_eq(lzq_plan_whatif(&s->snap, &dies, now, &s->arena, &after, NULL), LZQ_OK);
+  ck_assert_int_eq(lzq_diff_make(before, after, 1, &s->arena, &diff), LZQ_OK);
+  ck_assert_uint_eq(diff->n_lots, 0);
+  lzt_station_free(s);
+  free(s);
+}
+END_TEST
+
 START_TEST(last_in_holds_all_three)
 {
   lzt_station *s = shared_station();
@@ -273,6 +307,7 @@ suite(void)
   tcase_add_test(cases, gap_in_a_hold_pauses);
   tcase_add_test(cases, gap_in_a_hold_restarts);
   tcase_add_test(cases, new_fish_into_shared_water);
+  tcase_add_loop_test(cases, merged_fish_count_once, 0, 2);
   tcase_add_test(cases, last_in_holds_all_three);
   tcase_add_test(cases, spot_on_day_ten);
   tcase_add_test(cases, salinity_down_in_four_steps);
