@@ -25,10 +25,11 @@ arrays_make(lzq_work *work)
   work->first_lot = LZQ_NEW(work->arena, uint32_t, snap->n_systems);
   work->next_lot = LZQ_NEW(work->arena, uint32_t, snap->n_lots);
   work->reserved_for = LZQ_NEW(work->arena, uint32_t, snap->n_systems);
+  work->coming = LZQ_NEW(work->arena, lzq_coming, snap->n_systems);
   work->lots = LZQ_NEW(work->arena, lzq_lot_plan, snap->n_lots);
   work->water_plans = LZQ_NEW(work->arena, lzq_water_plan, snap->n_systems);
   if (!work->legs || !work->moves || !work->goals || !work->programmes || !work->first_lot ||
-      !work->next_lot || !work->reserved_for || !work->lots || !work->water_plans)
+      !work->next_lot || !work->reserved_for || !work->coming || !work->lots || !work->water_plans)
     return LZQ_NO_MEMORY;
   return LZQ_OK;
 }
@@ -50,8 +51,10 @@ shorts_make(lzq_work *work)
 static void
 lots_by_water(lzq_work *work)
 {
-  for (uint32_t i = 0; i < work->snap->n_systems; i++)
+  for (uint32_t i = 0; i < work->snap->n_systems; i++) {
     work->first_lot[i] = work->reserved_for[i] = LZQ_NONE;
+    work->coming[i] = (lzq_coming){.goal = lzq_goal_none(), .first = LZQ_NONE};
+  }
   for (uint32_t lot = work->snap->n_lots; lot-- > 0;) {
     const lzq_lot_credit *credit = &work->credit->lots[lot];
     work->next_lot[lot] = LZQ_NONE;

@@ -157,6 +157,7 @@ move_on(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_water_st
     move.ready_at = programme.effective_at;
   }
   move_add(work, move);
+  lzq_place_take(work, phase);
   *why = move.because;
   *water = there;
   walker->system = to;

@@ -175,17 +175,49 @@ medicated(const lzq_goal *goal)
   return goal->has[LZQ_MED] && goal->band[LZQ_MED].side != LZQ_AT_OR_BELOW;
 }
 
-// Whether the lots there and the newcomer can share one water: their bands have something in
+// Whether lots with this goal and the newcomer can share one water: their bands have something in
 // common, and nobody meets a medicine that its own course does not give.
 static bool
-can_share(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase, uint32_t system)
+can_share(const lzq_walker *walker, const lzq_phase *phase, lzq_goal goal)
 {
-  lzq_goal goal = work->goals[system];
   const lzq_goal own = lzq_goal_of_phase(phase, walker->lot);
   if (goal.n_lots > 0 && medicated(&goal) != medicated(&own))
     return false;
   lzq_goal_join(&goal, phase, walker->lot);
   return goal.lot_a == LZQ_NONE;
+}
+
+void
+lzq_place_take(lzq_work *work, const lzq_phase *phase)
+{
+  const uint32_t last = work->n_moves - 1;
+  const lzq_move *move = &work->moves[last];
+  if (move->to >= work->snap->n_systems || move->at > work->now + LZQ_PREPARE_MIN)
+    return;
+  lzq_coming *coming = &work->coming[move->to];
+  lzq_goal_join(&coming->goal, phase, move->lot);
+  if (coming->first == LZQ_NONE || move->at < work->moves[coming->first].at)
+    coming->first = last;
+}
+
+// Whether it can come beside those that are on their way there: one water is prepared for one of
+// them, and has to match the others too. Before it is prepared, who comes first comes first.
+static bool
+fits_the_coming(const lzq_work *work, const lzq_walker *walker, const lzq_phase *phase,
+                const lzq_water_state *here, uint32_t system, lzq_minute at)
+{
+  const lzq_coming *coming = &work->coming[system];
+  if (coming->first == LZQ_NONE || at > work->now + LZQ_PREPARE_MIN)
+    return true;
+  const lzq_move *move = &work->moves[coming->first];
+  if (move->lot == walker->lot || (at < move->at && move->state != LZQ_TASK_BLOCKED))
+    return true;
+  lzq_water_state with = work->waters[system];
+  with.guess[LZQ_COPPER] = move->here[LZQ_MED];
+  with.guess[LZQ_SALINITY] = move->here[LZQ_SAL];
+  lzq_because why;
+  return can_share(walker, phase, coming->goal) &&
+         lzq_place_matches(work, phase, here, &with, &why);
 }
 
 // Points against a system, the fewest win: a water that does not match, fish already in it, water
@@ -201,12 +233,12 @@ points_against(const lzq_work *work, const lzq_walker *walker, const lzq_phase *
     points = points_against_clean(work, walker, phase, system, at);
   else if (there->state == LZQ_STATE_DISINFECTING)
     points = -1;
-  if (points < 0)
+  if (points < 0 || !fits_the_coming(work, walker, phase, here, system, at))
     return -1;
   if (!lzq_place_matches(work, phase, here, there, &why))
     points += 4;
   if (phase->place != LZQ_PLACE_NEXT_CLEAN && work->first_lot[system] != LZQ_NONE) {
-    if (points > 0 || !can_share(work, walker, phase, system))
+    if (points > 0 || !can_share(walker, phase, work->goals[system]))
       return -1; // water with fish in it is not remade for a newcomer
     points += 2;
   }

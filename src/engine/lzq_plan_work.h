@@ -91,6 +91,12 @@ typedef struct {
   lzq_because because;
 } lzq_move;
 
+// Lots that are on their way into a system, in the days in which a destination is prepared.
+typedef struct {
+  lzq_goal goal;  // of the phases that they will be in
+  uint32_t first; // of its moves the earliest, for which its water is prepared; LZQ_NONE = nobody
+} lzq_coming;
+
 typedef struct {
   const lzq_snapshot *snap;
   lzq_minute now;
@@ -104,6 +110,7 @@ typedef struct {
   uint32_t *where;                // n_lots: system of each lot, as far as the record was taken
   uint32_t *reserved_for; // n_systems: whose lots will take it as a clean tank: the system that
                           // they stand in now, LZQ_NONE
+  lzq_coming *coming;     // n_systems, of the moves planned so far
   int32_t *walk;          // n_systems
   int32_t *eaten;         // n_lots, days eaten in the current phase
   size_t *fed;            // n_lots, of its feeds, as far as the record was taken
@@ -218,6 +225,8 @@ bool lzq_lot_away(const lzq_work *work, uint32_t lot);  // lzq_phase_away
 bool lzq_lot_apart(const lzq_work *work, uint32_t lot); // lzq_phase_apart
 // Of a lot that is away: the system in which it stood in its place last; LZQ_NONE = not known.
 uint32_t lzq_lot_home(const lzq_work *work, uint32_t lot);
+// That move, the last in work->moves, is planned: others that come meanwhile must fit it.
+void lzq_place_take(lzq_work *work, const lzq_phase *phase);
 // The last minute at which a transfer into the walker's phase is not late; LZQ_NEVER = any.
 lzq_minute lzq_transfer_last(const lzq_walker *walker, const lzq_phase *phase);
 bool lzq_place_matches(const lzq_work *work, const lzq_phase *phase, const lzq_water_state *here,
@@ -258,7 +267,7 @@ void lzq_checks_due(lzq_work *work);
 void lzq_waters_plan(lzq_work *work);
 void lzq_waters_curves(lzq_work *work);
 
-// --- lzq_plan_tasks.c, lzq_plan_order.c
+// --- lzq_plan_tasks.c, lzq_plan_tests.c, lzq_plan_order.c
 void lzq_tasks_of_waters(lzq_work *work);
 void lzq_tasks_of_lots(lzq_work *work);
 void lzq_once_tasks(lzq_work *work); // lzq_plan_once.c
@@ -267,6 +276,8 @@ void lzq_once_tasks(lzq_work *work); // lzq_plan_once.c
 lzq_because lzq_gear_tasks(lzq_work *work, uint32_t system, lzq_minute at, bool listed);
 // Tests of one analyte by the goal's test_gap_min, and the one of the last slot, `missed`, if it
 // was not made.
+lzq_task *lzq_test_add(lzq_work *work, uint32_t system, uint8_t analyte, lzq_minute at,
+                       lzq_because because);
 void lzq_tests_by_rhythm(lzq_work *work, uint32_t system, uint8_t analyte, lzq_minute missed);
 // The last test slot before t, LZQ_LONG_AGO = none.
 lzq_minute lzq_test_slot_before(const lzq_work *work, lzq_minute t);
