@@ -245,6 +245,12 @@ lz_demo_routine(LzDemo *demo, int day)
     lz_demo_act(demo, lz_demo_at(demo, day, 7, 8), "IO", "check", "instrument", "M1", "ok", "yes",
                 "standard", "53.0 mS/cm at 25 degrees", "expected", "34.95", "found", "35.0", NULL);
   }
+  if ((day + 60) % 28 == 1) {
+    lz_demo_act(demo, lz_demo_at(demo, day, 7, 11), "IO", "check", "instrument", "T1", "ok", "yes",
+                "standard", "reference thermometer", "expected", "25.0", "found", "25.1", NULL);
+    lz_demo_act(demo, lz_demo_at(demo, day, 7, 14), "IO", "check", "instrument", "K2", "ok", "yes",
+                "standard", "0.50 mg/L standard", "expected", "0.5", "found", "0.5", NULL);
+  }
   for (int w = 0; w < N_WATERS; w++)
     test(demo, w, lz_demo_at(demo, day, 7, 20) + w, morning[(guint)(day + 90) % 2], "temperature");
   if (day == -59 || day == -29 || day == -25 || day == -5 || day >= -1)

@@ -129,20 +129,38 @@ set_up_waters(LzDemo *demo, int64_t at)
   }
 }
 
+// The date so many days from today, kept until the next call.
+static const char *
+date_in(const LzDemo *demo, int days)
+{
+  static char text[16];
+  g_autoptr(GDateTime) day =
+      g_date_time_new_from_unix_utc((lz_demo_at(demo, 0, 12, 0) + (int64_t)days * LZQ_DAY) * 60);
+  g_autofree char *made = g_date_time_format(day, "%Y-%m-%d");
+  g_strlcpy(text, made, sizeof text);
+  return text;
+}
+
 static void
 set_up_shelf(LzDemo *demo, int64_t at)
 {
   lz_demo_act(demo, at, "IO", "instrument", "name", "P1", "method", "photometer", "sees", "all",
-              "error_abs", "0.01", "error_rel", "0.02", "resolution", "0.01", NULL);
+              "error_abs", "0.01", "error_rel", "0.02", "resolution", "0.01", "check_days", "7",
+              "standards", "0.50 mg/L standard", "reagent_batch", "4410", "reagent_expiry",
+              date_in(demo, 240), NULL);
   lz_demo_act(demo, at, "IO", "instrument", "name", "M1", "method", "conductivity", "error_abs",
-              "0.2", "resolution", "0.1", NULL);
+              "0.2", "resolution", "0.1", "check_days", "7", "standards",
+              "53.0 mS/cm at 25 degrees", NULL);
   lz_demo_act(demo, at, "IO", "instrument", "name", "T1", "method", "thermometer", "error_abs",
-              "0.2", "resolution", "0.1", NULL);
+              "0.2", "resolution", "0.1", "check_days", "28", "standards", "reference thermometer",
+              NULL);
   lz_demo_act(demo, at, "IO", "instrument", "name", "K2", "method", "drop_test", "error_abs", "0.1",
-              "resolution", "0.1", NULL);
+              "resolution", "0.1", "check_days", "28", "standards", "0.50 mg/L standard",
+              "reagent_batch", "0923", "reagent_expiry", date_in(demo, 100), NULL);
   lz_demo_act(demo, at, "IO", "bottle", "name", "C-14", "analyte", "copper", "form", "amine",
               "strength", "5.00", "strength_as", "metal", "batch", "7731", "volume_ml", "5000",
-              "reorder_ml", "500", "prescription", "R-26-118", "receipt", "D-4471", NULL);
+              "reorder_ml", "500", "prescription", "R-26-118", "prescriber", "PL", "receipt",
+              "D-4471", "expiry", date_in(demo, 430), NULL);
   for (gsize i = 0; i < G_N_ELEMENTS(species); i++)
     lz_demo_act(demo, at, "IO", "species", "name", species[i].name, "common", species[i].common,
                 "family", species[i].family, "copper", species[i].copper, NULL);
