@@ -89,6 +89,29 @@ START_TEST(copper_where_none_is_wanted)
 }
 END_TEST
 
+// The hold has its hour, from 08:30 on, but no second reading has made that firm: the plan keeps
+// its copper until one has, and so does the gate, though copper-free comes next
+// (docs/engine/plan.md).
+START_TEST(a_hold_that_is_not_firm_goes_on)
+{
+  lab_say(&lab, "lot", "2027-02-20 09:00", "code", "0412", "tank", "Blue-1/1", "heads", "30", NULL);
+  lab_say(&lab, "protocol", NULL, "name", "Out", "version", "1", NULL);
+  lab_say(&lab, "phase", NULL, "protocol", "Out", "position", "1", "name", "hold", "kind", "hold",
+          "min_credit_min", "60", NULL);
+  lab_say(&lab, "band", NULL, "phase", "Out/1/1", "analyte", "copper", "form", "ionic", "side",
+          "at_or_above", "works", "0.18", "target", "0.2", "plan", "0.21", "gap_min", "1440", NULL);
+  lab_say(&lab, "phase", NULL, "protocol", "Out", "position", "2", "name", "out", "kind",
+          "copper_out", "reach", "yes", "min_elapsed_min", "1440", NULL);
+  lab_say(&lab, "band", NULL, "phase", "Out/1/2", "analyte", "copper", "form", "ionic", "side",
+          "at_or_below", "works", "0.02", "target", "0", "gap_min", "1440", NULL);
+  lab_say(&lab, "course", "2027-03-01 08:00", "lot", "0412", "protocol", "Out", NULL);
+  copper("2027-03-01 08:30", "0.185");
+  lz_desk_replan(lab.desk);
+  ck_assert_uint_eq(lab_credit(&lab, "0412")->phase, 1);
+  GIVE("amount_ml", "3"); // 0.185 + 15 mg / 1,000 L = 0.2
+}
+END_TEST
+
 // 34 to 16 in 1,000 L by four changes of 17.2 % (case G's ratio), at most 6 a step and 12 a day: a
 // second one within the round is one step of 10.7, a third within the day takes 14.7.
 START_TEST(salinity_pace)
@@ -205,6 +228,7 @@ main(void)
   tcase_add_checked_fixture(all, setup, teardown);
   tcase_add_test(all, not_before_its_day);
   tcase_add_test(all, copper_where_none_is_wanted);
+  tcase_add_test(all, a_hold_that_is_not_firm_goes_on);
   tcase_add_test(all, salinity_pace);
   tcase_add_test(all, flukes);
   tcase_add_test(all, two_levels_of_one_medicine);
