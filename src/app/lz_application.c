@@ -49,6 +49,7 @@ static const struct {
     {"app.preferences", {"<Control>comma"}},
     {"app.open-file", {"<Control>o"}},
     {"app.new-station", {"<Control>n"}},
+    {"app.restore", {"<Control><Shift>o"}},
     {"app.quit", {"<Control>q"}},
     {"window.close", {"<Control>w"}},
 };
@@ -108,7 +109,7 @@ act_new_station(GSimpleAction *action, GVariant *parameter, gpointer data)
 static void
 act_restore(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  lz_files_ask_restore(data, active(data));
+  lz_files_ask_restore(active(data));
 }
 
 static const GActionEntry actions[] = {

@@ -12,6 +12,7 @@
 
 #include "lz_application.h"
 #include "lz_damaged.h"
+#include "lz_restore.h"
 #include "lz_settings.h"
 #include "lz_setup_window.h"
 #include "lz_window.h"
@@ -213,20 +214,34 @@ lz_files_restore(GtkApplication *application, const char *from)
   lz_window_copy(window, from, path, doing, on_restored, application);
 }
 
+// The station of this PC: what is open, else what was, else the usual file; the demo is none.
+static char *
+station_of(GtkWindow *window)
+{
+  LzDesk *desk = LZ_IS_WINDOW(window) ? lz_window_desk(LZ_WINDOW(window)) : NULL;
+  g_autofree char *demo = demo_path();
+  g_autofree char *last = g_settings_get_string(lz_settings(), "last-file");
+  if (desk && !g_str_equal(lz_desk_path(desk), demo))
+    return g_strdup(lz_desk_path(desk));
+  return *last ? g_steal_pointer(&last) : lz_desk_default_path();
+}
+
 static void
-on_restore(GtkNativeDialog *dialog, int response, GtkApplication *application)
+on_restore(GtkNativeDialog *dialog, int response, GtkWindow *window)
 {
   g_autofree char *path = chosen_path(dialog, response);
-  if (path)
-    lz_files_restore(application, path);
+  if (path) {
+    g_autofree char *station = station_of(window);
+    lz_restore_ask(window, path, station, lz_files_restore);
+  }
   g_object_unref(dialog);
 }
 
 void
-lz_files_ask_restore(GtkApplication *application, GtkWindow *window)
+lz_files_ask_restore(GtkWindow *window)
 {
-  GtkFileChooserNative *dialog = ask(window, _("Restore a back-up"), _("_Restore"));
-  g_signal_connect(dialog, "response", G_CALLBACK(on_restore), application);
+  GtkFileChooserNative *dialog = ask(window, _("Restore a back-up"), _("_Choose"));
+  g_signal_connect_object(dialog, "response", G_CALLBACK(on_restore), window, 0);
   gtk_native_dialog_show(GTK_NATIVE_DIALOG(dialog));
 }
 

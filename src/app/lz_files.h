@@ -16,7 +16,8 @@ void lz_files_ask_open(GtkApplication *application, GtkWindow *window);
 void lz_files_ask_new(GtkApplication *application, GtkWindow *window);
 // A copy of the back-up under a name that is free, checked, opened in a window; see lz_window_copy.
 void lz_files_restore(GtkApplication *application, const char *from);
-void lz_files_ask_restore(GtkApplication *application, GtkWindow *window);
+// Which back-up, what it holds, and then lz_files_restore.
+void lz_files_ask_restore(GtkWindow *window);
 // A dialog for the name of a file to write, not shown yet: connect to "response", read the answer
 // by lz_files_saved_path, which lets the dialog go. NULL = called off.
 GtkNativeDialog *lz_files_ask_save(GtkWindow *window, const char *title, const char *name);

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "lz_access.h"
 #include "lz_form.h"
 
 #include <glib/gi18n.h>
@@ -385,6 +386,7 @@ lz_form_init(LzForm *self)
   self->along = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, g_free);
   self->inputs = g_ptr_array_new_with_free_func((GDestroyNotify)lz_form_field_free);
   gtk_widget_init_template(GTK_WIDGET(self));
+  lz_access_plain(GTK_WIDGET(self));
   GtkEventController *keys = gtk_event_controller_key_new();
   gtk_event_controller_set_propagation_phase(keys, GTK_PHASE_CAPTURE);
   g_signal_connect(keys, "key-pressed", G_CALLBACK(on_key), self);

@@ -7,6 +7,7 @@
 #include <lz_setup.h>
 #include <math.h>
 
+#include "lz_access.h"
 #include "lz_application.h"
 #include "lz_digits.h"
 #include "lz_files.h"
@@ -130,6 +131,7 @@ lz_setup_window_init(LzSetupWindow *self)
   g_autofree char *zone = lz_setup_local_zone();
   gtk_editable_set_text(GTK_EDITABLE(self->zone), zone);
   gtk_label_set_label(self->slots_help, lz_setup_slots_help());
+  lz_access_plain(GTK_WIDGET(self));
   gtk_window_set_default_widget(GTK_WINDOW(self), GTK_WIDGET(self->make));
 }
 

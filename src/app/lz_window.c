@@ -225,6 +225,8 @@ add_menu(LzWindow *self)
 {
   g_autoptr(GtkBuilder) builder = gtk_builder_new_from_resource("/net/lazaret/Lazaret/lz_menu.ui");
   gtk_menu_button_set_menu_model(self->menu, G_MENU_MODEL(gtk_builder_get_object(builder, "main")));
+  // around an arrow it is black where the display composes nothing
+  gtk_popover_set_has_arrow(gtk_menu_button_get_popover(self->menu), FALSE);
   g_autoptr(GtkBuilder) keys = gtk_builder_new_from_resource("/net/lazaret/Lazaret/lz_keys.ui");
   GtkShortcutsWindow *shown = GTK_SHORTCUTS_WINDOW(gtk_builder_get_object(keys, "keys"));
   gtk_application_window_set_help_overlay(GTK_APPLICATION_WINDOW(self), shown);

@@ -46,8 +46,11 @@ show_person(LzWindow *self)
   lz_access_inner(GTK_WIDGET(self->person), self->asks_still ? still : name);
 }
 
-// Why it is practice, as its entry says; the demo's words are known to translators. A full stop of
-// its own is not followed by ours.
+// Why it is practice, as its entry says; the demo's and the desk's words are known to translators.
+// A full stop of its own is not followed by ours.
+static const char *const desk_words[] G_GNUC_UNUSED = {
+    N_("an entry was made ahead of the clock"), N_("written under a clock that was handed in")};
+
 static char *
 practice_words(LzDesk *desk)
 {

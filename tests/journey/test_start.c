@@ -32,6 +32,12 @@ three_questions(Stage *s)
   stage_wait_gone(s, "1. The station");
 }
 
+static gboolean
+two_windows(Stage *s, gpointer data)
+{
+  return stage_n_windows(s) == 2;
+}
+
 // Whether a table of the kernel's has a socket of that inode.
 static gboolean
 is_in_table(GPid pid, const char *table, const char *inode)
@@ -76,6 +82,31 @@ nothing_on_a_network(Stage *s)
   ck_assert_uint_eq(network_sockets(stage_pid(s)), 0);
 }
 
+// The demo is looked at, then left for a station of one's own: nothing of it comes along, and the
+// next start opens one's own.
+START_TEST(test_demo_to_own_station)
+{
+  Ctl *c = ctl_new();
+  Stage *s = stage_start(c, NULL, "");
+  stage_keys(s, "1");
+  stage_wait(s, "Practice: ");
+  ck_assert_uint_eq(stage_n_windows(s), 1);
+  three_questions(s);
+  stage_until(s, "a window of one's own beside the demo's", two_windows, NULL);
+  g_free(c->file);
+  c->file = g_build_filename(g_get_user_data_dir(), "lazaret", "Cellar.lazaret", NULL);
+  g_autoptr(Table) systems = stage_rows(s, "systems", 1);
+  ck_assert_str_eq(table_cell(systems, 0, "name"), "Blue-1");
+  g_autoptr(Table) lots = stage_rows(s, "lots", 0);
+  stage_reopen(s, NULL);
+  stage_keys(s, "F3");
+  stage_wait(s, "Blue-1");
+  ck_assert(!stage_shows(s, "Practice: "));
+  stage_end(s);
+  ctl_free(c);
+}
+END_TEST
+
 START_TEST(test_empty_to_first_reading)
 {
   Ctl *c = ctl_new();
@@ -107,6 +138,6 @@ END_TEST
 int
 main(void)
 {
-  const TTest *const tests[] = {test_empty_to_first_reading, NULL};
+  const TTest *const tests[] = {test_empty_to_first_reading, test_demo_to_own_station, NULL};
   return journey_run("journey: set up", tests);
 }
