@@ -201,6 +201,31 @@ text(const char *words, const char *style, gboolean expand)
   return label;
 }
 
+static void
+on_entry(GtkWidget *button, const LzEntry *entry)
+{
+  lz_record_correct(button, lz_entry_kind(entry),
+                    lz_entry_corrects(entry) ? lz_entry_corrects(entry) : lz_entry_id(entry));
+}
+
+// The words of an entry, which a press opens for correction.
+static GtkWidget *
+entry_words(LzEntry *entry, const char *words, const char *style)
+{
+  GtkWidget *button = gtk_button_new();
+  g_autofree char *name = g_strdup_printf(_("%s: correct"), words);
+  gtk_button_set_child(GTK_BUTTON(button), text(words, style, TRUE));
+  gtk_widget_add_css_class(button, "flat");
+  gtk_widget_add_css_class(button, "entry-words");
+  gtk_widget_set_hexpand(button, TRUE);
+  gtk_widget_set_valign(button, GTK_ALIGN_START);
+  gtk_widget_set_tooltip_text(button, _("Correct this entry, with a reason"));
+  gtk_accessible_update_property(GTK_ACCESSIBLE(button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  g_signal_connect_data(button, "clicked", G_CALLBACK(on_entry), lz_entry_ref(entry),
+                        (GClosureNotify)(void (*)(void))lz_entry_unref, 0);
+  return button;
+}
+
 void
 lz_lot_side_seen(GtkGrid *grid, LzDesk *desk, const LzLotInfo *lot)
 {
@@ -220,7 +245,7 @@ lz_lot_side_seen(GtkGrid *grid, LzDesk *desk, const LzLotInfo *lot)
     gtk_widget_set_valign(sign, GTK_ALIGN_START);
     gtk_grid_attach(grid, text(when, "second", FALSE), 0, row, 1, 1);
     gtk_grid_attach(grid, sign, 1, row, 1, 1);
-    gtk_grid_attach(grid, text(words, NULL, TRUE), 2, row, 1, 1);
+    gtk_grid_attach(grid, entry_words(entry, words, NULL), 2, row, 1, 1);
     gtk_grid_attach(grid, text(lz_desk_person_initials(desk, lz_entry_who(entry)), "strong", FALSE),
                     3, row++, 1, 1);
   }
@@ -229,9 +254,9 @@ lz_lot_side_seen(GtkGrid *grid, LzDesk *desk, const LzLotInfo *lot)
 }
 
 typedef struct {
-  int64_t bottle, last_who;
+  int64_t bottle;
   guint doses;
-  lzq_minute last;
+  LzEntry *last; // not owned
 } Given;
 
 gboolean
@@ -254,21 +279,20 @@ lz_lot_side_given(GtkGrid *grid, LzDesk *desk, const LzLotInfo *lot)
       found = &g_array_index(given, Given, given->len - 1);
     }
     found->doses++;
-    found->last = lz_entry_at(entry);
-    found->last_who = lz_entry_who(entry);
+    found->last = entry;
   }
   lz_grid_clear(grid);
   for (guint g = 0; g < given->len; g++) {
     const Given *one = &g_array_index(given, Given, g);
     g_autofree char *n = g_strdup_printf(ngettext("%u dose", "%u doses", one->doses), one->doses);
-    g_autofree char *when = lz_format_time(lz_desk_zone(desk), one->last);
+    g_autofree char *when = lz_format_time(lz_desk_zone(desk), lz_entry_at(one->last));
     g_autofree char *last = g_strdup_printf(_("last %s"), when);
     const char *bottle = one->bottle ? lz_desk_name_of(desk, "bottle", one->bottle) : _("salt");
     gtk_grid_attach(grid, text(bottle, NULL, FALSE), 0, (int)g, 1, 1);
     gtk_grid_attach(grid, text(n, "strong", FALSE), 1, (int)g, 1, 1);
-    gtk_grid_attach(grid, text(last, "second", TRUE), 2, (int)g, 1, 1);
-    gtk_grid_attach(grid, text(lz_desk_person_initials(desk, one->last_who), NULL, FALSE), 3,
-                    (int)g, 1, 1);
+    gtk_grid_attach(grid, entry_words(one->last, last, "second"), 2, (int)g, 1, 1);
+    gtk_grid_attach(grid, text(lz_desk_person_initials(desk, lz_entry_who(one->last)), NULL, FALSE),
+                    3, (int)g, 1, 1);
   }
   return given->len > 0;
 }
