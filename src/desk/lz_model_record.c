@@ -311,11 +311,9 @@ made_nothing(const LzModel *m, LzEntry *e)
   return first && !lz_model_in_force(m, first);
 }
 
-void
-lz_model_put_records(LzModel *m, LzEntry *e)
+static void
+put_first(LzModel *m, const LzEntry *e)
 {
-  if (made_nothing(m, e))
-    return;
   lzq_record_kind kind = record_kind(e);
   if (kind == LZQ_N_RECORD_KINDS) {
     // a sighting corrected into something that sends nobody back is taken away
@@ -336,12 +334,32 @@ lz_model_put_records(LzModel *m, LzEntry *e)
     fill_lot(m, e, &r);
   }
   lz_model_put_record(m, &r);
+}
+
+// What else an entry says, as its second record.
+static lzq_record
+second(const LzEntry *e, lzq_record_kind kind)
+{
+  lzq_record r = blank(e, kind);
+  r.id++;
+  r.corrects += r.corrects ? 1 : 0;
+  return r;
+}
+
+void
+lz_model_put_records(LzModel *m, LzEntry *e)
+{
+  if (made_nothing(m, e))
+    return;
+  put_first(m, e);
   if (e->kind == LZS_SPLIT && lz_entry_has(e, "tank")) {
-    lzq_record move = blank(e, LZQ_REC_MOVE);
-    move.id++;
-    move.corrects += move.corrects ? 1 : 0;
-    move.lot = r.other;
+    lzq_record move = second(e, LZQ_REC_MOVE);
+    move.lot = lz_model_index(m, LZS_LOT, e->corrects ? e->corrects : e->id);
     move.tank = ref(m, e, "tank", LZS_TANK);
     lz_model_put_record(m, &move);
+  } else if (e->kind == LZS_SCRAPE) {
+    lzq_record scrape = second(e, LZQ_REC_SCRAPE);
+    scrape.lot = ref(m, e, "lot", LZS_LOT);
+    lz_model_put_record(m, &scrape);
   }
 }

@@ -265,6 +265,7 @@ typedef enum {
   // amount = mg/L in the vessel and error = °C there (NAN = not known), ok = not ended early: no
   // credit, closes its task if it is what the phase asks for (lzq_bath_counts)
   LZQ_REC_BATH,
+  LZQ_REC_SCRAPE, // lot: a fish of it was scraped, whatever was found (a parasite: a SIGHTING too)
   LZQ_N_RECORD_KINDS
 } lzq_record_kind;
 

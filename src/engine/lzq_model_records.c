@@ -39,6 +39,7 @@ static const uint16_t needs[LZQ_N_RECORD_KINDS] = {
     [LZQ_REC_COURSE] = NEEDS_LOT | NEEDS_PHASE,
     [LZQ_REC_RELEASE] = NEEDS_LOT,
     [LZQ_REC_BATH] = NEEDS_LOT,
+    [LZQ_REC_SCRAPE] = NEEDS_LOT,
 };
 
 static const char *

@@ -235,7 +235,8 @@ sighting_task(lzq_work *work, uint32_t lot, const lzq_visit *visit)
 {
   const lzq_lot_credit *credit = &work->credit->lots[lot];
   lzq_minute seen = credit->last_sighting;
-  if (seen == LZQ_LONG_AGO || seen < visit->start || seen < work->now - LZQ_DAY)
+  if (seen == LZQ_LONG_AGO || seen < visit->start || seen < work->now - LZQ_DAY ||
+      work->scraped_at[lot] >= seen)
     return;
   lot_task(work, LZQ_TASK_SCRAPE, lot, credit->system, work->now,
            (lzq_because){LZQ_BECAUSE_SIGHTING, {(double)seen, credit->system, 0, 0}});

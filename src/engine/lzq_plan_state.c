@@ -264,6 +264,8 @@ take_deeds(lzq_work *work)
       lzq_turn_note(work, record, &deed->mark);
     if (record->kind == LZQ_REC_SIGN)
       take_sign(work, record);
+    else if (record->kind == LZQ_REC_SCRAPE)
+      work->scraped_at[record->lot] = record->at;
     else if (record->kind == LZQ_REC_SIGHTING)
       work->waters[record->system].sighting_at = record->at;
   }
@@ -294,8 +296,9 @@ lzq_state_make(lzq_work *work)
   work->fed = LZQ_NEW(work->arena, size_t, snap->n_lots);
   work->fed_on = LZQ_NEW(work->arena, int32_t, snap->n_lots);
   work->signed_off = LZQ_NEW(work->arena, bool, snap->n_lots);
+  work->scraped_at = LZQ_NEW(work->arena, lzq_minute, snap->n_lots);
   if (!work->where || !work->waters || !work->eaten || !work->fed || !work->fed_on ||
-      !work->signed_off)
+      !work->signed_off || !work->scraped_at)
     return LZQ_NO_MEMORY;
   for (uint32_t i = 0; i < snap->n_systems; i++) {
     const lzq_water_state *state = state_of(work->book, i);
@@ -304,8 +307,10 @@ lzq_state_make(lzq_work *work)
     work->waters[i] = *state;
     cut_trace(&work->waters[i].trace, work->now);
   }
-  for (uint32_t lot = 0; lot < snap->n_lots; lot++)
+  for (uint32_t lot = 0; lot < snap->n_lots; lot++) {
     work->where[lot] = LZQ_NONE;
+    work->scraped_at[lot] = LZQ_LONG_AGO;
+  }
   take_deeds(work);
   return LZQ_OK;
 }

@@ -116,6 +116,7 @@ typedef struct {
   size_t *fed;            // n_lots, of its feeds, as far as the record was taken
   int32_t *fed_on;        // n_lots, station day of the last feed, INT32_MIN = never
   bool *signed_off;       // n_lots
+  lzq_minute *scraped_at; // n_lots, the last one, LZQ_LONG_AGO = none
   lzq_shorts shorts;
   const lzq_short **short_of; // n_lots, NULL = none
   lzq_lot_plan *lots;

@@ -217,6 +217,10 @@ START_TEST(spot_on_day_ten)
   const lzq_plan *plan = lzt_plan(s, now);
   MINUTES_EQ(plan->lots[lot].release_earliest, lzt_at(7, 2, 9, 0)); // day one again
   ck_assert_ptr_nonnull(lzt_task(plan, LZQ_TASK_SCRAPE, pearl, 0));
+  lzt_record(s, LZQ_REC_SCRAPE, now)->lot = lot; // done is not asked again, and moves no date
+  plan = lzt_plan(s, now);
+  MINUTES_EQ(plan->lots[lot].release_earliest, lzt_at(7, 2, 9, 0));
+  ck_assert_ptr_null(lzt_task(plan, LZQ_TASK_SCRAPE, pearl, 0));
   static const int days[] = {0, 40, 26};
   for (int way = 1; way <= 2; way++) {
     lzq_record to = {.id = 90, .kind = LZQ_REC_COURSE, .at = now, .protocol = (uint32_t)way};
