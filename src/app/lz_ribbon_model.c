@@ -93,11 +93,11 @@ set_release(LzRibbonModel *model, lzd_way *out, const LzLotInfo *lot, LzRibbonWa
 }
 
 static void
-add_way(LzRibbonModel *model, const LzLotInfo *lot, lzq_minute end)
+add_way(LzRibbonModel *model, const LzLotInfo *lot, lzq_minute end, const GArray *stays)
 {
   LzRibbonWay *way = g_new0(LzRibbonWay, 1);
   way->lot = lot->index;
-  way->segments = lz_lot_segments(model->desk, lot->index);
+  way->segments = lz_lot_segments_in(model->desk, lot->index, stays);
   way->legs = g_array_new(FALSE, FALSE, sizeof(lzd_leg));
   lz_ribbon_add_legs(model, way, end);
   if (way->legs->len == 0) {
@@ -200,11 +200,12 @@ make(LzDesk *desk, uint32_t lot, const LzForesight *foresight)
     lz_ribbon_lane(model, lz_system_row_info(row)->index);
   }
   lzq_minute end = lz_desk_now(desk) + 30 * LZQ_DAY;
+  g_autoptr(GArray) stays = lz_lots_stays(desk);
   for (guint i = 0; i < g_list_model_get_n_items(lots); i++) {
     g_autoptr(LzLotRow) row = g_list_model_get_item(lots, i);
     const LzLotInfo *info = lz_lot_row_info(row);
     if (is_shown(model, info, lot, foresight))
-      add_way(model, info, end);
+      add_way(model, info, end, stays);
   }
   if (foresight)
     lz_ribbon_add_what_if(model, foresight);

@@ -97,5 +97,9 @@ int lz_lot_course_day(LzDesk *desk, uint32_t lot);
 
 // Where one lot's ribbon runs: segments of the plan joined with the stays of the record.
 GArray *lz_lot_segments(LzDesk *desk, uint32_t lot); // lzq_segment, by time
+// The same for many lots: where all of them stood is one walk over the whole record, made once and
+// handed to each.
+GArray *lz_lots_stays(LzDesk *desk);
+GArray *lz_lot_segments_in(LzDesk *desk, uint32_t lot, const GArray *stays);
 
 #endif

@@ -39,7 +39,20 @@ add_uncovered(GArray *out, const GArray *covered, const LzStay *stay, lzq_minute
 }
 
 GArray *
+lz_lots_stays(LzDesk *desk)
+{
+  return lz_stays(desk->model, desk->now);
+}
+
+GArray *
 lz_lot_segments(LzDesk *desk, uint32_t lot)
+{
+  g_autoptr(GArray) stays = lz_lots_stays(desk);
+  return lz_lot_segments_in(desk, lot, stays);
+}
+
+GArray *
+lz_lot_segments_in(LzDesk *desk, uint32_t lot, const GArray *stays)
 {
   GArray *out = g_array_new(FALSE, FALSE, sizeof(lzq_segment));
   const lzq_plan *plan = desk->plan;
@@ -49,7 +62,6 @@ lz_lot_segments(LzDesk *desk, uint32_t lot)
     g_array_append_vals(out, plan->lots[lot].segments, plan->lots[lot].n_segments);
   g_array_sort(out, by_start);
   g_autoptr(GArray) covered = g_array_copy(out);
-  g_autoptr(GArray) stays = lz_stays(desk->model, desk->now);
   for (guint i = 0; i < stays->len; i++) {
     const LzStay *stay = &g_array_index(stays, LzStay, i);
     if (stay->lot == lot)
