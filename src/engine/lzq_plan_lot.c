@@ -328,7 +328,9 @@ walk_lot(lzq_work *work, uint32_t lot)
         plan->served_firm
             ? (credit->firm_at > credit->served_at ? credit->firm_at : credit->served_at)
             : lzq_slot_next(work, work->now, true);
-    if (!plan->served_firm)
+    if (plan->served_firm)
+      plan->release_late = plan->release_earliest; // no test that could be missed: others hold it
+    else
       lzq_wait_add(plan, (lzq_because){LZQ_BECAUSE_MOVE_NOT_FIRM, {0}});
   } else if (lzq_visit_now(credit)) {
     walk_course(work, lot, lzq_visit_now(credit));

@@ -174,6 +174,10 @@ START_TEST(last_in_holds_all_three)
     ck_assert_int_eq(plan->lots[lot].because.code, LZQ_BECAUSE_HELD_BY);
     ck_assert_double_eq(plan->lots[lot].because.n[0], 2);
   }
+  // the first has served on the 31st: the late date stays known
+  plan = lzt_plan(s, lzt_at(6, 2, 9, 30));
+  ck_assert(plan->credit->lots[0].served);
+  MINUTES_EQ(plan->lots[0].release_late, lzt_at(6, 21, 9, 0));
   lzt_station_free(s);
   free(s);
 }
