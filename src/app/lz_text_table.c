@@ -95,6 +95,16 @@ lz_text_table_selected(LzTextTable *self)
   return row ? lz_text_row_id(row) : 0;
 }
 
+// The action is of the list inside the view.
+static void
+scroll_to(GtkColumnView *view, guint position)
+{
+  for (GtkWidget *at = gtk_widget_get_first_child(GTK_WIDGET(view)); at;
+       at = gtk_widget_get_next_sibling(at))
+    if (GTK_IS_LIST_VIEW(at))
+      gtk_widget_activate_action(at, "list.scroll-to-item", "u", position);
+}
+
 void
 lz_text_table_select(LzTextTable *self, gint64 id)
 {
@@ -105,7 +115,7 @@ lz_text_table_select(LzTextTable *self, gint64 id)
     if (lz_text_row_id(row) != id)
       continue;
     gtk_single_selection_set_selected(self->selection, i);
-    gtk_widget_activate_action(GTK_WIDGET(self->view), "list.scroll-to-item", "u", i);
+    scroll_to(self->view, i);
     return;
   }
 }
@@ -181,11 +191,14 @@ make_model(LzTextTable *self)
                           G_CONNECT_SWAPPED);
 }
 
+// What is marked is meant: where the program marked a row, GTK 4.8 leaves the focus, and with it
+// the position that Enter activates, on the row of an earlier visit.
 static void
 on_activate(GtkColumnView *view, guint position, LzTextTable *self)
 {
-  g_autoptr(LzTextRow) row = g_list_model_get_item(G_LIST_MODEL(self->selection), position);
-  g_signal_emit(self, signals[CHOSEN], 0, lz_text_row_id(row));
+  gint64 id = lz_text_table_selected(self);
+  if (id)
+    g_signal_emit(self, signals[CHOSEN], 0, id);
 }
 
 static void

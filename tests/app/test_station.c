@@ -165,6 +165,29 @@ START_TEST(one_change_is_one_stretch)
 }
 END_TEST
 
+static gint64 chosen;
+
+static void
+on_chosen(LzTextTable *of, gint64 id, gpointer data)
+{
+  chosen = id;
+}
+
+// GTK may hold the focus on another row than the marked one: Enter means the marked one.
+START_TEST(enter_means_the_marked_row)
+{
+  gint64 id = lz_desk_find(station.desk, "bottle", "C-14");
+  lz_place_show(LZ_PLACE(view), "bottles");
+  g_signal_connect(table(), "chosen", G_CALLBACK(on_chosen), NULL);
+  lz_text_table_select(table(), id);
+  for (guint i = 0; i < 2; i++) {
+    chosen = 0;
+    g_signal_emit_by_name(columns(), "activate", i);
+    ck_assert_int_eq(chosen, id);
+  }
+}
+END_TEST
+
 START_TEST(a_row_is_corrected_in_place)
 {
   gint64 id = lz_desk_find(station.desk, "bottle", "C-14");
@@ -186,6 +209,7 @@ main(void)
   tcase_add_test(all, bottles_are_sorted_by_value);
   tcase_add_test(all, one_change_is_one_stretch);
   tcase_add_test(all, a_row_is_corrected_in_place);
+  tcase_add_test(all, enter_means_the_marked_row);
   suite_add_tcase(suite, all);
   return lz_app_test_run(suite, true);
 }
