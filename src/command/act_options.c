@@ -2,6 +2,7 @@
 // Who, when and why of an act on the command line.
 #include "lzc_act.h"
 
+#include <errno.h>
 #include <glib/gi18n.h>
 
 void
@@ -15,10 +16,22 @@ lzc_act_clear(LzcActOptions *o)
   g_free(o->readback);
 }
 
+// "#41", as `record` prints it, or "41".
+static gboolean
+read_id(const char *text, gint64 *out)
+{
+  const char *digits = text[0] == '#' ? text + 1 : text;
+  char *end = NULL;
+  errno = 0;
+  *out = g_ascii_strtoll(digits, &end, 10);
+  return g_ascii_isdigit(*digits) && !*end && !errno && *out > 0;
+}
+
 gboolean
 lzc_act_options(const char *verb, const char *rest, const char *summary,
                 const GOptionEntry *entries, LzcActOptions *o, int *argc, char ***argv, int *status)
 {
+  g_autofree char *corrects = NULL;
   const GOptionEntry own[] = {
       {"happened", 0, 0, G_OPTION_ARG_STRING, &o->happened,
        N_("local time it happened (default: now)"), N_("TIME")},
@@ -27,7 +40,7 @@ lzc_act_options(const char *verb, const char *rest, const char *summary,
       {"reason", 0, 0, G_OPTION_ARG_STRING, &o->reason, N_("why"), N_("TEXT")},
       {"readback", 0, 0, G_OPTION_ARG_STRING, &o->readback, N_("a risky amount typed again"),
        N_("VALUE")},
-      {"corrects", 0, 0, G_OPTION_ARG_INT64, &o->corrects,
+      {"corrects", 0, 0, G_OPTION_ARG_STRING, &corrects,
        N_("id of the first entry that this replaces"), N_("ID")},
       {"void", 0, 0, G_OPTION_ARG_NONE, &o->voided, N_("with --corrects: take it away"), NULL},
       {"entity", 0, 0, G_OPTION_ARG_STRING, &o->entity, N_("set-up described anew from then on"),
@@ -39,6 +52,12 @@ lzc_act_options(const char *verb, const char *rest, const char *summary,
   if (!lzc_options(verb, rest, summary, (const GOptionEntry *)(void *)all->data, argc, argv,
                    status))
     return FALSE;
+  if (corrects && !read_id(corrects, &o->corrects)) {
+    *status = lzc_wrong(_("corrects: “%s” is not accepted; accepted is the id that record prints, "
+                          "as #41"),
+                        corrects);
+    return FALSE;
+  }
   if (!o->voided || o->corrects)
     return TRUE;
   *status = lzc_wrong(_("--void wants --corrects ID."));

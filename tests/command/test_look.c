@@ -69,9 +69,11 @@ static void
 correct(Ctl *c, int reading)
 {
   g_free(ctl(c, 0,
-             "record reading --corrects %d --reason misread --happened '2027-03-02 08:00' "
+             "record reading --corrects '#%d' --reason misread --happened '2027-03-02 08:00' "
              "system=Blue-1 analyte=copper value=0.17 instrument=P1",
              reading));
+  g_autofree char *no = ctl(c, 2, "record reading --corrects 4x --reason misread value=0.17");
+  ck_assert_msg(strstr(no, "corrects: “4x” is not accepted"), "%s", no);
 }
 
 static const char *

@@ -55,6 +55,12 @@ START_TEST(test_new_fish_into_shared_water)
   int row = table_find(three, "lot", "A", "what", "release", NULL);
   ck_assert_msg(strstr(table_cell(three, (guint)row, "because"), "C"), "held by C: %s",
                 table_cell(three, (guint)row, "because"));
+  ck_assert_str_eq(table_cell(three, (guint)row, "late"), "2027-06-21T07:00Z");
+  // served on 31 May, and nothing moved: what it waits for is as well known as the day before
+  g_autoptr(Table) served = ctl_table(c, "plan --at '2027-06-01 09:00' --format=csv");
+  row = table_find(served, "lot", "A", "what", "release", NULL);
+  ck_assert_str_eq(release(served, "A"), "2027-06-21T07:00Z");
+  ck_assert_str_eq(table_cell(served, (guint)row, "late"), "2027-06-21T07:00Z");
   ctl_free(c);
 }
 END_TEST
