@@ -9,6 +9,7 @@
 #include "lz_carry.h"
 #include "lz_check.h"
 #include "lz_format.h"
+#include "lz_words.h"
 
 // A reading by a method that says nothing about the form in that water is kept, and said so; no
 // repeat of it would say more. TRUE = it is one.
@@ -31,6 +32,36 @@ note_wrong_form(LzDraft *d)
                       instrument->label, system->label);
   lz_command_note(d->command, lz_gate_words(LZ_GATED_METHOD, words));
   return TRUE;
+}
+
+// "conductivity" of copper: the wrong instrument or the wrong analyte was named.
+static void
+note_unfit(LzDraft *d)
+{
+  static const struct {
+    const char *method, *reads; // which of salinity and temperature
+    gboolean other;             // whether all else
+  } fits[] = {{"thermometer", "temperature", FALSE},
+              {"conductivity", "salinity temperature", FALSE},
+              {"refractometer", "salinity", FALSE},
+              {"hydrometer", "salinity temperature", FALSE},
+              {"photometer", "", TRUE},
+              {"strip", "", TRUE}};
+  const LzEntity *instrument = lz_model_entity(d->model, lz_draft_ref(d, "instrument"));
+  const char *method = instrument ? lz_entry_text(instrument->now, "method") : NULL;
+  const char *analyte = lz_draft_text(d, "analyte");
+  const gboolean other = !g_str_equal(analyte, "salinity") && !g_str_equal(analyte, "temperature");
+  for (guint i = 0; method && i < G_N_ELEMENTS(fits); i++) {
+    if (!g_str_equal(method, fits[i].method) ||
+        (other ? fits[i].other : strstr(fits[i].reads, analyte) != NULL))
+      continue;
+    g_autofree char *what = lz_words_code(method);
+    lz_command_note(d->command,
+                    g_strdup_printf(_("instrument: %1$s (%2$s) does not measure %3$s: is the "
+                                      "instrument right?"),
+                                    instrument->label, what,
+                                    lz_words_analyte((lzq_analyte)lz_draft_word(d, "analyte"))));
+  }
 }
 
 // A kit past the date of its reagents is read all the same, and said so.
@@ -103,6 +134,7 @@ lz_check_reading(LzDraft *d, GError **error)
     keep_reference(d, unit);
   }
   gboolean unseen = note_wrong_form(d);
+  note_unfit(d);
   note_reagents(d);
   if (!unseen)
     lz_check_odd_reading(d);

@@ -43,9 +43,10 @@ stop_if_seen(LzDraft *d, uint32_t system)
   if (!seen)
     return;
   g_autofree char *when = lz_format_when(lz_desk_zone(d->desk), seen->at, d->entry.happened_min);
-  lz_gate_move_stop(
-      d, g_strdup_printf(_("moves in and out of %1$s are stopped: something was seen there %2$s"),
-                         lz_desk_name(d->desk, "system", system), when));
+  lz_gate_stop(d, LZ_GATED_SEEN,
+               g_strdup_printf(
+                   _("tank: moves in and out of %1$s are stopped: something was seen there %2$s"),
+                   lz_desk_name(d->desk, "system", system), when));
 }
 
 void

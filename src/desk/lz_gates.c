@@ -135,6 +135,12 @@ static const LzGateRule rules[LZ_N_GATES] = {
                        N_("the protocol's tolerances; common practice, no source"),
                        N_("match the water first, or wait until the phase is proven"),
                        LZ_LIFT_REASON},
+    [LZ_GATED_SEEN] = {"seen", N_("fish into or out of a water in which something was seen"),
+                       N_("the parasite goes along with fish, water and nets"),
+                       N_("common practice, no source"),
+                       N_("leave them until the sighting is answered and their course there is "
+                          "served; scrape a fish, and ask the veterinarian"),
+                       LZ_LIFT_REASON},
     [LZ_GATED_BATH] = {"bath", N_("a bath stronger or longer than published, or without air"),
                        N_("formalin uses up the oxygen and harms gills the warmer it is"),
                        N_("Francis-Floyd, UF/IFAS VM-77: 250 mg/L, 150 above 21 °C, 60 minutes"),

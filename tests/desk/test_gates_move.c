@@ -188,6 +188,29 @@ START_TEST(another_s_medicine_is_said)
 }
 END_TEST
 
+// Something was seen: the advice is not to match the water.
+START_TEST(a_water_in_which_something_was_seen)
+{
+  course("L", "2027-02-20 10:00");
+  lab_say(&lab, "sighting", NULL, "system", "Blue-1", "sign", "white_spot", NULL);
+  const char *words = lab_refused(&lab, TELL, "move", NULL, "lot", "L", "tank", "Red-1/1", NULL);
+  lab_is_gate(words, LZ_GATED_SEEN);
+  ck_assert_ptr_null(strstr(words, "match the water"));
+}
+END_TEST
+
+// The wrong instrument, or the wrong analyte, was named: kept, and said.
+START_TEST(an_instrument_that_cannot_have_read_it)
+{
+  lab_say(&lab, "instrument", NULL, "name", "Cond", "method", "conductivity", NULL);
+  for (int i = 0; i < 2; i++) {
+    lab_say(&lab, "reading", NULL, "system", "Blue-1", "analyte", i ? "copper" : "salinity",
+            "value", i ? "0.2" : "33", "instrument", "Cond", NULL);
+    ck_assert_int_eq(strstr(lab_notes(&lab), "does not measure copper") != NULL, i);
+  }
+}
+END_TEST
+
 // Before anybody confirms, too, and once.
 START_TEST(a_what_if_says_so)
 {
@@ -233,6 +256,8 @@ main(void)
   tcase_add_test(all, fish_and_chlorine_never_meet);
   tcase_add_test(all, out_of_its_place_is_said);
   tcase_add_test(all, another_s_medicine_is_said);
+  tcase_add_test(all, a_water_in_which_something_was_seen);
+  tcase_add_test(all, an_instrument_that_cannot_have_read_it);
   tcase_add_test(all, a_what_if_says_so);
   tcase_add_test(all, who_is_further_on_is_named);
   suite_add_tcase(suite, all);
