@@ -212,8 +212,9 @@ fits_the_coming(const lzq_work *work, const lzq_walker *walker, const lzq_phase 
   const lzq_move *move = &work->moves[coming->first];
   if (move->lot == walker->lot || (at < move->at && move->state != LZQ_TASK_BLOCKED))
     return true;
+  const lzq_phase *first = lzq_phase_of(work, work->credit->lots[move->lot].protocol, move->phase);
   lzq_water_state with = work->waters[system];
-  with.guess[LZQ_COPPER] = move->here[LZQ_MED];
+  with.guess[LZQ_COPPER] = first && first->copper_free ? 0 : move->here[LZQ_MED];
   with.guess[LZQ_SALINITY] = move->here[LZQ_SAL];
   lzq_because why;
   return can_share(walker, phase, coming->goal) &&

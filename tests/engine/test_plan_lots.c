@@ -235,21 +235,26 @@ END_TEST
 
 // Two lots, from water of 30 and of 20, are to go into the one finishing system, of 35: it is
 // prepared for the first of them, 500 (1 - 30/35) = 71.4 L, and for nobody else in the same visit.
-// From water alike both go in. The rate is the mass balance of a change.
+// From water alike both go in, out of copper into water without it too. The amount is the mass
+// balance of a change.
 START_TEST(one_water_is_prepared_for_one)
 {
+  const bool alike = _i & 1;
   lzt_protocol(s);
   lzq_phase *watch = lzt_phase(s, LZQ_PHASE_OBSERVE);
   watch->place = LZQ_PLACE_ROLE;
   watch->role = LZQ_ROLE_FINISHING;
   watch->min_elapsed_min = 7 * LZQ_DAY;
   watch->tol_salinity = 1;
+  watch->copper_free = _i & 2;
   const uint32_t to = lzt_system(s, LZQ_ROLE_FINISHING, 500);
   lzt_receive(s, lzt_lot(s), 1, 10, lzt_at(3, 1, 7, 0));
   for (uint32_t lot = 0; lot < 2; lot++)
     lzt_course(s, lot, 0, 0, lzt_at(3, 2, 7, 30));
   lzt_read(s, 0, LZQ_SALINITY, 30, lzt_at(3, 2, 7, 40));
-  lzt_read(s, 1, LZQ_SALINITY, _i ? 30 : 20, lzt_at(3, 2, 7, 40));
+  lzt_read(s, 1, LZQ_SALINITY, alike ? 30 : 20, lzt_at(3, 2, 7, 40));
+  for (uint32_t water = 0; water < 2; water++)
+    lzt_read(s, water, LZQ_COPPER, 0.5, lzt_at(3, 2, 7, 40));
   lzt_read(s, to, LZQ_SALINITY, 35, lzt_at(3, 2, 7, 40));
   const lzq_plan *plan = lzt_plan(s, lzt_at(3, 2, 7, 41));
   const lzq_task *change = lzt_task(plan, LZQ_TASK_CHANGE, to, 0);
@@ -259,8 +264,8 @@ START_TEST(one_water_is_prepared_for_one)
   ck_assert_ptr_null(lzt_task(plan, LZQ_TASK_SALT, to, 0));
   const lzq_task *second = lzt_task(plan, LZQ_TASK_MOVE, 1, 0);
   ck_assert_ptr_nonnull(second);
-  ck_assert_uint_eq(second->to_system, _i ? to : LZQ_NONE);
-  ck_assert_int_eq(plan->lots[1].release_earliest != LZQ_NEVER, _i);
+  ck_assert_uint_eq(second->to_system, alike ? to : LZQ_NONE);
+  ck_assert_int_eq(plan->lots[1].release_earliest != LZQ_NEVER, alike);
 }
 END_TEST
 
@@ -276,7 +281,7 @@ main(void)
   tcase_add_test(all, stopped_in_copper);
   tcase_add_loop_test(all, a_sick_fish_apart, 0, 2);
   tcase_add_loop_test(all, nobody_is_sent_into_another_s_copper, 0, 4);
-  tcase_add_loop_test(all, one_water_is_prepared_for_one, 0, 2);
+  tcase_add_loop_test(all, one_water_is_prepared_for_one, 0, 4);
   suite_add_tcase(suite, all);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_NORMAL);
