@@ -117,7 +117,7 @@ lz_gate_bath(LzDraft *d)
   if (!keeps_limits(d, bath, level)) {
     g_autofree char *strength = lz_format_short(level, 1);
     lz_gate_stop(d, LZ_GATED_BATH,
-                 isnan(level)
+                 isnan(level) && lz_bath_medicine(bath) != LZQ_SALINITY
                      ? g_strdup(_("amount_ml: without the amount and the litres nobody can "
                                   "say how strong the bath was"))
                      : g_strdup_printf(_("bath: %1$s mg/L for %2$d minutes is beyond what is "

@@ -76,10 +76,13 @@ kind_rank(lzq_task_kind kind)
   }
 }
 
-// What harms the fish now goes before everything else of its minute, tests and what is late.
+// What harms the fish now goes before everything else of its minute, tests and what is late; and a
+// tank is filled before the fish come into it, wherever on the walk they stand.
 static int
 urgency(const lzq_task *task)
 {
+  if (task->kind == LZQ_TASK_FILL)
+    return 1;
   if (task->kind == LZQ_TASK_CHANGE && task->because.code == LZQ_BECAUSE_HARM)
     return 0;
   return task->state == LZQ_TASK_LATE ? 1 : task->state == LZQ_TASK_BLOCKED ? 2 : 3;

@@ -251,6 +251,12 @@ START_TEST(two_tanks_take_turns_with_disinfection_between)
   const lzq_task *fill = lzt_task(plan, LZQ_TASK_FILL, 0, 0);
   MINUTES_EQ(fill->at, lzt_at(5, 8, 16, 0)); // dry from 09:00, the next slot
   ck_assert_double_eq_tol(fill->amount, 120, 1e-9);
+  // not filled until the fish are to come: filled first, though they stand nearer
+  plan = lzt_plan(s, lzt_at(5, 9, 8, 0));
+  fill = lzt_task(plan, LZQ_TASK_FILL, 0, 0);
+  move = lzt_task(plan, LZQ_TASK_MOVE, 2, 0);
+  ck_assert(fill && move && fill->at == move->at);
+  ck_assert(fill < move);
 }
 END_TEST
 
