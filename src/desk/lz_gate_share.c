@@ -2,6 +2,7 @@
 // Fish that come into a water where others are further on, and fish that leave the place that their
 // course asks for: nothing is stopped, but nobody should learn of it from a date.
 #include <glib/gi18n-lib.h>
+#include <lzq_goal.h>
 
 #include "lz_gate_move.h"
 #include "lz_words.h"
@@ -14,6 +15,14 @@ begun(const lzq_lot_credit *credit)
   return credit->has_course && credit->n_visits ? credit->visits[0].start : LZQ_NEVER;
 }
 
+// A lot that stands in the water into which this one comes.
+static gboolean
+is_another(const LzEntity *lot, uint32_t i, const lzq_lot_credit *other, uint32_t to)
+{
+  return (!lot || i != lot->index) && other->system == to && !other->released && !other->merged &&
+         !other->dead;
+}
+
 static void
 note_others(LzDraft *d, const LzEntity *lot, uint32_t to, const lzq_credit *credit)
 {
@@ -24,8 +33,8 @@ note_others(LzDraft *d, const LzEntity *lot, uint32_t to, const lzq_credit *cred
   g_autoptr(GString) codes = g_string_new(NULL);
   for (uint32_t i = 0; i < credit->n_lots; i++) {
     const lzq_lot_credit *other = &credit->lots[i];
-    if ((lot && i == lot->index) || other->system != to || other->released || other->merged ||
-        other->dead || begun(other) == LZQ_NEVER || begun(other) > since - FURTHER_MIN)
+    if (!is_another(lot, i, other, to) || begun(other) == LZQ_NEVER ||
+        begun(other) > since - FURTHER_MIN)
       continue;
     g_string_append_printf(codes, "%s%s", codes->len ? ", " : "", lz_desk_name(d->desk, "lot", i));
   }
@@ -42,15 +51,14 @@ note_others(LzDraft *d, const LzEntity *lot, uint32_t to, const lzq_credit *cred
 static gboolean
 holds_medicine(const lzq_snapshot *s, const lzq_lot_credit *credit)
 {
-  if (!credit->has_course || credit->released || credit->merged || credit->dead)
+  if (!credit->has_course)
     return FALSE;
   const lzq_protocol *protocol = &s->protocols[credit->protocol];
   for (uint32_t i = credit->phase; i < protocol->n_phases; i++) {
-    const lzq_phase *phase = &s->phases[protocol->first_phase + i];
-    for (uint32_t b = 0; b < phase->n_bands; b++)
-      if (phase->bands[b].analyte != LZQ_SALINITY && lzq_analyte_carried(phase->bands[b].analyte) &&
-          phase->bands[b].side != LZQ_AT_OR_BELOW)
-        return TRUE;
+    lzq_goal goal = lzq_goal_none();
+    lzq_goal_join(&goal, &s->phases[protocol->first_phase + i], 0);
+    if (lzq_goal_medicates(&goal))
+      return TRUE;
   }
   return FALSE;
 }
@@ -63,8 +71,7 @@ note_medicine(LzDraft *d, const LzEntity *lot, uint32_t to, const lzq_credit *cr
   const gboolean own = lot && holds_medicine(s, &credit->lots[lot->index]);
   for (uint32_t i = 0; i < credit->n_lots; i++) {
     const lzq_lot_credit *other = &credit->lots[i];
-    if ((lot && i == lot->index) || other->system != to || !other->has_course || other->released ||
-        other->merged || other->dead || holds_medicine(s, other) == own)
+    if (!is_another(lot, i, other, to) || !other->has_course || holds_medicine(s, other) == own)
       continue;
     lz_command_note(d->command,
                     own ? g_strdup_printf(_("lot %1$s brings the medicine of its course into %2$s; "

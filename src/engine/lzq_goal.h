@@ -32,6 +32,8 @@ typedef struct {
 
 lzq_goal lzq_goal_none(void);
 void lzq_goal_join(lzq_goal *goal, const lzq_phase *phase, uint32_t lot);
+// Whether a medicine is held in the water for it, and not only kept low.
+bool lzq_goal_medicates(const lzq_goal *goal);
 
 // The phase of its protocol that a lot in its water asks for at the minute of its credit: the
 // current one; the one before while that one's end is not firm or the lot has not moved yet.

@@ -255,8 +255,7 @@ lzq_act_fill(lzq_maker *m, lzq_act *step, int need, bool first)
   step->changed[LZQ_SAL] = step->change_l > 0 ? step->after[LZQ_SAL] : step->before[LZQ_SAL];
   if (need & NEED_MED_UP)
     return raise_medicine(m, step, basis, next, left);
-  const lzq_band *band = &m->goal->band[LZQ_MED];
-  if (m->goal->has[LZQ_MED] && band->side != LZQ_AT_OR_BELOW && step->change_l > 0)
+  if (lzq_goal_medicates(m->goal) && step->change_l > 0)
     replace_medicine(m, step);
   return true;
 }

@@ -164,6 +164,12 @@ lzq_goal_rise(const lzq_goal *goal, double basis, double *next)
   return left;
 }
 
+bool
+lzq_goal_medicates(const lzq_goal *goal)
+{
+  return goal->has[LZQ_MED] && goal->band[LZQ_MED].side != LZQ_AT_OR_BELOW;
+}
+
 lzq_goal
 lzq_goal_of_phase(const lzq_phase *phase, uint32_t lot)
 {

@@ -181,7 +181,7 @@ dose_task(lzq_work *work, const ask *those, size_t n, bool repeats)
   const ask all = join(those, n, &most, &least);
   lzq_because blocks = {LZQ_BECAUSE_NONE, {0}};
   if (all.now) {
-    const bool listed = goal->has[LZQ_MED] && goal->band[LZQ_MED].side != LZQ_AT_OR_BELOW;
+    const bool listed = lzq_goal_medicates(goal);
     blocks = lzq_gear_tasks(work, all.system, all.at, listed);
   }
   lzq_task *task = lzq_task_add(work, LZQ_TASK_DOSE, all.system, all.at);

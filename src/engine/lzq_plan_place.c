@@ -169,19 +169,13 @@ points_against_clean(const lzq_work *work, const lzq_walker *walker, const lzq_p
   return ready <= at ? 6 : 12;
 }
 
-static bool
-medicated(const lzq_goal *goal)
-{
-  return goal->has[LZQ_MED] && goal->band[LZQ_MED].side != LZQ_AT_OR_BELOW;
-}
-
 // Whether lots with this goal and the newcomer can share one water: their bands have something in
 // common, and nobody meets a medicine that its own course does not give.
 static bool
 can_share(const lzq_walker *walker, const lzq_phase *phase, lzq_goal goal)
 {
   const lzq_goal own = lzq_goal_of_phase(phase, walker->lot);
-  if (goal.n_lots > 0 && medicated(&goal) != medicated(&own))
+  if (goal.n_lots > 0 && lzq_goal_medicates(&goal) != lzq_goal_medicates(&own))
     return false;
   lzq_goal_join(&goal, phase, walker->lot);
   return goal.lot_a == LZQ_NONE;

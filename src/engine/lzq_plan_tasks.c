@@ -205,7 +205,7 @@ programme_tasks(lzq_work *work, uint32_t system, const lzq_goal *goal,
   for (uint32_t i = 0; i < programme->n; i++)
     doses = doses || programme->steps[i].dose_mg > 0;
   lzq_minute first = programme->n ? programme->steps[0].at : work->now;
-  if (doses || (goal->has[LZQ_MED] && band->side != LZQ_AT_OR_BELOW))
+  if (doses || lzq_goal_medicates(goal))
     blocks = lzq_gear_tasks(work, system, first < work->now ? work->now : first, false);
   if (goal->has[LZQ_MED] && water->open_at[band->analyte] != LZQ_LONG_AGO) {
     const lzq_minute given = water->open_at[band->analyte];

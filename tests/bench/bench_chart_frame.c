@@ -6,8 +6,8 @@
 #include <lz_setup.h>
 #include <math.h>
 #include <stdio.h>
-#include <time.h>
 
+#include "bench_clock.h"
 #include "lz_chart_model_private.h"
 #include "lz_chart_private.h"
 
@@ -24,14 +24,6 @@ typedef struct {
   int n;
   double begun, begun_cpu;
 } Run;
-
-static double
-ms_of(clockid_t clock)
-{
-  struct timespec t;
-  clock_gettime(clock, &t);
-  return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
-}
 
 static void
 before(GdkFrameClock *clock, Run *run)

@@ -5,22 +5,14 @@
 // MINUTE, after 1970 in UTC, is when it is opened: the end of its record.
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
+#include "bench_clock.h"
 #include "lz_application.h"
 #include "lz_window.h"
 
 #define TIMES 15
 
 static const char *const places[] = {"round", "water", "lots", "plan", "station"};
-
-static double
-ms_of(clockid_t clock)
-{
-  struct timespec t;
-  clock_gettime(clock, &t);
-  return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
-}
 
 static void
 on_painted(GdkFrameClock *clock, guint *frames)
