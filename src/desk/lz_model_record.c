@@ -136,6 +136,7 @@ fill_dose(const LzModel *m, const LzEntry *e, lzq_record *r)
   r->bottle = ref(m, e, "bottle", LZS_BOTTLE);
   r->analyte = word(e, "analyte");
   r->form = word(e, "form");
+  r->drip = lz_entry_int(e, "in_new_water") != 0;
   if (bottle && r->bottle < m->bottles->len) {
     const lzq_bottle *b = &g_array_index(m->bottles, lzq_bottle, r->bottle);
     r->analyte = (uint8_t)b->analyte;

@@ -245,8 +245,10 @@ typedef enum {
   LZQ_REC_READING,     // system, analyte, instrument, value, error, suspect, confirms
   LZQ_REC_CHANGE,      // system, amount = litres out and in, drip, new_copper, new_salinity
   LZQ_REC_TOPUP,       // system, amount = litres, new_salinity (0 = fresh water)
-  LZQ_REC_DOSE, // system, analyte, form, bottle, amount = mg of the analyte (salinity: g of salt)
-  LZQ_REC_GEAR, // system, gear, ok = on
+  // system, analyte, form, bottle, amount = mg of the analyte (salinity: g of salt), drip = mixed
+  // into new water that a change brings in
+  LZQ_REC_DOSE,
+  LZQ_REC_GEAR,        // system, gear, ok = on
   LZQ_REC_SIGHTING,    // system (lot, tank where known), heads = fish seen with it
   LZQ_REC_COUNT,       // lot, heads = how many there are
   LZQ_REC_DEATH,       // lot, heads = how many died
@@ -278,7 +280,7 @@ typedef struct {
   bool voided;
   bool suspect; // reading flagged against its prediction when entered
   bool ok;
-  bool drip; // continuous change: 1 - exp(-v/V) instead of v/V
+  bool drip; // continuous change: 1 - exp(-v/V) instead of v/V; of a dose: into new water
   bool keep;
   uint8_t kind, analyte, form, gear, state;
   lzq_minute at;

@@ -238,8 +238,20 @@ replace_medicine(lzq_maker *m, lzq_act *step)
           step->changed[LZQ_MED], to);
 }
 
-bool
-lzq_act_fill(lzq_maker *m, lzq_act *step, int need, bool first)
+// What was mixed into the new water already is not asked for again; a remainder within a twentieth
+// is what the syringe left.
+static void
+spare_what_waits(const lzq_maker *m, lzq_act *step)
+{
+  const uint8_t a = (uint8_t)m->goal->band[LZQ_MED].analyte;
+  if (!m->goal->has[LZQ_MED] || m->water->waits_at[a] == LZQ_LONG_AGO)
+    return;
+  const double left = step->dose_mg - m->water->waits_mg[a];
+  step->dose_mg = left > step->dose_mg / 20 ? left : 0;
+}
+
+static bool
+fill_up(lzq_maker *m, lzq_act *step, int need, bool first)
 {
   double next = NAN, basis = rise_basis(m, first);
   int left = need & NEED_MED_UP ? lzq_goal_rise(m->goal, basis, &next) : 1;
@@ -258,4 +270,13 @@ lzq_act_fill(lzq_maker *m, lzq_act *step, int need, bool first)
   if (lzq_goal_medicates(m->goal) && step->change_l > 0)
     replace_medicine(m, step);
   return true;
+}
+
+bool
+lzq_act_fill(lzq_maker *m, lzq_act *step, int need, bool first)
+{
+  const bool room = fill_up(m, step, need, first);
+  if (room && first)
+    spare_what_waits(m, step);
+  return room;
 }

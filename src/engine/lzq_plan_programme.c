@@ -202,7 +202,7 @@ lzq_programme_apply(lzq_water_state *water, const lzq_goal *goal, const lzq_prog
   water->guess[a] = water->level[a] = programme->level[LZQ_MED];
   water->guess[LZQ_SALINITY] = water->level[LZQ_SALINITY] = programme->level[LZQ_SAL];
   for (int i = 0; i < LZQ_N_ANALYTES; i++) {
-    water->open_at[i] = water->stirred_at[i] = LZQ_LONG_AGO;
+    water->open_at[i] = water->stirred_at[i] = water->waits_at[i] = LZQ_LONG_AGO;
     water->read[i] =
         (lzq_last_reading){programme->effective_at, water->guess[i], water->read[i].error};
   }

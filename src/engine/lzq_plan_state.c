@@ -13,7 +13,9 @@
 typedef struct {
   lzq_water_state *water;
   int32_t mixing_min;
-  uint64_t n_points; // of the trace; point i is in place i % LZQ_TRACE until the end
+  uint64_t n_points;            // of the trace; point i is in place i % LZQ_TRACE until the end
+  lzq_minute changed_at;        // the last change, LZQ_LONG_AGO
+  bool brought[LZQ_N_ANALYTES]; // it brought a dose in
 } taker;
 
 void
@@ -89,22 +91,84 @@ take_reading(taker *t, uint8_t a, const lzq_track_reading *r)
 }
 
 static void
+pour(lzq_water_state *water, uint8_t a, lzq_minute at, double mg)
+{
+  water->dose_at[a] = at;
+  water->stirred_at[a] = at;
+  if (a != LZQ_SALINITY) {
+    water->open_mg[a] += mg;
+    water->open_at[a] = at;
+  }
+}
+
+static void
+add_dose(lzq_water_state *water, uint8_t a, lzq_minute at, double mg)
+{
+  water->level[a] = lzq_after_dose(water->level[a], mg, water->volume_l);
+  water->guess[a] = lzq_after_dose(water->guess[a], mg, water->volume_l);
+  pour(water, a, at, mg);
+}
+
+// A dose into new water that no change has brought in for a day is not waited for any longer: it is
+// taken to be in, which asks for a reading before the next.
+static void
+stop_waiting(lzq_water_state *water, lzq_minute now)
+{
+  for (int a = 0; a < LZQ_N_ANALYTES; a++) {
+    const lzq_minute at = water->waits_at[a];
+    if (at == LZQ_LONG_AGO || at > now - LZQ_DAY)
+      continue;
+    add_dose(water, (uint8_t)a, at, water->waits_mg[a]);
+    water->waits_at[a] = LZQ_LONG_AGO;
+    water->waits_mg[a] = 0;
+  }
+}
+
+// What waits in the new water comes in with it: so much more a litre.
+static double
+bring_in(taker *t, uint8_t a, const lzq_fact *fact)
+{
+  lzq_water_state *water = t->water;
+  const double mg = water->waits_mg[a];
+  t->brought[a] = water->waits_at[a] != LZQ_LONG_AGO && fact->amount > 0;
+  if (!t->brought[a])
+    return 0;
+  pour(water, a, fact->mark.at, mg);
+  water->waits_at[a] = LZQ_LONG_AGO;
+  water->waits_mg[a] = 0;
+  return mg / fact->amount;
+}
+
+static void
 take_change(taker *t, const lzq_fact *fact)
 {
   lzq_water_state *water = t->water;
   double f = lzq_changed_share(fact->amount, water->volume_l, fact->mark.flags & LZQ_FACT_DRIP);
   double copper = isfinite(fact->extra) ? fact->extra : 0;
+  stop_waiting(water, fact->mark.at);
   for (int a = 0; a < LZQ_N_ANALYTES; a++) {
     if (!lzq_analyte_carried((lzq_analyte)a))
       continue;
     double fresh = a == LZQ_COPPER ? copper : a == LZQ_SALINITY ? fact->new_salinity : 0;
+    fresh += bring_in(t, (uint8_t)a, fact);
     water->level[a] = lzq_after_change(water->level[a], f, fresh);
     if (isfinite(fresh))
       water->guess[a] = lzq_after_change(water->guess[a], f, fresh);
     water->carried_error[a] *= 1 - f;
     water->stirred_at[a] = fact->mark.at;
   }
+  t->changed_at = fact->mark.at;
   note(t, fact->mark.at, f);
+}
+
+// Into new water that is still to come in. One that is entered after its change has come already.
+static bool
+waits(const taker *t, const lzq_fact *fact)
+{
+  const uint8_t a = fact->mark.analyte;
+  return fact->mark.flags & LZQ_FACT_DRIP && lzq_analyte_carried((lzq_analyte)a) &&
+         a != LZQ_SALINITY && fact->amount > 0 &&
+         (t->brought[a] || fact->mark.at > lzq_later(t->changed_at, LZQ_AT_WORK_MIN));
 }
 
 static void
@@ -112,18 +176,16 @@ take_dose(taker *t, const lzq_fact *fact)
 {
   lzq_water_state *water = t->water;
   const uint8_t a = fact->mark.analyte;
-  const lzq_minute at = fact->mark.at;
-  water->level[a] = lzq_after_dose(water->level[a], fact->amount, water->volume_l);
-  water->guess[a] = lzq_after_dose(water->guess[a], fact->amount, water->volume_l);
-  water->dose_at[a] = at;
-  water->stirred_at[a] = at;
   if (a == LZQ_COPPER)
     water->form = (lzq_form)fact->mark.which;
-  if (a != LZQ_SALINITY) {
-    water->open_mg[a] += fact->amount;
-    water->open_at[a] = at;
+  if (waits(t, fact)) {
+    water->waits_at[a] = fact->mark.at;
+    water->waits_mg[a] += fact->amount;
+    return;
   }
-  note(t, at, 0);
+  t->brought[a] = true;
+  add_dose(water, a, fact->mark.at, fact->amount);
+  note(t, fact->mark.at, 0);
 }
 
 static void
@@ -180,7 +242,7 @@ state_begin(const lzq_system *given)
     water.level[a] = NAN;
     water.guess[a] = a == LZQ_SALINITY ? given->source_salinity : 0;
     water.read[a].at = water.doubt[a].at = water.dose_at[a] = LZQ_LONG_AGO;
-    water.open_at[a] = water.stirred_at[a] = LZQ_LONG_AGO;
+    water.open_at[a] = water.stirred_at[a] = water.waits_at[a] = LZQ_LONG_AGO;
   }
   return water;
 }
@@ -195,7 +257,7 @@ state_of(lzq_book *book, uint32_t system)
   const lzq_system *given = &book->setup.systems[system];
   size_t taken[LZQ_N_ANALYTES] = {0};
   water->state = state_begin(given);
-  taker t = {.water = &water->state, .mixing_min = given->mixing_min};
+  taker t = {.water = &water->state, .mixing_min = given->mixing_min, .changed_at = LZQ_LONG_AGO};
   for (size_t i = 0; i < water->facts.n; i++) {
     const lzq_fact *fact = (const lzq_fact *)lzq_list_at(&water->facts, i);
     const uint8_t a = fact->mark.analyte;
@@ -306,6 +368,7 @@ lzq_state_make(lzq_work *work)
       return LZQ_NO_MEMORY;
     work->waters[i] = *state;
     cut_trace(&work->waters[i].trace, work->now);
+    stop_waiting(&work->waters[i], work->now);
   }
   for (uint32_t lot = 0; lot < snap->n_lots; lot++) {
     work->where[lot] = LZQ_NONE;

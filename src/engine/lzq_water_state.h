@@ -37,6 +37,9 @@ typedef struct {
   lzq_minute dose_at[LZQ_N_ANALYTES];     // last dose, LZQ_LONG_AGO
   lzq_minute open_at[LZQ_N_ANALYTES];     // dose that no reading of it has closed, LZQ_LONG_AGO
   double open_mg[LZQ_N_ANALYTES];
+  lzq_minute
+      waits_at[LZQ_N_ANALYTES]; // dose in new water that no change has brought in, LZQ_LONG_AGO
+  double waits_mg[LZQ_N_ANALYTES];
   lzq_minute stirred_at[LZQ_N_ANALYTES]; // last change, dose or salt that moved its level
   uint32_t gear_on, gear_known;
   lzq_minute sighting_at;
