@@ -162,11 +162,7 @@ static GMenu *
 more_section(LzChartMenu *self)
 {
   GMenu *menu = g_menu_new();
-  const lzq_snapshot *s = lz_desk_snapshot(self->desk);
-  uint32_t read = self->choice.more;
-  for (uint32_t i = 0; i < s->n_records; i++)
-    if (s->records[i].kind == LZQ_REC_READING && s->records[i].system == self->system)
-      read |= 1u << s->records[i].analyte;
+  const uint32_t read = self->choice.more | lz_chart_read_analytes(self->desk, self->system);
   for (guint a = LZQ_TEMPERATURE; a < LZQ_N_ANALYTES; a++) {
     if (!(read & (1u << a)))
       continue;

@@ -20,7 +20,8 @@ standing_since(LzModel *m, uint32_t system, lzq_minute at)
   lzq_minute *since = g_new(lzq_minute, m->lots->len + 1);
   for (guint i = 0; i <= m->lots->len; i++)
     since[i] = LZQ_NEVER;
-  for (guint i = 0; i < m->records->len; i++) {
+  for (guint k = 0; k < m->stands->len; k++) {
+    const uint32_t i = g_array_index(m->stands, uint32_t, k);
     const lzq_record *r = &g_array_index(m->records, lzq_record, i);
     if ((r->kind != LZQ_REC_RECEIVE && r->kind != LZQ_REC_MOVE) || r->lot >= m->lots->len ||
         r->tank >= m->tanks->len || r->at > at || !lz_model_record_holds(m, i))

@@ -14,19 +14,6 @@ record_at(const LzModel *m, uint32_t index)
   return &g_array_index(m->records, lzq_record, index);
 }
 
-static int
-by_acting(gconstpointer a, gconstpointer b, gpointer data)
-{
-  const lzq_record *ra = record_at(data, *(const uint32_t *)a);
-  const lzq_record *rb = record_at(data, *(const uint32_t *)b);
-  if (ra->at != rb->at)
-    return ra->at < rb->at ? -1 : 1;
-  if (ra->kind != rb->kind)
-    return ra->kind < rb->kind ? -1 : 1;
-  uint64_t oa = ra->corrects ? ra->corrects : ra->id, ob = rb->corrects ? rb->corrects : rb->id;
-  return oa < ob ? -1 : oa > ob;
-}
-
 gboolean
 lz_carry_concerns(const lzq_record *r, lzq_analyte analyte)
 {
@@ -39,11 +26,11 @@ void
 lz_carry_put(GArray *out, LzModel *m, uint32_t index)
 {
   guint low = out->len;
-  if (low && by_acting(&g_array_index(out, uint32_t, low - 1), &index, m) > 0) {
+  if (low && lz_model_by_acting(&g_array_index(out, uint32_t, low - 1), &index, m) > 0) {
     guint high = low - 1;
     for (low = 0; low < high;) {
       const guint middle = low + (high - low) / 2;
-      if (by_acting(&g_array_index(out, uint32_t, middle), &index, m) > 0)
+      if (lz_model_by_acting(&g_array_index(out, uint32_t, middle), &index, m) > 0)
         high = middle;
       else
         low = middle + 1;

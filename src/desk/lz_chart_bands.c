@@ -170,9 +170,11 @@ put_lot(LzChartData *data, const lzq_plan *plan, uint32_t lot)
 static gboolean
 stood_in_tank(const LzChartData *data, const GArray *stays, uint32_t lot)
 {
-  for (guint i = 0; stays && i < stays->len; i++) {
+  for (guint i = stays ? lz_stays_of(stays, lot) : 0; stays && i < stays->len; i++) {
     const LzStay *stay = &g_array_index(stays, LzStay, i);
-    if (stay->lot == lot && stay->tank == data->tank)
+    if (stay->lot != lot)
+      break;
+    if (stay->tank == data->tank)
       return TRUE;
   }
   return !stays;

@@ -88,6 +88,20 @@ lz_chart_data_free(LzChartData *data)
   g_free(data);
 }
 
+uint32_t
+lz_chart_read_analytes(LzDesk *desk, uint32_t system)
+{
+  const LzModel *m = desk->model;
+  const GArray *own = system < m->of_water->len ? m->of_water->pdata[system] : NULL;
+  uint32_t read = 0;
+  for (guint i = 0; own && i < own->len; i++) {
+    const lzq_record *r = &g_array_index(m->records, lzq_record, g_array_index(own, uint32_t, i));
+    if (r->kind == LZQ_REC_READING)
+      read |= 1u << r->analyte;
+  }
+  return read;
+}
+
 // The beginning of a lot's present or last course, LZQ_NEVER = it was never on one.
 static lzq_minute
 course_start(const lzq_lot_credit *lot)

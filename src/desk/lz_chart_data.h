@@ -95,10 +95,13 @@ lzq_minute lz_lot_course_start(LzDesk *desk, uint32_t lot);
 // again; a part has the day of the lot that it comes from. 0 = it was never on one.
 int lz_lot_course_day(LzDesk *desk, uint32_t lot);
 
+// What was ever read in a water: bit 1u << analyte.
+uint32_t lz_chart_read_analytes(LzDesk *desk, uint32_t system);
+
 // Where one lot's ribbon runs: segments of the plan joined with the stays of the record.
 GArray *lz_lot_segments(LzDesk *desk, uint32_t lot); // lzq_segment, by time
-// The same for many lots: where all of them stood is one walk over the whole record, made once and
-// handed to each.
+// The same for many lots: where all of them stood is one walk over what moved them, made once and
+// handed to each; nobody changes it.
 GArray *lz_lots_stays(LzDesk *desk);
 GArray *lz_lot_segments_in(LzDesk *desk, uint32_t lot, const GArray *stays);
 

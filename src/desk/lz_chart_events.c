@@ -69,11 +69,14 @@ is_here(const LzChartData *data, const LzStay *stay)
 static gboolean
 stood(const Events *events, uint32_t lot, lzq_minute at)
 {
-  for (guint i = 0; i < events->stays->len; i++) {
+  const guint first = lz_stays_of(events->stays, lot);
+  for (guint i = first; i < events->stays->len; i++) {
     const LzStay *stay = &g_array_index(events->stays, LzStay, i);
-    if (stay->lot != lot || !is_here(events->data, stay))
+    if (stay->lot != lot)
+      break;
+    if (!is_here(events->data, stay))
       continue;
-    gboolean arrival = i == 0 || g_array_index(events->stays, LzStay, i - 1).lot != lot;
+    gboolean arrival = i == first;
     if ((stay->from < at || (arrival && stay->from == at)) && at <= stay->to)
       return TRUE;
   }
@@ -113,16 +116,45 @@ take_water(Events *events, const lzq_record *r)
 }
 
 static void
-take(gpointer data, const lzq_record *r)
+take(Events *events, const lzq_record *r)
 {
-  Events *events = data;
-  if (r->at < events->data->from || r->at > events->data->to)
-    return;
   if (r->kind == LZQ_REC_DEATH && stood(events, r->lot, r->at))
     add_fact(events, r, LZ_CHART_DEATH, r->heads, r->lot,
              g_strdup_printf(ngettext("%d dead", "%d dead", (gulong)r->heads), r->heads));
   else if (r->system == events->data->system)
     take_water(events, r);
+}
+
+static void
+take_all(Events *events, const GArray *indices)
+{
+  const LzChartData *data = events->data;
+  LzModel *m = events->desk->model;
+  for (guint i = 0; i < indices->len; i++) {
+    const uint32_t index = g_array_index(indices, uint32_t, i);
+    const lzq_record *r = &g_array_index(m->records, lzq_record, index);
+    if (r->at >= data->from && r->at <= data->to && r->at <= events->desk->now &&
+        lz_model_record_holds(m, index))
+      take(events, r);
+  }
+}
+
+// What touched the water, what was seen in it, and the deaths of the lots that stood there: none of
+// the other waters' records is looked at.
+static void
+add_facts(Events *events)
+{
+  const LzModel *m = events->desk->model;
+  uint32_t before = LZQ_NONE;
+  take_all(events, m->of_water->pdata[events->data->system]);
+  take_all(events, m->sightings);
+  for (guint i = 0; i < events->stays->len; i++) {
+    const LzStay *stay = &g_array_index(events->stays, LzStay, i);
+    if (stay->lot == before || !is_here(events->data, stay))
+      continue;
+    before = stay->lot;
+    take_all(events, m->of_lot->pdata[stay->lot]);
+  }
 }
 
 // A lot that goes from tank to tank of one water neither comes nor goes, unless a tank is asked
@@ -211,7 +243,7 @@ lz_chart_events(LzChartData *data, LzDesk *desk)
 {
   g_autoptr(GArray) stays = lz_stays(desk->model, desk->now);
   Events events = {data, desk, stays};
-  lz_each_record(desk->model, desk->now, take, &events);
+  add_facts(&events);
   add_moves(&events);
   add_planned(&events);
   g_ptr_array_sort(data->events, by_time);

@@ -60,10 +60,10 @@ readings_since_good(const LzDraft *d, const LzEntity *instrument, lzq_minute *si
   lzq_minute now = d->entry.happened_min;
   guint n = 0;
   *since = LZQ_LONG_AGO;
-  for (guint i = 0; i < m->records->len; i++) {
+  for (guint k = 0; k < m->checks->len; k++) {
+    const uint32_t i = g_array_index(m->checks, uint32_t, k);
     const lzq_record *r = &g_array_index(m->records, lzq_record, i);
-    if (r->kind == LZQ_REC_CHECK && r->instrument == instrument->index && r->ok && r->at <= now &&
-        lz_model_record_holds(m, i))
+    if (r->instrument == instrument->index && r->ok && r->at <= now && lz_model_record_holds(m, i))
       *since = MAX(*since, r->at);
   }
   for (guint i = 0; i < m->records->len; i++) {

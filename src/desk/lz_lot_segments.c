@@ -62,10 +62,11 @@ lz_lot_segments_in(LzDesk *desk, uint32_t lot, const GArray *stays)
     g_array_append_vals(out, plan->lots[lot].segments, plan->lots[lot].n_segments);
   g_array_sort(out, by_start);
   g_autoptr(GArray) covered = g_array_copy(out);
-  for (guint i = 0; i < stays->len; i++) {
+  for (guint i = lz_stays_of(stays, lot); i < stays->len; i++) {
     const LzStay *stay = &g_array_index(stays, LzStay, i);
-    if (stay->lot == lot)
-      add_uncovered(out, covered, stay, desk->now);
+    if (stay->lot != lot)
+      break;
+    add_uncovered(out, covered, stay, desk->now);
   }
   g_array_sort(out, by_start);
   return out;

@@ -35,6 +35,7 @@ lz_model_clear(LzModel *m)
   g_hash_table_remove_all(m->entities);
   g_hash_table_remove_all(m->held);
   g_ptr_array_set_size(m->of_water, 0);
+  g_ptr_array_set_size(m->of_lot, 0);
   GArray *arrays[] = {m->systems, m->tanks,     m->instruments, m->bottles,
                       m->phases,  m->protocols, m->lots,        m->records};
   for (gsize i = 0; i < G_N_ELEMENTS(arrays); i++)
@@ -66,6 +67,7 @@ lz_model_new(void)
   m->people = g_hash_table_new_full(g_int64_hash, g_int64_equal, NULL, person_free);
   m->held = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
   m->of_water = g_ptr_array_new_with_free_func((GDestroyNotify)g_array_unref);
+  m->of_lot = g_ptr_array_new_with_free_func((GDestroyNotify)g_array_unref);
   for (int k = 0; k < LZS_N_KINDS; k++) {
     m->by_kind[k] = g_ptr_array_new();
     const gboolean most_plain =
@@ -103,6 +105,8 @@ lz_model_free(LzModel *m)
   g_hash_table_unref(m->people);
   g_hash_table_unref(m->held);
   g_ptr_array_unref(m->of_water);
+  g_ptr_array_unref(m->of_lot);
+  g_clear_pointer(&m->stays, g_array_unref);
   g_array_unref(m->checks);
   g_array_unref(m->sightings);
   g_array_unref(m->volumes);
@@ -319,6 +323,10 @@ drop_records(LzModel *m, guint n)
       break;
     if (last->system < m->of_water->len)
       pop_index(m->of_water->pdata[last->system], len - 1);
+    if (last->lot < m->of_lot->len)
+      pop_index(m->of_lot->pdata[last->lot], len - 1);
+    if (last->other < m->of_lot->len)
+      pop_index(m->of_lot->pdata[last->other], len - 1);
     pop_index(m->checks, len - 1);
     pop_index(m->sightings, len - 1);
     pop_index(m->volumes, len - 1);

@@ -66,6 +66,7 @@ typedef struct {
   double pressure_atm; // of the air here, for oxygen
   GArray *systems, *tanks, *instruments, *bottles, *phases, *protocols, *lots, *records, *slots;
   GPtrArray *of_water;  // per system: GArray of uint32_t, indices of records that touch its water
+  GPtrArray *of_lot;    // the same per lot: what says where it stands, how many and on what course
   GArray *checks;       // uint32_t, indices of records of instrument checks
   GArray *sightings;    // the same of sightings
   GArray *volumes;      // the same of net volumes
@@ -78,6 +79,9 @@ typedef struct {
   struct _LzTrust *trust; // see lz_trust_now; NULL = none yet
   guint trust_generation, trust_records;
   lzq_minute trust_until;
+  GArray *stays; // see lz_stays; NULL = none yet
+  guint stays_generation, stays_records;
+  lzq_minute stays_until;
 } LzModel;
 
 LzModel *lz_model_new(void);
@@ -141,6 +145,8 @@ void lz_model_name_person(LzModel *model, int64_t id, const char *name, const ch
 // Whether a record holds (neither replaced nor taken away), and the id that gives its place in
 // order.
 gboolean lz_model_record_holds(const LzModel *model, uint32_t index);
+// Compares two indices of records by when they act: minute, kind, order of entry (lzq_history.h).
+int lz_model_by_acting(gconstpointer a, gconstpointer b, gpointer model);
 // What a label would be for a description, newly allocated ("" for kinds without).
 char *lz_model_label(const LzModel *model, const LzEntry *entry);
 

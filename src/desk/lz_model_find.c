@@ -129,6 +129,20 @@ lz_model_record_holds(const LzModel *m, uint32_t index)
   return !record->voided && !m->replaced->data[index];
 }
 
+int
+lz_model_by_acting(gconstpointer a, gconstpointer b, gpointer model)
+{
+  const GArray *records = ((const LzModel *)model)->records;
+  const lzq_record *ra = &g_array_index(records, lzq_record, *(const uint32_t *)a);
+  const lzq_record *rb = &g_array_index(records, lzq_record, *(const uint32_t *)b);
+  if (ra->at != rb->at)
+    return ra->at < rb->at ? -1 : 1;
+  if (ra->kind != rb->kind)
+    return ra->kind < rb->kind ? -1 : 1;
+  uint64_t oa = ra->corrects ? ra->corrects : ra->id, ob = rb->corrects ? rb->corrects : rb->id;
+  return oa < ob ? -1 : oa > ob;
+}
+
 static const char *
 label_of(const LzModel *m, int64_t id)
 {

@@ -71,6 +71,14 @@ replace(LzModel *m, const lzq_record *r, guint index)
   g_hash_table_replace(m->held, first, GUINT_TO_POINTER(index + 1));
 }
 
+static gboolean
+moves_lot(uint8_t kind)
+{
+  return kind == LZQ_REC_RECEIVE || kind == LZQ_REC_MOVE || kind == LZQ_REC_SPLIT ||
+         kind == LZQ_REC_MERGE || kind == LZQ_REC_COUNT || kind == LZQ_REC_DEATH ||
+         kind == LZQ_REC_STOP || kind == LZQ_REC_COURSE || kind == LZQ_REC_RELEASE;
+}
+
 // The last record in every list in which it is looked up.
 static void
 list_record(LzModel *m, const lzq_record *r)
@@ -78,6 +86,10 @@ list_record(LzModel *m, const lzq_record *r)
   const uint32_t index = m->records->len - 1;
   if (touches_water(r->kind) && r->system < m->of_water->len)
     g_array_append_val(m->of_water->pdata[r->system], index);
+  if (moves_lot(r->kind) && r->lot < m->of_lot->len)
+    g_array_append_val(m->of_lot->pdata[r->lot], index);
+  if (moves_lot(r->kind) && r->other != r->lot && r->other < m->of_lot->len)
+    g_array_append_val(m->of_lot->pdata[r->other], index);
   if (r->kind == LZQ_REC_CHECK)
     g_array_append_val(m->checks, index);
   if (r->kind == LZQ_REC_SIGHTING)

@@ -172,6 +172,8 @@ put_lot(LzModel *m, const LzEntity *entity)
 {
   lzq_lot *l = slot_of(m->lots, entity->index);
   const LzEntry *e = entity->now;
+  while (m->of_lot->len <= entity->index)
+    g_ptr_array_add(m->of_lot, g_array_new(FALSE, FALSE, sizeof(uint32_t)));
   if (e->kind == LZS_SPLIT) {
     uint32_t parent = lz_model_index(m, LZS_LOT, lz_entry_int(e, "lot"));
     *l = parent != LZQ_NONE ? g_array_index(m->lots, lzq_lot, parent)

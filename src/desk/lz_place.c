@@ -2,24 +2,6 @@
 // Where a lot stands, from its own acts: see lz_place.h.
 #include "lz_place.h"
 
-static gboolean
-names(const lzq_record *r, uint32_t lot)
-{
-  return r->lot == lot ||
-         ((r->kind == LZQ_REC_SPLIT || r->kind == LZQ_REC_MERGE) && r->other == lot);
-}
-
-static int
-by_acting(gconstpointer a, gconstpointer b)
-{
-  const lzq_record *ra = *(const lzq_record *const *)a, *rb = *(const lzq_record *const *)b;
-  if (ra->at != rb->at)
-    return ra->at < rb->at ? -1 : 1;
-  if (ra->kind != rb->kind)
-    return ra->kind < rb->kind ? -1 : 1;
-  return ra->id < rb->id ? -1 : ra->id > rb->id;
-}
-
 static void
 stand(const LzModel *m, LzPlace *place, uint32_t tank)
 {
@@ -75,15 +57,18 @@ lz_place_of(LzModel *m, uint32_t lot, lzq_minute at)
 {
   LzPlace place = {
       .tank = LZQ_NONE, .system = LZQ_NONE, .protocol = LZQ_NONE, .received_at = LZQ_NEVER};
-  g_autoptr(GPtrArray) own = g_ptr_array_new();
-  for (uint32_t i = 0; i < m->records->len; i++) {
-    const lzq_record *r = &g_array_index(m->records, lzq_record, i);
-    if (r->at <= at && names(r, lot) && lz_model_record_holds(m, i))
-      g_ptr_array_add(own, (gpointer)r);
+  if (lot >= m->of_lot->len)
+    return place;
+  const GArray *all = m->of_lot->pdata[lot];
+  g_autoptr(GArray) own = g_array_sized_new(FALSE, FALSE, sizeof(uint32_t), all->len);
+  for (guint i = 0; i < all->len; i++) {
+    const uint32_t index = g_array_index(all, uint32_t, i);
+    if (g_array_index(m->records, lzq_record, index).at <= at && lz_model_record_holds(m, index))
+      g_array_append_val(own, index);
   }
-  g_ptr_array_sort(own, by_acting);
+  g_array_sort_with_data(own, lz_model_by_acting, m);
   for (guint i = 0; i < own->len; i++)
-    act(m, own->pdata[i], lot, &place);
+    act(m, &g_array_index(m->records, lzq_record, g_array_index(own, uint32_t, i)), lot, &place);
   return place;
 }
 

@@ -2,26 +2,12 @@
 // Stays of lots: see lz_stays.h.
 #include "lz_stays.h"
 
-#include <lzq_history.h>
-
 typedef struct {
   const LzModel *model;
   GArray *stays;
   guint *open;    // per lot: index + 1 of the stay it is in, 0 = in none
   int32_t *heads; // per lot
 } Walk;
-
-void
-lz_each_record(LzModel *m, lzq_minute until, LzTakeRecord take, gpointer data)
-{
-  lzq_arena arena;
-  lzq_history history;
-  lzq_arena_init(&arena, lzq_allocator_libc(), 0);
-  if (lzq_history_make(lz_model_view(m), UINT64_MAX, until, &arena, &history) == LZQ_OK)
-    for (size_t i = 0; i < history.n; i++)
-      take(data, history.items[i]);
-  lzq_arena_free(&arena);
-}
 
 static int64_t
 entry_of(const lzq_record *r)
@@ -73,9 +59,8 @@ lose(Walk *walk, const lzq_record *r, int32_t heads)
 }
 
 static void
-take(gpointer data, const lzq_record *r)
+take(Walk *walk, const lzq_record *r)
 {
-  Walk *walk = data;
   const uint32_t n = walk->model->lots->len;
   if (r->lot >= n)
     return;
@@ -112,16 +97,65 @@ by_lot(gconstpointer a, gconstpointer b)
                           : (x->from > y->from) - (x->from < y->from);
 }
 
-GArray *
-lz_stays(LzModel *m, lzq_minute until)
+// Records in force of all lots, in the order in which they act. A lot's own suffice: a split or
+// merge is also listed with the other lot.
+static GArray *
+acts_until(LzModel *m, lzq_minute until)
+{
+  GArray *acts = g_array_new(FALSE, FALSE, sizeof(uint32_t));
+  for (uint32_t lot = 0; lot < m->of_lot->len; lot++) {
+    const GArray *own = m->of_lot->pdata[lot];
+    for (guint i = 0; i < own->len; i++) {
+      const uint32_t index = g_array_index(own, uint32_t, i);
+      const lzq_record *r = &g_array_index(m->records, lzq_record, index);
+      if (r->lot == lot && r->at <= until && lz_model_record_holds(m, index))
+        g_array_append_val(acts, index);
+    }
+  }
+  g_array_sort_with_data(acts, lz_model_by_acting, m);
+  return acts;
+}
+
+static GArray *
+walk_all(LzModel *m, lzq_minute until)
 {
   Walk walk = {.model = m,
                .stays = g_array_new(FALSE, FALSE, sizeof(LzStay)),
                .open = g_new0(guint, m->lots->len + 1),
                .heads = g_new0(int32_t, m->lots->len + 1)};
-  lz_each_record(m, until, take, &walk);
+  g_autoptr(GArray) acts = acts_until(m, until);
+  for (guint i = 0; i < acts->len; i++)
+    take(&walk, &g_array_index(m->records, lzq_record, g_array_index(acts, uint32_t, i)));
   g_free(walk.open);
   g_free(walk.heads);
   g_array_sort(walk.stays, by_lot); // stable where it matters: one lot enters at most once a minute
   return walk.stays;
+}
+
+GArray *
+lz_stays(LzModel *m, lzq_minute until)
+{
+  if (!m->stays || m->stays_generation != m->generation || m->stays_records != m->records->len ||
+      m->stays_until != until) {
+    g_clear_pointer(&m->stays, g_array_unref);
+    m->stays = walk_all(m, until);
+    m->stays_generation = m->generation;
+    m->stays_records = m->records->len;
+    m->stays_until = until;
+  }
+  return g_array_ref(m->stays);
+}
+
+guint
+lz_stays_of(const GArray *stays, uint32_t lot)
+{
+  guint low = 0, high = stays->len;
+  while (low < high) {
+    const guint middle = low + (high - low) / 2;
+    if (g_array_index(stays, LzStay, middle).lot < lot)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return low;
 }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Inside the desk: where every lot stood, by the record alone, in one walk over it.
+// Inside the desk: where every lot stood, by the record alone, in one walk over what moved them.
 #ifndef LZ_STAYS_H
 #define LZ_STAYS_H
 
@@ -13,11 +13,10 @@ typedef struct {
   int32_t heads;   // when it came
 } LzStay;
 
-// By lot, then time, from the records up to and including `until`.
+// By lot, then time, from the records up to and including `until`. A reference (transfer full) to
+// what is kept for the next who asks: nobody changes it.
 GArray *lz_stays(LzModel *model, lzq_minute until);
-
-// Records in force up to `until`, in the order in which they act: calls take with each.
-typedef void (*LzTakeRecord)(gpointer data, const lzq_record *record);
-void lz_each_record(LzModel *model, lzq_minute until, LzTakeRecord take, gpointer data);
+// Where the stays of a lot, or of those behind it, begin.
+guint lz_stays_of(const GArray *stays, uint32_t lot);
 
 #endif

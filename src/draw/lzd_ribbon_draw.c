@@ -123,10 +123,11 @@ static void
 draw_words(const lzd_lane_drawing *d, const lzd_way *way, const lzd_leg_place *p)
 {
   bool named = d->ribbon->n_ways == 1;
+  const size_t all = lzd_ribbon_legs(d->ribbon);
   for (size_t i = 0; i < way->n_legs; i++) {
     const lzd_leg *leg = &way->legs[i];
     bool hidden = p[i].folded; // so is a leg that folded ones lie on: the badge counts it
-    for (size_t j = 0; j < lzd_ribbon_legs(d->ribbon) && !hidden; j++)
+    for (size_t j = 0; j < all && !hidden; j++)
       hidden = d->places[j].folded && shares(d, (size_t)(p - d->places) + i, j);
     if (hidden)
       continue;

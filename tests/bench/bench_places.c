@@ -82,6 +82,7 @@ main(int argc, char **argv)
     fprintf(stderr, "usage: bench-places FILE.lazaret MINUTE\n");
     return 2;
   }
+  setvbuf(stdout, NULL, _IOLBF, 0); // of what takes minutes, as much as it got to
   if (!gtk_init_check())
     return 77;
   g_autoptr(GtkApplication) application = lz_application_new();

@@ -3,8 +3,10 @@
 // the same file anew, to the bit: over a random week with late entries, corrections, what is only
 // tried or foreseen, and set-up described anew. So is that of a desk which left plain entries in
 // the file when it was opened. LZ_SEED chooses another.
+#include <lz_chart_data.h>
 #include <lz_foresee.h>
 #include <lz_rows.h>
+#include <lzq_history.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -80,6 +82,9 @@ same_lists(const LzModel *a, const LzModel *b)
   ck_assert_uint_eq(a->of_water->len, b->of_water->len);
   for (guint i = 0; i < a->of_water->len; i++)
     same_array(a->of_water->pdata[i], b->of_water->pdata[i]);
+  ck_assert_uint_eq(a->of_lot->len, b->of_lot->len);
+  for (guint i = 0; i < a->of_lot->len; i++)
+    same_array(a->of_lot->pdata[i], b->of_lot->pdata[i]);
   same_array(a->checks, b->checks);
   same_array(a->sightings, b->sightings);
   same_array(a->volumes, b->volumes);
@@ -139,6 +144,71 @@ by_another(LzCommand *c)
   return done;
 }
 
+static gboolean
+says_of_lot(const lzq_record *r, uint32_t lot)
+{
+  static const lzq_record_kind kinds[] = {LZQ_REC_RECEIVE, LZQ_REC_MOVE,   LZQ_REC_SPLIT,
+                                          LZQ_REC_MERGE,   LZQ_REC_COUNT,  LZQ_REC_DEATH,
+                                          LZQ_REC_STOP,    LZQ_REC_COURSE, LZQ_REC_RELEASE};
+  gboolean is = FALSE;
+  for (gsize i = 0; i < G_N_ELEMENTS(kinds); i++)
+    is = is || r->kind == kinds[i];
+  return is && (r->lot == lot || r->other == lot);
+}
+
+// What is listed of each lot is all that the record says of where it stands, and nothing else.
+static void
+lots_by_their_own_records(void)
+{
+  const LzModel *m = lab.desk->model;
+  ck_assert_uint_eq(m->of_lot->len, m->lots->len);
+  for (uint32_t lot = 0; lot < m->lots->len; lot++) {
+    const GArray *own = m->of_lot->pdata[lot];
+    guint n = 0;
+    for (uint32_t i = 0; i < m->records->len; i++) {
+      if (!says_of_lot(&g_array_index(m->records, lzq_record, i), lot))
+        continue;
+      ck_assert_uint_lt(n, own->len);
+      ck_assert_uint_eq(g_array_index(own, uint32_t, n), i);
+      n++;
+    }
+    ck_assert_uint_eq(n, own->len);
+  }
+}
+
+static gboolean
+is_drawn(const lzq_record *r, uint32_t system)
+{
+  return r->system == system &&
+         (r->kind == LZQ_REC_DOSE || r->kind == LZQ_REC_CHANGE || r->kind == LZQ_REC_TOPUP ||
+          r->kind == LZQ_REC_SIGHTING || r->kind == LZQ_REC_GEAR);
+}
+
+// The events of each chart are those of the whole record as the engine has it.
+static void
+events_of_the_whole_record(void)
+{
+  const lzq_snapshot *s = lz_desk_snapshot(lab.desk);
+  const lzq_minute now = lz_desk_now(lab.desk), from = now - 5 * LZQ_DAY;
+  lzq_arena arena;
+  lzq_history all;
+  lzq_arena_init(&arena, lzq_allocator_libc(), 0);
+  ck_assert_int_eq(lzq_history_make(s, UINT64_MAX, now, &arena, &all), LZQ_OK);
+  for (uint32_t system = 0; system < s->n_systems; system++) {
+    g_autoptr(LzChartData) data = lz_chart_data_new(lab.desk, system, LZQ_COPPER, from, now);
+    gsize asked = 0, drawn = 0;
+    for (size_t i = 0; i < all.n; i++)
+      asked += is_drawn(all.items[i], system) && all.items[i]->at >= from;
+    for (guint i = 0; i < data->events->len; i++) {
+      const LzChartEvent *event = data->events->pdata[i];
+      drawn += !event->planned && event->kind != LZ_CHART_MOVE_IN &&
+               event->kind != LZ_CHART_MOVE_OUT && event->kind != LZ_CHART_DEATH;
+    }
+    ck_assert_uint_eq(drawn, asked);
+  }
+  lzq_arena_free(&arena);
+}
+
 static void
 same_as_from_file(int step)
 {
@@ -151,6 +221,8 @@ same_as_from_file(int step)
   ck_assert_msg(!difference, "step %d: %s", step, difference);
   same_rows(anew, step);
   same_snapshot(anew);
+  lots_by_their_own_records();
+  events_of_the_whole_record();
   if (step % 16 == 0) // it brings all back that was left
     same_entries(anew);
   free(a);

@@ -90,7 +90,7 @@ draw_lot(int step)
   const GPtrArray *lots = lab.desk->model->by_kind[LZS_LOT];
   const guint which = (guint)lzt_prng_range(&prng, 0, lots->len - 1);
   const char *lot = ((const LzEntity *)lots->pdata[which])->label;
-  switch (lzt_prng_range(&prng, 0, 11)) {
+  switch (lzt_prng_range(&prng, 0, 13)) {
   case 0: return lz_command_build("lot", "code", code, "tank", tank, "heads", "9", NULL);
   case 1:
     return lz_command_build("course", "lot", "L0", "protocol",
@@ -104,7 +104,9 @@ draw_lot(int step)
   case 6: return lz_command_build("split", "lot", "L0", "code", code, "heads", "2", NULL);
   case 7: return lz_command_build("merge", "lot", lot, "into", "L0", NULL);
   case 8: return lz_command_build("release", "lot", lot, NULL);
-  case 9:
+  case 9: return lz_command_build("count", "lot", lot, "heads", "7", NULL);
+  case 10: return lz_command_build("stop", "lot", "L0", NULL);
+  case 11:
     return lz_command_build("feed", "lot", "L0", "eaten_share", "0.8", "bottle", "F-1",
                             "medicine_mg", "40", NULL);
   default:
