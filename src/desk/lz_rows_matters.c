@@ -96,17 +96,6 @@ uncoursed_item(LzDesk *desk, const lzq_uncoursed *u)
   return item;
 }
 
-static const char *
-say_ignored(lzq_ignored_why why)
-{
-  switch (why) {
-  case LZQ_IGNORED_NOT_HERE: return _("it was not here then");
-  case LZQ_IGNORED_OTHER_NOT_HERE: return _("the lot to merge into was not here then");
-  case LZQ_IGNORED_OTHER_COURSE: return _("the two were under different protocols");
-  default: return _("that number was a lot already");
-  }
-}
-
 static LzMatterItem *
 ignored_item(LzDesk *desk, const lzq_ignored *i)
 {
@@ -117,7 +106,7 @@ ignored_item(LzDesk *desk, const lzq_ignored *i)
   item->info.what =
       lz_keep(item->texts, g_strdup_printf(_("%1$s #%2$d of %3$s changed nothing: %4$s"), kind,
                                            (int)item->info.entry, item->info.when,
-                                           say_ignored((lzq_ignored_why)i->why)));
+                                           lz_words_ignored((lzq_ignored_why)i->why)));
   return item;
 }
 

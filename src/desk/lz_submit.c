@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "lz_check.h"
+#include "lz_effect.h"
 #include "lz_error.h"
 #include "lz_format.h"
 #include "lz_photo_private.h"
@@ -255,6 +256,7 @@ run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **
     lz_model_drop(desk->model, (guint)applied);
     return FALSE;
   }
+  lz_effect_note(desk, commands, n);
   if (!write) {
     lz_model_drop(desk->model, (guint)applied);
     return TRUE;

@@ -49,6 +49,8 @@ char *lz_words_task_amount(LzDesk *desk, const lzq_task *task);
 char *lz_words_task_where(LzDesk *desk, const lzq_task *task);
 // Why a run of minutes earned nothing: "the last copper reading was older than 16 h".
 char *lz_words_why(lzq_why why, const lzq_band *band);
+// Why an act on record changed nothing.
+const char *lz_words_ignored(lzq_ignored_why why);
 // What the engine found wrong with its input.
 char *lz_words_fault(LzDesk *desk, const lzq_fault *fault);
 // What is wrong or unusual in a protocol: "Name/1, phase 2, band 1, target: ...".

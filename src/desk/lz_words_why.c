@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Sentences for why a minute earned nothing, and for a snapshot that the engine does not plan.
+// Sentences for why a minute earned nothing or an act changed nothing, and for a snapshot that the
+// engine does not plan.
 #include <glib/gi18n-lib.h>
 
 #include "lz_desk_private.h"
@@ -33,6 +34,17 @@ lz_words_why(lzq_why why, const lzq_band *band)
   case LZQ_WHY_NEXT_BAD:
     return g_strdup_printf(_("the next reading showed that %s had been out of its band"), what);
   default: return g_strdup("");
+  }
+}
+
+const char *
+lz_words_ignored(lzq_ignored_why why)
+{
+  switch (why) {
+  case LZQ_IGNORED_NOT_HERE: return _("it was not here then");
+  case LZQ_IGNORED_OTHER_NOT_HERE: return _("the lot to merge into was not here then");
+  case LZQ_IGNORED_OTHER_COURSE: return _("the two were under different protocols");
+  default: return _("that number was a lot already");
   }
 }
 

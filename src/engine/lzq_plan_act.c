@@ -140,6 +140,22 @@ smaller_limit(double a, double b)
   return b > 0 ? fmin(a, b) : a;
 }
 
+// A step may end at `bound` at the furthest, `rate` from the extreme of the day before. Readings
+// scatter: one a little off its neighbours must not cost the whole day, so a step is shortened by a
+// quarter at most before it waits.
+static bool
+day_has_room(double from, double *after, double bound, double rate)
+{
+  if (!(rate > 0) || !isfinite(bound))
+    return true;
+  const double room = (bound - from) / (*after - from); // as a share of the step asked for
+  if (room < 0.75)
+    return false;
+  if (room < 1 - LZQ_EDGE)
+    *after = bound;
+  return true;
+}
+
 // Fresh water that lowers the salinity by one step; false = the day has no room for it yet.
 static bool
 lower_salinity(lzq_maker *m, lzq_act *step, int at_least)
@@ -152,7 +168,7 @@ lower_salinity(lzq_maker *m, lzq_act *step, int at_least)
     n = at_least;
   double after = from * pow(to / from, 1.0 / n);
   double high = window_extreme(&m->trace, step->at, LZQ_SAL, false);
-  if (isfinite(high) && goal->fall_day > 0 && high - after > goal->fall_day + 1e-6)
+  if (!day_has_room(from, &after, high - goal->fall_day, goal->fall_day))
     return false;
   if (1 - after / from > share_room(m, step->at) + 1e-6)
     return false;
@@ -173,7 +189,7 @@ raise_salinity(lzq_maker *m, lzq_act *step)
   int n = most > 0 ? (int)fmin(ceil((to - from) / most - 1e-9), 1000) : 1;
   double after = from + (to - from) / (n < 1 ? 1 : n);
   double low = window_extreme(&m->trace, step->at, LZQ_SAL, true);
-  if (isfinite(low) && goal->rise_day > 0 && after - low > goal->rise_day + 1e-6)
+  if (!day_has_room(from, &after, low + goal->rise_day, goal->rise_day))
     return false;
   step->salt_g = (after - from) * m->water->volume_l; // 1 g/L taken as 1 of practical salinity
   step->after[LZQ_SAL] = after;
@@ -212,7 +228,8 @@ raise_medicine(lzq_maker *m, lzq_act *step, double basis, double next, int left)
   double per_day = m->goal->rise_per_day;
   double low = window_extreme(&m->trace, step->at, LZQ_MED, true);
   next = fmin(next, plan_edge(band));
-  if (per_day > 0 && isfinite(low) && next - low > per_day + 1e-9)
+  if (next > step->changed[LZQ_MED] &&
+      !day_has_room(step->changed[LZQ_MED], &next, low + per_day, per_day))
     return false;
   step->dose_mg = fmax(0, (next - step->changed[LZQ_MED]) * m->water->volume_l);
   step->after[LZQ_MED] = next;

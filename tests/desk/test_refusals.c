@@ -61,6 +61,26 @@ START_TEST(fields_are_named)
 }
 END_TEST
 
+// Kinds of one minute count in a fixed order, deaths before splits: whoever enters both at 09:30 is
+// told at once that the death changed nothing, and how to mend it.
+START_TEST(what_changes_nothing_is_said)
+{
+  lab_say(&lab, "split", "2027-03-01 09:30", "lot", "0412", "code", "0412a", "tank", "Blue-1/1",
+          "heads", "5", NULL);
+  const int64_t death =
+      lab_say(&lab, "death", "2027-03-01 09:30", "lot", "0412a", "heads", "2", NULL);
+  has(lab_notes(&lab), "it changes nothing");
+  has(lab_notes(&lab), "a minute later");
+  g_autofree char *id = g_strdup_printf("%" G_GINT64_FORMAT, death);
+  lab_say(&lab, "death", "2027-03-01 09:31", "lot", "0412a", "heads", "2", "@corrects", id,
+          "@reason", "minute", NULL);
+  ck_assert_ptr_null(strstr(lab_notes(&lab), "it changes nothing"));
+  ck_assert_int_eq(lab_credit(&lab, "0412a")->heads, 3);
+  lab_say(&lab, "feed", "2027-03-01 09:40", "lot", "0412a", "eaten_share", "1", NULL);
+  ck_assert_str_eq(lab_notes(&lab), "");
+}
+END_TEST
+
 START_TEST(counts_fit)
 {
   const char *no =
@@ -271,6 +291,7 @@ main(void)
   tcase_set_timeout(all, 60);
   tcase_add_checked_fixture(all, setup, teardown);
   tcase_add_test(all, fields_are_named);
+  tcase_add_test(all, what_changes_nothing_is_said);
   tcase_add_test(all, counts_fit);
   tcase_add_test(all, corrections_need_a_reason);
   tcase_add_test(all, acts_that_others_rest_on_stay);
