@@ -109,6 +109,18 @@ before_move(lzq_work *work, const lzq_move *move)
                                 {(double)begin, (double)move->at, LZQ_TURN_MIN, move->lot}};
 }
 
+// At the next visit, and before the fish come in: a move that is due does not wait for the round.
+static lzq_minute
+fill_at(const lzq_work *work, uint32_t system, lzq_minute dry)
+{
+  const lzq_minute ready = lzq_latest(dry, work->now);
+  lzq_minute at = lzq_visit_next(work, ready, false);
+  for (uint32_t i = 0; i < work->n_moves; i++)
+    if (work->moves[i].to == system && work->moves[i].at < at)
+      at = lzq_latest(ready, work->moves[i].at);
+  return at;
+}
+
 void
 lzq_turn_tasks(lzq_work *work)
 {
@@ -119,8 +131,7 @@ lzq_turn_tasks(lzq_work *work)
     if (water->state != LZQ_STATE_DISINFECTING)
       continue;
     lzq_minute dry = lzq_later(water->disinfected_at, LZQ_TURN_MIN);
-    lzq_task *task =
-        task_once(work, LZQ_TASK_FILL, i, lzq_visit_next(work, lzq_latest(dry, work->now), false));
+    lzq_task *task = task_once(work, LZQ_TASK_FILL, i, fill_at(work, i, dry));
     if (!task)
       return;
     task->state = dry > work->now ? LZQ_TASK_WAITS : LZQ_TASK_DUE;

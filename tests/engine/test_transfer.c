@@ -257,6 +257,13 @@ START_TEST(two_tanks_take_turns_with_disinfection_between)
   move = lzt_task(plan, LZQ_TASK_MOVE, 2, 0);
   ck_assert(fill && move && fill->at == move->at);
   ck_assert(fill < move);
+  // nor between the rounds, when the move cannot wait for the next
+  plan = lzt_plan(s, lzt_at(5, 9, 10, 30));
+  fill = lzt_task(plan, LZQ_TASK_FILL, 0, 0);
+  move = lzt_task(plan, LZQ_TASK_MOVE, 2, 0);
+  MINUTES_EQ(move->at, lzt_at(5, 9, 10, 30));
+  MINUTES_EQ(fill->at, move->at);
+  ck_assert(fill < move);
 }
 END_TEST
 
