@@ -61,7 +61,7 @@ days_to(lzt_station *s, double salinity, double target, double a_day)
   return 60;
 }
 
-// 13.3 to 34 at 3 a day: seven days. One more for readings that lie low is borne; it had been fourteen.
+// 13.3 to 34 at 3 a day: seven days. One more for readings that lie low is borne; it was fourteen.
 START_TEST(salinity_up_keeps_its_pace)
 {
   lzt_station *s = station(LZQ_PHASE_RAISE, LZQ_AT_OR_ABOVE, 33, 34);
