@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "lz_access.h"
+#include "lz_entry_words.h"
 #include "lz_key_bar.h"
 #include "lz_record.h"
 #include "lz_sign.h"
@@ -160,21 +161,20 @@ lz_lot_side_whys(GtkLabel *title, GtkBox *box, LzDesk *desk, const LzLotInfo *lo
             TRUE);
 }
 
-static gboolean
-is_seen(const char *kind, lzd_mark *mark)
+static const struct {
+  const char *kind;
+  lzd_mark mark;
+} seen_kinds[] = {{"sighting", LZD_RAIL_SEEN}, {"scrape", LZD_RAIL_SEEN}, {"death", LZD_RAIL_DEAD},
+                  {"feed", LZD_RAIL_FED},      {"move", LZD_RAIL_MOVE},   {"lot", LZD_RAIL_MOVE},
+                  {"count", LZD_RAIL_NOTE},    {"split", LZD_RAIL_MOVE}};
+
+static lzd_mark
+seen_mark(const char *kind)
 {
-  static const struct {
-    const char *kind;
-    lzd_mark mark;
-  } kinds[] = {{"sighting", LZD_RAIL_SEEN}, {"scrape", LZD_RAIL_SEEN}, {"death", LZD_RAIL_DEAD},
-               {"feed", LZD_RAIL_FED},      {"move", LZD_RAIL_MOVE},   {"lot", LZD_RAIL_MOVE},
-               {"count", LZD_RAIL_NOTE},    {"split", LZD_RAIL_MOVE}};
-  for (size_t i = 0; i < G_N_ELEMENTS(kinds); i++)
-    if (strcmp(kinds[i].kind, kind) == 0) {
-      *mark = kinds[i].mark;
-      return TRUE;
-    }
-  return FALSE;
+  for (size_t i = 0; i < G_N_ELEMENTS(seen_kinds); i++)
+    if (strcmp(seen_kinds[i].kind, kind) == 0)
+      return seen_kinds[i].mark;
+  return LZD_RAIL_NOTE;
 }
 
 // A sighting names its water where it names no lot: it concerns all that stand there.
@@ -201,51 +201,68 @@ text(const char *words, const char *style, gboolean expand)
   return label;
 }
 
-static void
-on_entry(GtkWidget *button, const LzEntry *entry)
+// How many of that kind concern it since then; they are added.
+static guint
+add_seen(GPtrArray *seen, LzDesk *desk, const LzLotInfo *lot, const char *kind, lzq_minute from)
 {
-  lz_record_correct(button, lz_entry_kind(entry),
-                    lz_entry_corrects(entry) ? lz_entry_corrects(entry) : lz_entry_id(entry));
+  g_autoptr(GPtrArray) facts = lz_desk_facts(desk, kind, from, lz_desk_now(desk) + 1);
+  guint n = 0;
+  for (guint i = 0; i < facts->len; i++)
+    if (concerns(desk, facts->pdata[i], lot)) {
+      g_ptr_array_add(seen, lz_entry_ref(facts->pdata[i]));
+      n++;
+    }
+  return n;
 }
 
-// The words of an entry, which a press opens for correction.
-static GtkWidget *
-entry_words(LzEntry *entry, const char *words, const char *style)
+// Feeds have no list of their own in a station of many years, where years of them would be read
+// from the file: only the last ones are asked for. Those of a lot that has gone are on its record
+// sheet.
+static void
+add_feeds(GPtrArray *seen, LzDesk *desk, const LzLotInfo *lot)
 {
-  GtkWidget *button = gtk_button_new();
-  g_autofree char *name = g_strdup_printf(_("%s: correct"), words);
-  gtk_button_set_child(GTK_BUTTON(button), text(words, style, TRUE));
-  gtk_widget_add_css_class(button, "flat");
-  gtk_widget_add_css_class(button, "entry-words");
-  gtk_widget_set_hexpand(button, TRUE);
-  gtk_widget_set_valign(button, GTK_ALIGN_START);
-  gtk_widget_set_tooltip_text(button, _("Correct this entry, with a reason"));
-  gtk_accessible_update_property(GTK_ACCESSIBLE(button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
-  g_signal_connect_data(button, "clicked", G_CALLBACK(on_entry), lz_entry_ref(entry),
-                        (GClosureNotify)(void (*)(void))lz_entry_unref, 0);
-  return button;
+  static const int days[] = {3, 8, 60};
+  for (size_t i = 0; i < (lot->living ? G_N_ELEMENTS(days) : 1); i++) {
+    const guint before = seen->len;
+    const lzq_minute from = lz_desk_now(desk) - days[i] * LZQ_DAY;
+    if (add_seen(seen, desk, lot, "feed", MAX(from, lot->received_at)) >= SEEN_SHOWN ||
+        from <= lot->received_at)
+      return;
+    if (i + 1 < G_N_ELEMENTS(days) && lot->living)
+      g_ptr_array_set_size(seen, (int)before);
+  }
+}
+
+static int
+newest_first(gconstpointer a, gconstpointer b)
+{
+  const LzEntry *ea = *(LzEntry *const *)a, *eb = *(LzEntry *const *)b;
+  if (lz_entry_at(ea) != lz_entry_at(eb))
+    return lz_entry_at(ea) > lz_entry_at(eb) ? -1 : 1;
+  return (lz_entry_id(ea) < lz_entry_id(eb)) - (lz_entry_id(ea) > lz_entry_id(eb));
 }
 
 void
 lz_lot_side_seen(GtkGrid *grid, LzDesk *desk, const LzLotInfo *lot)
 {
-  lzq_minute now = lz_desk_now(desk);
-  g_autoptr(GPtrArray) facts = lz_desk_facts(desk, NULL, lot->received_at, now + 1);
+  g_autoptr(GPtrArray) seen = g_ptr_array_new_with_free_func((GDestroyNotify)lz_entry_unref);
   int row = 0;
   lz_grid_clear(grid);
-  for (guint i = facts->len; i-- > 0 && row < SEEN_SHOWN;) {
-    LzEntry *entry = g_ptr_array_index(facts, i);
-    lzd_mark mark;
-    if (!is_seen(lz_entry_kind(entry), &mark) || !concerns(desk, entry, lot))
-      continue;
+  for (size_t k = 0; k < G_N_ELEMENTS(seen_kinds); k++)
+    if (strcmp(seen_kinds[k].kind, "feed") != 0)
+      add_seen(seen, desk, lot, seen_kinds[k].kind, lot->received_at);
+  add_feeds(seen, desk, lot);
+  g_ptr_array_sort(seen, newest_first);
+  for (guint i = 0; i < seen->len && row < SEEN_SHOWN; i++) {
+    LzEntry *entry = g_ptr_array_index(seen, i);
     g_autofree char *when = lz_format_time(lz_desk_zone(desk), lz_entry_at(entry));
     g_autofree char *words = lz_words_entry(desk, entry);
     GtkWidget *sign = lz_sign_new();
-    lz_sign_set_mark(LZ_SIGN(sign), mark, LZD_PLAIN, 14, NULL);
+    lz_sign_set_mark(LZ_SIGN(sign), seen_mark(lz_entry_kind(entry)), LZD_PLAIN, 14, NULL);
     gtk_widget_set_valign(sign, GTK_ALIGN_START);
     gtk_grid_attach(grid, text(when, "second", FALSE), 0, row, 1, 1);
     gtk_grid_attach(grid, sign, 1, row, 1, 1);
-    gtk_grid_attach(grid, entry_words(entry, words, NULL), 2, row, 1, 1);
+    gtk_grid_attach(grid, lz_entry_words_new(entry, words, NULL), 2, row, 1, 1);
     gtk_grid_attach(grid, text(lz_desk_person_initials(desk, lz_entry_who(entry)), "strong", FALSE),
                     3, row++, 1, 1);
   }
@@ -290,7 +307,7 @@ lz_lot_side_given(GtkGrid *grid, LzDesk *desk, const LzLotInfo *lot)
     const char *bottle = one->bottle ? lz_desk_name_of(desk, "bottle", one->bottle) : _("salt");
     gtk_grid_attach(grid, text(bottle, NULL, FALSE), 0, (int)g, 1, 1);
     gtk_grid_attach(grid, text(n, "strong", FALSE), 1, (int)g, 1, 1);
-    gtk_grid_attach(grid, entry_words(one->last, last, "second"), 2, (int)g, 1, 1);
+    gtk_grid_attach(grid, lz_entry_words_new(one->last, last, "second"), 2, (int)g, 1, 1);
     gtk_grid_attach(grid, text(lz_desk_person_initials(desk, lz_entry_who(one->last)), NULL, FALSE),
                     3, (int)g, 1, 1);
   }

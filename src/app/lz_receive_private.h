@@ -30,6 +30,7 @@ struct _LzReceiveView {
   GtkLabel *sums, *message, *box_title, *box_words, *room, *rule;
   GtkButton *record;
   GtkBox *ready; // around it
+  GtkBox *last;  // what came within a day
 };
 
 int64_t lz_receive_system(LzReceiveView *self); // 0 = the station has none
@@ -42,6 +43,9 @@ void lz_receive_draft_load(LzReceiveView *self);
 void lz_receive_draft_save(LzReceiveView *self);
 void lz_receive_draft_save_soon(LzReceiveView *self);
 void lz_receive_draft_drop(LzReceiveView *self);
+
+// lz_receive_last.c: below the heading that the box has
+void lz_receive_last_show(GtkBox *box, LzDesk *desk);
 
 // lz_receive_submit.c: one transaction; on a refusal says why and leaves all as typed.
 void lz_receive_submit(LzReceiveView *self);

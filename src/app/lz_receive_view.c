@@ -291,6 +291,7 @@ lz_receive_view_enter(LzPlace *place)
   else
     gtk_widget_grab_focus(GTK_WIDGET(self->supplier));
   show_side(self);
+  lz_receive_last_show(self->last, self->desk);
 }
 
 static GPtrArray *
@@ -353,6 +354,7 @@ lz_receive_view_class_init(LzReceiveViewClass *klass)
   CHILD(rule);
   CHILD(record);
   CHILD(ready);
+  CHILD(last);
 #undef CHILD
   gtk_widget_class_bind_template_callback(widget, on_changed);
   gtk_widget_class_bind_template_callback(widget, on_activate);

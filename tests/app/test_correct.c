@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // In Lots, what was seen, counted or given of a lot opens for correction where it is read.
 #include <lz_fields.h>
+#include <lz_rows.h>
 
 #include "lz_app_window.h"
 #include "lz_form_private.h"
@@ -70,6 +71,26 @@ START_TEST(the_last_dose_is_corrected)
 }
 END_TEST
 
+START_TEST(a_received_lot_is_corrected_on_the_page_of_the_shipment)
+{
+  lz_app_submit(lz_app_window_station(), "lot", "code", "0431", "tank", "Blue-1/1", "heads", "8",
+                NULL);
+  g_autoptr(GPtrArray) found = g_ptr_array_new();
+  LzDesk *desk = lz_app_window_station()->desk;
+  lz_app_window_go("receive");
+  find_entries(GTK_WIDGET(lz_window_place(lz_app_window())), found);
+  ck_assert_uint_ge(found->len, 1);
+  g_signal_emit_by_name(found->pdata[0], "clicked");
+  LzForm *form = lz_app_window()->form;
+  ck_assert_int_eq(form->corrects, lz_desk_find(desk, "lot", "0431"));
+  lz_form_set_text(form, "heads", "9");
+  lz_form_set_text(form, "@reason", "counted anew");
+  lz_form_submit(form);
+  const uint32_t lot = lz_desk_index(desk, "lot", lz_desk_find(desk, "lot", "0431"));
+  ck_assert_int_eq(lz_desk_lot_info(desk, lot)->heads, 9);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -83,6 +104,7 @@ main(void)
   tcase_add_checked_fixture(lots, lz_app_window_setup, lz_app_window_teardown);
   tcase_add_test(lots, a_death_is_corrected_twice);
   tcase_add_test(lots, the_last_dose_is_corrected);
+  tcase_add_test(lots, a_received_lot_is_corrected_on_the_page_of_the_shipment);
   suite_add_tcase(suite, lots);
   return lz_app_test_run(suite, true);
 }

@@ -6,8 +6,11 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include <lz_chart_data.h>
+
 #include "bench_clock.h"
 #include "lz_application.h"
+#include "lz_place.h"
 #include "lz_window.h"
 
 #define TIMES 15
@@ -45,6 +48,27 @@ rest(double seconds)
   while (ms_of(CLOCK_MONOTONIC) < until)
     if (!g_main_context_iteration(NULL, FALSE))
       g_usleep(2000);
+}
+
+// A lot of the first days, and a chart of all its water's years.
+static void
+look_back(LzWindow *window, LzDesk *desk)
+{
+  const lzq_snapshot *s = lz_desk_snapshot(desk);
+  double wall, cpu = go(window, "lots", &wall);
+  if (s->n_lots == 0)
+    return;
+  rest(0.5);
+  cpu = ms_of(CLOCK_PROCESS_CPUTIME_ID);
+  lz_place_show(lz_window_find_place(window, "lots"), lz_desk_name(desk, "lot", 0));
+  printf("the oldest lot %7.1f ms of the processor\n", ms_of(CLOCK_PROCESS_CPUTIME_ID) - cpu);
+  cpu = ms_of(CLOCK_PROCESS_CPUTIME_ID);
+  lz_chart_data_free(lz_chart_data_new(desk, 0, LZQ_COPPER, 0, lz_desk_now(desk)));
+  printf("ten years of a water %7.1f ms of the processor\n", ms_of(CLOCK_PROCESS_CPUTIME_ID) - cpu);
+  cpu = ms_of(CLOCK_PROCESS_CPUTIME_ID);
+  g_signal_emit_by_name(desk, "changed");
+  printf("all places after an entry %7.1f ms of the processor\n",
+         ms_of(CLOCK_PROCESS_CPUTIME_ID) - cpu);
 }
 
 static int
@@ -106,6 +130,7 @@ main(int argc, char **argv)
     g_main_context_iteration(NULL, TRUE);
   rest(2);
   visit_all(window);
+  look_back(window, desk);
   gtk_window_destroy(GTK_WINDOW(window));
   return 0;
 }
