@@ -9,6 +9,7 @@ typedef struct {
   uint32_t tank, system; // LZQ_NONE = nowhere
   int32_t heads;
   gboolean received, released, merged;
+  gboolean counted; // its heads are known: none is dead
   lzq_minute received_at;
   uint32_t protocol; // of its course, LZQ_NONE = none
 } LzPlace;
