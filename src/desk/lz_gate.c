@@ -143,7 +143,7 @@ gate_doubted(const DoseGate *g)
 static char *
 dose_line(const DoseGate *g, double predicted)
 {
-  g_autofree char *from = level(before_dose(g)), *mg = lz_format_machine(g->mg);
+  g_autofree char *from = level(before_dose(g)), *mg = lz_format_machine(round(g->mg * 100) / 100);
   g_autofree char *litres = lz_format_machine(g->volume), *to = level(predicted);
   // Translators: level before, mg given, litres of the system, level after
   return g_strdup_printf(_("predicted %1$s + %2$s/%3$s = %4$s mg/L"), from, mg, litres, to);
