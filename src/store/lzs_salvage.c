@@ -157,8 +157,26 @@ lzs_salvage_judge(lzs_findings *found, lzs_error *error)
   return status;
 }
 
+// Ids above `end` whose row the ledger and its index both have, though its values are lost.
+static void
+rows_behind(lzs_findings *found, int64_t end)
+{
+  sqlite3_stmt *rows =
+      lzs_db_prepare(found->from,
+                     "SELECT id FROM entry NOT INDEXED WHERE id > ?1 AND id <= ?2 AND id IN "
+                     "(SELECT id FROM entry INDEXED BY sqlite_autoindex_entry_1 WHERE pc > 0)",
+                     NULL);
+  if (rows == NULL)
+    return;
+  sqlite3_bind_int64(rows, 1, end);
+  sqlite3_bind_int64(rows, 2, found->last);
+  while (sqlite3_step(rows) == SQLITE_ROW)
+    found->of[sqlite3_column_int64(rows, 0)].absent = false;
+  sqlite3_finalize(rows);
+}
+
 // Behind the last entry that can be read: a damaged id may be any number, so only ids that a row
-// still names were entries.
+// of values or both copies of the ledger's row still name were entries.
 static void
 doubt_the_end(lzs_findings *found)
 {
@@ -176,6 +194,7 @@ doubt_the_end(lzs_findings *found)
       found->of[sqlite3_column_int64(values, 0)].absent = false;
     sqlite3_reset(values);
   }
+  rows_behind(found, end);
 }
 
 // The highest id that any table or index still names, within what the file can hold.

@@ -57,6 +57,25 @@ START_TEST(test_salvage)
 }
 END_TEST
 
+// The page of values of the very last entry: that there was one stands in the ledger's own row.
+START_TEST(test_salvage_says_the_last_is_lost)
+{
+  Ctl *c = case_ionic("pause", "metal");
+  g_free(ctl(c, 0, "record note words='the pump knocks'"));
+  g_free(ctl(c, 0, "verify")); // and nothing is left in the log beside the file
+  g_autofree char *bytes = NULL;
+  gsize n;
+  ck_assert(g_file_get_contents(c->file, &bytes, &n, NULL));
+  char *at = memmem(bytes, n, "the pump knocks", 15);
+  ck_assert_ptr_nonnull(at);
+  memset(bytes + (at - bytes) / 4096 * 4096, 0, 4096);
+  ck_assert(g_file_set_contents(c->file, bytes, (gssize)n, NULL));
+  g_autofree char *list = ctl(c, 0, "salvage new.lazaret");
+  ck_says(list, "it cannot be read");
+  ctl_free(c);
+}
+END_TEST
+
 START_TEST(test_restore_in_two_steps)
 {
   Ctl *c = case_ionic("pause", "metal");
@@ -151,6 +170,7 @@ main(void)
   TCase *tc = tcase_create("rescue");
   tcase_set_timeout(tc, 120);
   tcase_add_test(tc, test_salvage);
+  tcase_add_test(tc, test_salvage_says_the_last_is_lost);
   tcase_add_test(tc, test_restore_in_two_steps);
   tcase_add_test(tc, test_restore_over_a_damaged_file);
   tcase_add_test(tc, test_sealed_for_sending);
