@@ -8,13 +8,14 @@
 #include <lz_format.h>
 #include <lz_words.h>
 
-#define AHEAD (16 * 60) // the coming shift and the night after it
+#define LINES_MOST 14        // of a shift: what is beyond them is read on the round
+#define AHEAD      (16 * 60) // the coming shift and the night after it
 
 static guint
 most_lines(const LzrBuild *build)
 {
-  static const guint most[LZR_DENSEST + 1] = {14, 14, 14, 11, 8, 6, 3};
-  return most[build->density];
+  static const guint most[LZR_DENSEST + 1] = {LINES_MOST, LINES_MOST, LINES_MOST, 11, 8, 6, 3};
+  return build->most ? MIN(build->most, LINES_MOST) : most[build->density];
 }
 
 // The daily look at fish that are watched is on the round; here only the one that was missed.
@@ -182,6 +183,8 @@ lzr_not_started(LzrBuild *build)
     }
     task_row(build, plan, i);
   }
+  build->shown = shown;
+  build->wanted = MIN(shown + more, LINES_MOST);
   lzd_sheet_end_table(build->page);
   lzr_none(build, _("Nothing is due before the shift after this one."));
   if (more)

@@ -169,6 +169,23 @@ open_also(LzDesk *desk, const char *language, GError **error)
   return also;
 }
 
+// What was left out to bring it onto its page comes back as far as there is room: a step of density
+// may gain more than was missing.
+static gboolean
+fill_up(LzrBuild *build, LzDesk *also, guint sheet, LzrPages *pages, lzd_fault *fault)
+{
+  gboolean good = TRUE;
+  guint least = build->shown;
+  if (build->wanted <= least || pages->n > build->fit_pages)
+    return TRUE;
+  for (build->most = build->wanted; build->most >= least; build->most--) {
+    good = lay_out(build, also, sheet, pages, fault);
+    if (!good || pages->n <= build->fit_pages)
+      break;
+  }
+  return good;
+}
+
 // Until it has the pages that it should; the smallest letters only beside another language. What
 // cannot be one page and need not be is set as it was at first.
 static gboolean
@@ -181,7 +198,9 @@ make_denser(LzrBuild *build, LzDesk *also, guint sheet, LzrPages *pages, lzd_fau
     build->density++;
     good = lay_out(build, also, sheet, pages, fault);
   }
-  if (must || !good || pages->n <= build->fit_pages)
+  if (good && must)
+    return fill_up(build, also, sheet, pages, fault);
+  if (!good || pages->n <= build->fit_pages)
     return good;
   build->density = 0;
   return lay_out(build, also, sheet, pages, fault);

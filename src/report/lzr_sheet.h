@@ -18,9 +18,11 @@ typedef struct {
   GPtrArray *stays; // of every lot, made by the register when it first asks
   struct {
     const char *number, *text, *aside;
-  } pending;       // a heading that no line has followed yet
-  guint fit_pages; // pages that the sheet should have, 0 = as many as it takes
-  int density;     // 0 roomy .. LZR_DENSEST: tried in this order until it fits
+  } pending;           // a heading that no line has followed yet
+  guint fit_pages;     // pages that the sheet should have, 0 = as many as it takes
+  int density;         // 0 roomy .. LZR_DENSEST: tried in this order until it fits
+  guint most;          // lines of a list that may be cut, 0 = as many as its density has
+  guint shown, wanted; // of that list
 } LzrBuild;
 
 // From 3 on an empty block is one line, from 5 on a heading is; 6 only beside another language.

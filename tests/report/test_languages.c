@@ -118,6 +118,17 @@ START_TEST(figures_stand_once)
 }
 END_TEST
 
+// A page that was set denser for its second language leaves nothing out for which it has room.
+START_TEST(no_line_is_left_out_beside_an_empty_half)
+{
+  g_autoptr(Paper) one = paper_print(paper_demo(), "handover --at '%s'", paper_demo_at());
+  g_autoptr(Paper) two = paper_print(paper_demo(), "handover --also de --at '%s'", paper_demo_at());
+  ck_assert_ptr_null(strstr(one->raw, "more line"));
+  ck_assert_ptr_null(strstr(two->raw, "more line"));
+  ck_assert_int_eq(two->pages, 1);
+}
+END_TEST
+
 START_TEST(german_first_english_second)
 {
   g_setenv("LANGUAGE", "de", TRUE);
@@ -146,6 +157,7 @@ suite(void)
   tcase_add_test(t, two_languages_stand_beside_each_other);
   tcase_add_loop_test(t, two_languages_are_one_page, 0, 6);
   tcase_add_test(t, figures_stand_once);
+  tcase_add_test(t, no_line_is_left_out_beside_an_empty_half);
   tcase_add_test(t, german_first_english_second);
   tcase_add_test(t, a_language_that_is_not_there);
   suite_add_tcase(s, t);
