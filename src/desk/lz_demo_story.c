@@ -10,6 +10,7 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "lz_format.h"
 #include "lz_protocol_file.h"
 #include "lz_setup.h"
 
@@ -295,9 +296,11 @@ tell_sightings(LzDemo *demo, int day)
   if (day == -3)
     lz_demo_act(demo, lz_demo_at(demo, day, 7, 15), "JR", "death", "lot", "0321", "heads", "1",
                 "cause", "thin", "disposal", "disposed", NULL);
-  if (day == 0)
+  if (day == 0) { // a date: "tomorrow" would be wrong the day after, and in one language
+    g_autofree char *due = lz_format_stamp(lz_desk_zone(demo->desk), lz_demo_at(demo, 1, 11, 0));
     lz_demo_act(demo, lz_demo_at(demo, day, 0, 5), "IO", "shipment", "code", "S-106", "supplier",
-                "Batu Selat Export", "due", "tomorrow, about 11:00", "expected_heads", "60", NULL);
+                "Batu Selat Export", "due", due, "expected_heads", "60", NULL);
+  }
 }
 
 void
