@@ -63,20 +63,36 @@ lzr_none(LzrBuild *build, const char *words)
   lzr_begin(build);
 }
 
-// A sentence of ours that begins with a right-to-left name still runs from left to right.
-static const char *
-left_to_right(LzrBuild *build, const char *text)
+// Whether the first letter, or any, runs from right to left.
+static gboolean
+has_right_to_left(const char *text, gboolean any)
 {
-  for (const char *p = text; *p; p = g_utf8_next_char(p)) {
+  gboolean found = FALSE;
+  for (const char *p = text; *p && !found; p = g_utf8_next_char(p)) {
     gunichar letter = g_utf8_get_char(p);
     if (!g_unichar_isalpha(letter))
       continue;
     GUnicodeScript script = g_unichar_get_script(letter);
-    gboolean to_left = script == G_UNICODE_SCRIPT_ARABIC || script == G_UNICODE_SCRIPT_HEBREW ||
-                       script == G_UNICODE_SCRIPT_SYRIAC || script == G_UNICODE_SCRIPT_THAANA;
-    return to_left ? lzr_printf(build, "\u200e%s", text) : text;
+    found = script == G_UNICODE_SCRIPT_ARABIC || script == G_UNICODE_SCRIPT_HEBREW ||
+            script == G_UNICODE_SCRIPT_SYRIAC || script == G_UNICODE_SCRIPT_THAANA;
+    if (!any)
+      break;
   }
-  return text;
+  return found;
+}
+
+// A sentence of ours that begins with a right-to-left name still runs from left to right.
+static const char *
+left_to_right(LzrBuild *build, const char *text)
+{
+  return has_right_to_left(text, FALSE) ? lzr_printf(build, "\u200e%s", text) : text;
+}
+
+// The same before a date: behind Arabic letters 2027-03-01 would be drawn as 01-03-2027.
+static const char *
+name_before_date(LzrBuild *build, const char *name)
+{
+  return has_right_to_left(name, TRUE) ? lzr_printf(build, "\u200e%s\u200e", name) : name;
 }
 
 void
@@ -144,10 +160,11 @@ lzr_head(LzrBuild *build, const char *title, const char *about)
   if (build->options->number)
     g_string_append_printf(right, _(", sheet %04u"), build->options->number);
   g_string_append(right, _(", page {page} of {pages}"));
-  lzd_sheet_head(
-      build->page, title,
-      lzr_printf(build, "%s, %s", lz_desk_station_name(build->desk), about ? about : date),
-      right->str, lzr_printf(build, _("Data until %s"), full));
+  lzd_sheet_head(build->page, title,
+                 lzr_printf(build, "%s, %s",
+                            name_before_date(build, lz_desk_station_name(build->desk)),
+                            about ? about : date),
+                 right->str, lzr_printf(build, _("Data until %s"), full));
   const char *lines = address(build);
   if (lines)
     lzr_line(build, LZD_MARK_NONE, NULL, lines);

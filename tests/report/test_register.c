@@ -227,6 +227,20 @@ START_TEST(right_to_left_names)
 }
 END_TEST
 
+// Unicode's rule for numbers behind Arabic letters (UAX 9, W2) would turn 2027-03-02 round.
+START_TEST(dates_behind_a_right_to_left_name)
+{
+  Ctl *c = ctl_new();
+  g_free(ctl(c, 0,
+             "new --name 'Store شركة الأسماك' --zone Europe/Berlin --slots '07:30 17:00' --person "
+             "'Mira Kessel' --initials MK"));
+  g_autoptr(Paper) paper =
+      paper_print(c, "register --from 2027-03-02 --until 2027-03-09 --at '2027-03-09 17:32'");
+  ck_assert_msg(strstr(paper->rows, "2027-03-02 until 2027-03-08") != NULL, "%.300s", paper->rows);
+  ctl_free(c);
+}
+END_TEST
+
 START_TEST(two_hundred_lots)
 {
   Ctl *c = full_station(7, 200);
@@ -260,6 +274,7 @@ suite(void)
   tcase_add_test(t, no_readings_and_one_lot);
   tcase_add_test(t, longest_names);
   tcase_add_test(t, right_to_left_names);
+  tcase_add_test(t, dates_behind_a_right_to_left_name);
   tcase_add_test(t, two_hundred_lots);
   suite_add_tcase(s, t);
   return s;
