@@ -5,6 +5,7 @@
 
 #include "lz_desk_private.h"
 #include "lz_format.h"
+#include "lz_place.h"
 #include "lz_words.h"
 
 static char *
@@ -129,6 +130,20 @@ words_split(LzEntry *e)
       heads, lz_entry_text(e, "code"));
 }
 
+// "all 12 fish go on in lot 0301": as many as there were until then.
+static char *
+words_merge(LzDesk *desk, LzEntry *e)
+{
+  const char *into = lz_desk_name_of(desk, "lot", lz_entry_int(e, "into"));
+  uint32_t lot = lz_model_index(desk->model, LZS_LOT, lz_entry_int(e, "lot"));
+  int heads = lot == LZQ_NONE ? 0 : lz_place_of(desk->model, lot, lz_entry_at(e) - 1).heads;
+  return heads > 0
+             ? g_strdup_printf(ngettext("its %1$d fish goes on in lot %2$s",
+                                        "its %1$d fish go on in lot %2$s", (unsigned long)heads),
+                               heads, into)
+             : g_strdup_printf(_("goes on in lot %s"), into);
+}
+
 // "C-07: −40 mL, disposed; to the pharmacy"
 static char *
 words_stock(LzDesk *desk, LzEntry *e)
@@ -193,6 +208,7 @@ lz_words_entry(LzDesk *desk, LzEntry *e)
                            lz_desk_name_of(desk, "lot", lz_entry_int(e, "lot")),
                            lz_desk_name_of(desk, "tank", lz_entry_int(e, "tank")));
   case LZS_SPLIT: return words_split(e);
+  case LZS_MERGE: return words_merge(desk, e);
   case LZS_STOCK: return words_stock(desk, e);
   case LZS_SIGHTING: return words_sighting(desk, e);
   case LZS_FEED: return words_feed(e);

@@ -82,6 +82,23 @@ protocol_words(LzrBuild *build, const LzrLot *lot)
   return lzr_or(lot->info->protocol, _("no course now"));
 }
 
+// Fish of other lots that went on in this one: how many is told where it happened.
+static void
+joined(LzrBuild *build, const LzrLot *lot, Facts *facts)
+{
+  g_autoptr(GPtrArray) merges = lzr_lot_facts(build, lot->lot, lot->stays, "merge");
+  g_autoptr(GString) codes = g_string_new(NULL);
+  for (guint i = 0; i < merges->len; i++)
+    if (lzr_index(build, merges->pdata[i], "into", "lot") == lot->lot)
+      g_string_append_printf(codes, "%s%s, %s", codes->len ? "; " : "",
+                             lzr_ref(build, merges->pdata[i], "lot", "lot"),
+                             lzr_stamp(build, merges->pdata[i]));
+  if (codes->len)
+    fact(facts, _("Joined by"),
+         lzr_printf(build, _("the fish of lot %s; until then the record of their lot is theirs"),
+                    codes->str));
+}
+
 static void
 who_it_is(LzrBuild *build, const LzrLot *lot)
 {
@@ -92,8 +109,10 @@ who_it_is(LzrBuild *build, const LzrLot *lot)
   fact(&facts, _("Species"), lzr_or(lot->info->species, "–"));
   if (origin && strcmp(lz_entry_kind(origin), "split") == 0)
     fact(&facts, _("Taken off"),
-         lzr_printf(build, _("%1$s fish of lot %2$s, %3$s"), lzr_count(build, origin, "heads"),
-                    lzr_ref(build, origin, "lot", "lot"), lzr_stamp(build, origin)));
+         lzr_printf(build,
+                    _("%1$s fish of lot %2$s, %3$s; until then the record of that lot is theirs"),
+                    lzr_count(build, origin, "heads"), lzr_ref(build, origin, "lot", "lot"),
+                    lzr_stamp(build, origin)));
   if (receipt) {
     fact(&facts, _("Came"),
          lzr_printf(build, "%s, %s", lzr_stamp(build, receipt), shipment_words(build, receipt)));
@@ -115,6 +134,7 @@ who_it_is(LzrBuild *build, const LzrLot *lot)
                       lzr_real(build, receipt, "bag_ph", 2),
                       lzr_real(build, receipt, "bag_ammonia", 2)));
   }
+  joined(build, lot, &facts);
   fact(&facts, _("Protocol"), protocol_words(build, lot));
   fact(&facts, _("Water"), stays_words(build, lot));
   lzd_sheet_facts(build->page, lzr_flag(lot->info->code), facts.names, facts.values, facts.n);
@@ -129,7 +149,10 @@ event_row(LzrBuild *build, LzEntry *entry)
                   : strcmp(kind, "move") == 0                                    ? LZD_RAIL_MOVE
                                                                                  : LZD_RAIL_NOTE;
   const char *reason = lz_entry_reason(entry);
-  g_autofree char *words = lz_words_entry(build->desk, entry);
+  g_autofree char *said = lz_words_entry(build->desk, entry);
+  const char *words = strcmp(kind, "merge") == 0
+                          ? lzr_printf(build, "%s: %s", lzr_ref(build, entry, "lot", "lot"), said)
+                          : said;
   lzd_cell cells[] = {
       {.text = lzr_stamp(build, entry)},
       {.text = lz_words_kind(kind), .mark = mark},

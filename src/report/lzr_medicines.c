@@ -115,6 +115,17 @@ in_and_out(LzrBuild *build, lzq_minute until)
   lzr_none(build, _("None."));
 }
 
+// The lot in which its fish went on; NULL = none.
+static const char *
+merged_into(LzrBuild *build, uint32_t lot)
+{
+  g_autoptr(GPtrArray) all = lz_desk_facts(build->desk, "merge", 0, lz_desk_now(build->desk) + 1);
+  for (guint i = 0; i < all->len; i++)
+    if (lzr_index(build, all->pdata[i], "lot", "lot") == lot)
+      return lzr_ref(build, all->pdata[i], "into", "lot");
+  return NULL;
+}
+
 // Where the fish are that it reached: who asks the question may have to call somebody.
 static const char *
 now_words(LzrBuild *build, uint32_t lot)
@@ -133,7 +144,8 @@ now_words(LzrBuild *build, uint32_t lot)
     return customer && *customer ? lzr_printf(build, _("released %1$s, to %2$s"), day, customer)
                                  : lzr_printf(build, _("left %s"), day);
   }
-  return _("no fish left");
+  const char *into = merged_into(build, lot);
+  return into ? lzr_printf(build, _("in lot %s"), into) : _("no fish left");
 }
 
 // The scientific name alone: a lot is one line.

@@ -141,14 +141,15 @@ what_words(LzrBuild *build, LzEntry *fact)
 {
   uint32_t index = lzr_index(build, fact, "lot", "lot");
   const LzLotInfo *lot = index == LZQ_NONE ? NULL : lz_desk_lot_info(build->desk, index);
+  const char *species = lot ? lzr_or(lot->species, _("species not said")) : "";
   if (lot && strcmp(lz_entry_kind(fact), "release") == 0)
     return with_papers(build, fact,
-                       lzr_printf(build, _("%1$d fish, %2$s, to %3$s"), lot->heads, lot->species,
+                       lzr_printf(build, _("%1$d fish, %2$s, to %3$s"), lot->heads, species,
                                   to_words(build, fact)));
   if (lot && strcmp(lz_entry_kind(fact), "death") == 0)
     return with_papers(build, fact,
                        lzr_printf(build, _("%1$s dead, %2$s; %3$s; %4$s"),
-                                  lzr_count(build, fact, "heads"), lot->species,
+                                  lzr_count(build, fact, "heads"), species,
                                   lzr_or(lz_entry_text(fact, "cause"), _("cause not said")),
                                   lzr_or(lz_entry_text(fact, "disposal"), _("not said where to"))));
   if (strcmp(lz_entry_kind(fact), "move") == 0)

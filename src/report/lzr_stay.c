@@ -106,7 +106,9 @@ lzr_lot_facts(LzrBuild *build, uint32_t lot, const GArray *stays, const char *ki
     LzEntry *fact = facts->pdata[i];
     gboolean named = lz_entry_has(fact, "lot");
     uint32_t system = lzr_index(build, fact, "system", "system");
-    if (named ? lzr_index(build, fact, "lot", "lot") == lot
+    gboolean joins =
+        strcmp(lz_entry_kind(fact), "merge") == 0 && lzr_index(build, fact, "into", "lot") == lot;
+    if (named ? joins || lzr_index(build, fact, "lot", "lot") == lot
               : system != LZQ_NONE && lzr_stood_in(stays, system, lz_entry_at(fact)))
       g_ptr_array_add(out, lz_entry_ref(fact));
   }

@@ -1,0 +1,109 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Lots that were split and merged twice, on paper: every fish that is here must be told where it
+// came from, and none that a medicine reached may be told as gone. Invented; the counts are added
+// by hand: 30 - 12 = 18 stay; 10 + 12 = 22 go on, 5 + 22 - 2 = 25.
+#include <check.h>
+#include <string.h>
+
+#include "paper.h"
+
+#define AT "--at '2026-06-10 12:00'"
+
+static Ctl *c;
+
+static void
+setup(void)
+{
+  static const char *const acts[] = {
+      "lot --happened '2026-06-01 09:00' code=A1 tank=Blue-1/1 heads=30",
+      "lot --happened '2026-06-01 09:30' code=B1 tank=Blue-1/2 heads=10",
+      "lot --happened '2026-06-01 09:40' code=C1 tank=Blue-1/2 heads=5",
+      "split --happened '2026-06-02 09:00' lot=A1 code=A1a heads=12 tank=Blue-1/2",
+      "merge --happened '2026-06-03 09:00' lot=A1a into=B1",
+      "dose --happened '2026-06-03 10:00' system=Blue-1 bottle=C-07 amount_ml=50",
+      "merge --happened '2026-06-04 09:00' lot=B1 into=C1",
+      "death --happened '2026-06-05 12:00' lot=C1 heads=2"};
+  c = ctl_new();
+  ctl_station(c, NULL);
+  g_free(ctl(c, 0, "record system name=Blue-1 volume_l=2400 role=treatment"));
+  g_free(ctl(c, 0, "record tank system=Blue-1 number=1"));
+  g_free(ctl(c, 0, "record tank system=Blue-1 number=2"));
+  g_free(
+      ctl(c, 0, "record bottle name=C-07 analyte=copper form=ionic strength=1 strength_as=metal"));
+  for (guint i = 0; i < G_N_ELEMENTS(acts); i++)
+    g_free(ctl(c, 0, "record %s", acts[i]));
+}
+
+static void
+teardown(void)
+{
+  ctl_free(c);
+}
+
+static void
+has_row(const Paper *paper, const char *first, const char *then)
+{
+  g_autofree char *row = paper_row(paper, first, then, NULL);
+  ck_assert_msg(row != NULL, "no row of %s with %s:\n%s", first, then, paper->rows);
+}
+
+START_TEST(who_merged_says_where_they_went)
+{
+  g_autoptr(Paper) part = paper_print(c, "lot-record --lot A1a " AT);
+  has_row(part, "2026-06-03 09:00", "A1a: its 12 fish go on in lot B1");
+  has_row(part, "Taken off", "12 fish of lot A1, 2026-06-02 09:00; until then");
+  g_autoptr(Paper) second = paper_print(c, "lot-record --lot B1 " AT);
+  has_row(second, "2026-06-03 09:00", "A1a: its 12 fish go on in lot B1");
+  has_row(second, "2026-06-04 09:00", "B1: its 22 fish go on in lot C1");
+}
+END_TEST
+
+START_TEST(who_took_them_in_says_whence)
+{
+  g_autoptr(Paper) paper = paper_print(c, "lot-record --lot C1 " AT);
+  has_row(paper, "Counted", "5 (invoice");
+  has_row(paper, "Here now: 25", "5 (invoice");
+  has_row(paper, "Joined by", "the fish of lot B1, 2026-06-04 09:00; until then");
+  has_row(paper, "2026-06-04 09:00", "B1: its 22 fish go on in lot C1");
+  g_autoptr(Paper) kept = paper_print(c, "lot-record --lot A1 " AT);
+  ck_assert_ptr_null(strstr(kept->raw, "Joined by"));
+  has_row(kept, "Here now: 18", "30 (invoice");
+}
+END_TEST
+
+START_TEST(register_tells_merges_and_deaths_in_full)
+{
+  g_autoptr(Paper) paper = paper_print(c, "register --from 2026-06-01 --until 2026-06-10 " AT);
+  has_row(paper, "2026-06-03 09:00", "its 12 fish go on in lot B1");
+  has_row(paper, "2026-06-04 09:00", "its 22 fish go on in lot C1");
+  has_row(paper, "2026-06-05 12:00", "2 dead, species not said; cause not said");
+}
+END_TEST
+
+// A recall asks where they are: in the lot that they went on in.
+START_TEST(a_batch_finds_the_fish_that_merged)
+{
+  g_autoptr(Paper) paper = paper_print(c, "medicines " AT);
+  has_row(paper, "B1", "in lot C1");
+  ck_assert_ptr_null(strstr(paper->raw, "no fish left"));
+}
+END_TEST
+
+int
+main(void)
+{
+  Suite *suite = suite_create("report: merged");
+  TCase *t = tcase_create("lots");
+  tcase_add_checked_fixture(t, setup, teardown);
+  tcase_set_timeout(t, 300);
+  tcase_add_test(t, who_merged_says_where_they_went);
+  tcase_add_test(t, who_took_them_in_says_whence);
+  tcase_add_test(t, register_tells_merges_and_deaths_in_full);
+  tcase_add_test(t, a_batch_finds_the_fish_that_merged);
+  suite_add_tcase(suite, t);
+  SRunner *runner = srunner_create(suite);
+  srunner_run_all(runner, CK_NORMAL);
+  int failed = srunner_ntests_failed(runner);
+  srunner_free(runner);
+  return failed != 0;
+}
