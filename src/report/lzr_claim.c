@@ -11,9 +11,12 @@
 
 #define AFTER_DAYS 7 // deaths told after arrival: common practice, no source
 
+enum { INVOICED, COUNTED, DEAD, MISSING, WEAK, LATER, N_SUMS };
+
 typedef struct {
   GPtrArray *lots; // LzEntry, borrowed
-  int invoiced, counted, dead, weak, missing, later;
+  int sums[N_SUMS];
+  gboolean said[N_SUMS]; // by at least one lot
 } Claim;
 
 static int
@@ -26,8 +29,6 @@ heads(LzEntry *entry, const char *field)
 static int
 short_of(LzEntry *lot)
 {
-  if (!lz_entry_has(lot, "invoiced"))
-    return 0;
   return MAX(0, heads(lot, "invoiced") - heads(lot, "heads") - heads(lot, "dead_on_arrival"));
 }
 
@@ -60,25 +61,35 @@ bag_words(LzrBuild *build, LzEntry *lot)
                     lzr_real(build, lot, "bag_salinity", 1), lzr_real(build, lot, "bag_ph", 2));
 }
 
+// What nobody said is no zero: a claim rests on what was counted.
+static const char *
+add(LzrBuild *build, Claim *claim, int which, gboolean said, int n)
+{
+  claim->sums[which] += said ? n : 0;
+  claim->said[which] |= said;
+  return said ? lzr_printf(build, "%d", n) : "–";
+}
+
+static const char *
+add_field(LzrBuild *build, Claim *claim, int which, LzEntry *lot, const char *field)
+{
+  return add(build, claim, which, lz_entry_has(lot, field), heads(lot, field));
+}
+
 static void
 lot_row(LzrBuild *build, LzEntry *lot, int later, Claim *claim)
 {
-  claim->invoiced += heads(lot, "invoiced");
-  claim->counted += heads(lot, "heads");
-  claim->dead += heads(lot, "dead_on_arrival");
-  claim->weak += heads(lot, "weak");
-  claim->missing += short_of(lot);
-  claim->later += later;
+  gboolean invoiced = lz_entry_has(lot, "invoiced");
   lzd_cell cells[] = {
       {.text = lz_entry_text(lot, "code"), .bold = true},
       {.text = lzr_or(lzr_ref(build, lot, "species", "species"), "–")},
       {.text = lzr_or(lz_entry_text(lot, "box"), "–")},
-      {.text = lzr_count(build, lot, "invoiced")},
-      {.text = lzr_count(build, lot, "heads"), .bold = true},
-      {.text = lzr_count(build, lot, "dead_on_arrival")},
-      {.text = lzr_printf(build, "%d", short_of(lot))},
-      {.text = lzr_count(build, lot, "weak")},
-      {.text = lzr_printf(build, "%d", later)},
+      {.text = add_field(build, claim, INVOICED, lot, "invoiced")},
+      {.text = add_field(build, claim, COUNTED, lot, "heads"), .bold = true},
+      {.text = add_field(build, claim, DEAD, lot, "dead_on_arrival")},
+      {.text = add(build, claim, MISSING, invoiced, short_of(lot))},
+      {.text = add_field(build, claim, WEAK, lot, "weak")},
+      {.text = add(build, claim, LATER, TRUE, later)},
       {.text = bag_words(build, lot)},
   };
   lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
@@ -87,11 +98,10 @@ lot_row(LzrBuild *build, LzEntry *lot, int later, Claim *claim)
 static void
 total_row(LzrBuild *build, const Claim *claim)
 {
-  const int sums[] = {claim->invoiced, claim->counted, claim->dead,
-                      claim->missing,  claim->weak,    claim->later};
   lzd_cell cells[10] = {{.text = _("all"), .bold = true}};
-  for (guint i = 0; i < G_N_ELEMENTS(sums); i++)
-    cells[i + 3] = (lzd_cell){.text = lzr_printf(build, "%d", sums[i]), .bold = true};
+  for (guint i = 0; i < N_SUMS; i++)
+    cells[i + 3] = (lzd_cell){
+        .text = claim->said[i] ? lzr_printf(build, "%d", claim->sums[i]) : "–", .bold = true};
   lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
 }
 
@@ -124,10 +134,10 @@ misfits(LzrBuild *build, LzEntry *shipment, const Claim *claim)
           build, LZD_TASK_CONFLICT, lzr_printf(build, "%s:", lz_entry_text(lot, "code")),
           lzr_printf(build, _("%d more than invoiced; count again, and tell the supplier."), over));
   }
-  if (announced && claim->invoiced && announced != claim->invoiced)
+  if (announced && claim->sums[INVOICED] && announced != claim->sums[INVOICED])
     lzr_line(build, LZD_MARK_NONE, NULL,
              lzr_printf(build, _("Announced were %1$d fish, invoiced are %2$d."), announced,
-                        claim->invoiced));
+                        claim->sums[INVOICED]));
 }
 
 static void
