@@ -87,6 +87,12 @@ lz_chart_cursor(LzChart *self)
   return self->has_cursor ? self->at.minute : LZD_NEVER;
 }
 
+gint64
+lz_chart_entry(LzChart *self)
+{
+  return self->has_cursor ? lz_chart_model_entry(self->model, self->at) : 0;
+}
+
 gboolean
 lz_chart_clear_cursor(LzChart *self)
 {

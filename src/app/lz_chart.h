@@ -27,6 +27,8 @@ void lz_chart_show_span(LzChart *self, lzd_minute wide); // an hour to ten years
 lzd_window lz_chart_window(LzChart *self);
 // Takes the cursor away; FALSE if there was none.
 gboolean lz_chart_clear_cursor(LzChart *self);
+// The entry of the reading or event at the cursor; 0 = none.
+gint64 lz_chart_entry(LzChart *self);
 // For tests: the cursor's minute, LZD_NEVER if there is none.
 lzd_minute lz_chart_cursor(LzChart *self);
 

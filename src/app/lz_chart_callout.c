@@ -45,11 +45,18 @@ say_reading(LzChartModel *model, guint panel, guint reading)
     add_line(model, LZD_MARK_NONE, LZD_PLAIN, g_strdup_printf(_("by %s"), who), false);
 }
 
+static const LzChartEvent *
+event_at(const LzChartModel *model, guint rail, guint index)
+{
+  const lzd_event *drawn = &g_array_index(model->events[rail], lzd_event, index);
+  return g_ptr_array_index(model->data[0]->events, drawn->id);
+}
+
 static void
 say_event(LzChartModel *model, guint rail, guint index)
 {
   const lzd_event *drawn = &g_array_index(model->events[rail], lzd_event, index);
-  const LzChartEvent *event = g_ptr_array_index(model->data[0]->events, drawn->id);
+  const LzChartEvent *event = event_at(model, rail, index);
   const char *name = lz_chart_event_name(event->kind);
   add_line(model, drawn->mark, LZD_PLAIN,
            event->planned ? g_strdup_printf(_("%s %s, planned"), name, event->words)
@@ -92,6 +99,14 @@ say_moment(LzChartModel *model, lzd_minute minute)
                  : g_strdup_printf("%s %s", lz_words_analyte(analyte), mid),
              false);
   }
+}
+
+gint64
+lz_chart_model_entry(const LzChartModel *model, lzd_hit at)
+{
+  if (at.kind == LZD_HIT_READING)
+    return g_array_index(model->data[at.row]->readings, LzChartReading, at.index).id;
+  return at.kind == LZD_HIT_EVENT ? event_at(model, (guint)at.row, (guint)at.index)->id : 0;
 }
 
 void

@@ -44,6 +44,8 @@ char *lz_chart_model_sentence(const LzChartModel *model);
 // The box at a reading, an event, or (kind NONE) a moment, where it says the level of every panel:
 // title and lines, owned by the model until the next call.
 void lz_chart_model_callout(LzChartModel *model, lzd_hit at, lzd_cursor *out);
+// The entry of the reading or event there; 0 = none.
+gint64 lz_chart_model_entry(const LzChartModel *model, lzd_hit at);
 // Day one of the course that this water's lots are on, LZQ_NEVER = none.
 lzq_minute lz_chart_model_day_one(const LzChartModel *model);
 // Every reading and event, the bands and the forecast's exits, newest first, as rows of a table

@@ -3,6 +3,7 @@
 
 #include <glib/gi18n.h>
 
+#include "lz_chosen.h"
 #include "lz_record.h"
 
 // The first entry is what is corrected, also where this is a correction of it.
@@ -31,6 +32,7 @@ lz_entry_words_new(LzEntry *entry, const char *words, const char *style)
   gtk_widget_set_valign(button, GTK_ALIGN_START);
   gtk_widget_set_tooltip_text(button, _("Correct this entry, with a reason"));
   gtk_accessible_update_property(GTK_ACCESSIBLE(button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  lz_chosen_mark(button, lz_entry_id(entry));
   g_signal_connect_data(button, "clicked", G_CALLBACK(on_pressed), lz_entry_ref(entry),
                         (GClosureNotify)(void (*)(void))lz_entry_unref, 0);
   return button;

@@ -21,6 +21,7 @@ void lz_form_open(LzForm *self, LzDesk *desk, const char *kind, gint64 corrects,
 void lz_form_submit(LzForm *self);
 // One step back, from what it would cost to the fields; FALSE if it stood there already.
 gboolean lz_form_back(LzForm *self);
+gint64 lz_form_corrects(LzForm *self); // 0 = it is a new entry
 // For tests: the text of a field by name; NULL if the form has none.
 char *lz_form_text(LzForm *self, const char *field);
 // "@when" and "@reason" are the fields beside the kind's own; "@begins" is the protocol of a new

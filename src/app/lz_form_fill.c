@@ -17,6 +17,13 @@ lz_form_find(LzForm *self, const char *name)
   return NULL;
 }
 
+gint64
+lz_form_corrects(LzForm *self)
+{
+  g_return_val_if_fail(LZ_IS_FORM(self), 0);
+  return self->corrects;
+}
+
 // An entry's own value as the text that would make it again.
 static char *
 text_of(const LzEntry *entry, const LzField *field)

@@ -15,12 +15,12 @@
 
 #include "lz_access.h"
 #include "lz_files.h"
+#include "lz_ledger_rows.h"
 #include "lz_long_work.h"
 #include "lz_text_table.h"
 #include "lz_type_ahead.h"
 
 #define LINES_MOST 1000 // more cannot be read; the filters bring it down
-#define LATE_MIN   60   // entered later than that: said beside the entry
 
 struct _LzLedgerBar {
   GtkWidget parent;
@@ -28,8 +28,9 @@ struct _LzLedgerBar {
   char **kinds;   // of the list of kinds; [0] is all
   GArray *people; // ids (int64_t); [0] is all
   gboolean filling;
-  GCancellable *wish; // of the check that runs, NULL = none
-  char *proof;        // what the last check said
+  GCancellable *wish;     // of the check that runs, NULL = none
+  char *proof;            // what the last check said
+  const char *why_others; // why the program shows others than were asked for; NULL = it does not
   GtkWidget *box;
   GtkSearchEntry *words;
   GtkDropDown *kind, *person;
@@ -48,8 +49,10 @@ static guint changed_signal;
 static void
 on_changed(LzLedgerBar *self)
 {
-  if (!self->filling)
-    g_signal_emit(self, changed_signal, 0);
+  if (self->filling)
+    return;
+  self->why_others = NULL;
+  g_signal_emit(self, changed_signal, 0);
 }
 
 static void
@@ -66,31 +69,14 @@ read_day(LzLedgerBar *self, GtkEntry *entry, gboolean end, lzq_minute *out, GErr
                                      out, error);
 }
 
-static char *
-recorded_words(const LzLedgerLine *line)
-{
-  return line->late_min > LATE_MIN ? g_strdup_printf(_("%s, late"), line->recorded)
-                                   : g_strdup(line->recorded);
-}
-
-static void
-append(GListStore *store, const LzLedgerLine *line)
-{
-  const char *state = line->voided ? _("taken away: ") : line->corrected ? _("corrected: ") : "";
-  g_autofree char *what = g_strconcat(state, line->what, NULL);
-  g_autofree char *recorded = recorded_words(line);
-  const char *cells[] = {line->when,    line->where, what,        line->who,
-                         line->witness, recorded,    line->reason};
-  g_autoptr(LzTextRow) row = lz_text_row_new(line->first, cells, G_N_ELEMENTS(cells));
-  g_list_store_append(store, row);
-}
-
 // How many there are, how long they stay, and what the last check found.
 static void
 say_count(LzLedgerBar *self, guint shown, guint fitting)
 {
-  g_autoptr(GString) words = g_string_new(NULL);
+  g_autoptr(GString) words = g_string_new(self->why_others);
   int years = lz_retention_years(self->desk);
+  if (self->why_others)
+    g_string_append_c(words, ' ');
   if (shown < fitting)
     g_string_append_printf(words, _("The newest %1$u of %2$u entries."), shown, fitting);
   else
@@ -106,50 +92,15 @@ say_count(LzLedgerBar *self, guint shown, guint fitting)
   say(self, words->str);
 }
 
-static void
-append_past(LzLedgerBar *self, GListStore *store, const LzPast *past)
-{
-  gboolean lot = past->kind == LZ_PAST_LOT;
-  g_autofree char *when = lz_format_stamp(lz_desk_zone(self->desk), past->last);
-  g_autofree char *what = g_strdup_printf(
-      lot ? ngettext("lot %1$s: %2$u entry, and none since",
-                     "lot %1$s: %2$u entries, and none since", past->entries)
-          : ngettext(
-                "%1$s no longer works here: %2$u entry, and none since; the name can be erased",
-                "%1$s no longer works here: %2$u entries, and none since; the name can be erased",
-                past->entries),
-      past->name, past->entries);
-  const char *cells[] = {when, "", what, lot ? "" : past->name};
-  g_autoptr(LzTextRow) row = lz_text_row_new(past->id, cells, G_N_ELEMENTS(cells));
-  g_list_store_append(store, row);
-}
-
-// What need not be kept any longer: a list to act on.
-static GListModel *
-past_rows(LzLedgerBar *self)
-{
-  GListStore *store = g_list_store_new(LZ_TYPE_TEXT_ROW);
-  guint old;
-  g_autoptr(GArray) past = lz_retention_past(self->desk, &old);
-  g_autofree char *limit =
-      lz_format_stamp(lz_desk_zone(self->desk), lz_retention_limit(self->desk));
-  g_autofree char *words = g_strdup_printf(
-      ngettext("%1$u entry is from before %2$.10s. Nothing is deleted by itself.",
-               "%1$u entries are from before %2$.10s. Nothing is deleted by itself.", old),
-      old, limit);
-  for (guint i = 0; i < past->len; i++)
-    append_past(self, store, &g_array_index(past, LzPast, i));
-  g_autofree char *none =
-      past->len ? NULL : g_strdup_printf("%s %s", _("No lot and no name is past that."), words);
-  say(self, none ? none : words);
-  return G_LIST_MODEL(store);
-}
-
 GListModel *
 lz_ledger_bar_rows(LzLedgerBar *self)
 {
-  if (gtk_toggle_button_get_active(self->past))
-    return past_rows(self);
+  if (gtk_toggle_button_get_active(self->past)) {
+    g_autofree char *past = NULL;
+    GListModel *rows = lz_ledger_past_rows(self->desk, &past);
+    say(self, past);
+    return rows;
+  }
   g_autoptr(GError) error = NULL;
   GListStore *store = g_list_store_new(LZ_TYPE_TEXT_ROW);
   guint kind = gtk_drop_down_get_selected(self->kind), fitting = 0;
@@ -165,7 +116,7 @@ lz_ledger_bar_rows(LzLedgerBar *self)
           ? lz_ledger_find(self->desk, &filter, LINES_MOST, &fitting, &error)
           : NULL;
   for (guint i = 0; lines && i < lines->len; i++)
-    append(store, g_ptr_array_index(lines, i));
+    lz_ledger_append(store, g_ptr_array_index(lines, i));
   if (lines)
     say_count(self, lines->len, fitting);
   else
@@ -173,8 +124,8 @@ lz_ledger_bar_rows(LzLedgerBar *self)
   return G_LIST_MODEL(store);
 }
 
-void
-lz_ledger_bar_look_for(LzLedgerBar *self, const char *words)
+static void
+look_for(LzLedgerBar *self, const char *words, const char *why)
 {
   GtkEntry *const entries[] = {self->about, self->first, self->last};
   self->filling = TRUE;
@@ -183,9 +134,40 @@ lz_ledger_bar_look_for(LzLedgerBar *self, const char *words)
     gtk_editable_set_text(GTK_EDITABLE(entries[i]), "");
   gtk_drop_down_set_selected(self->kind, 0);
   gtk_drop_down_set_selected(self->person, 0);
-  gtk_editable_set_text(GTK_EDITABLE(self->words), words ? words : "");
+  gtk_editable_set_text(GTK_EDITABLE(self->words), words);
   self->filling = FALSE;
-  on_changed(self);
+  self->why_others = why;
+  g_signal_emit(self, changed_signal, 0);
+}
+
+static gboolean
+marks(LzTextTable *table, gint64 id)
+{
+  lz_text_table_select(table, id);
+  return lz_text_table_selected(table) == id;
+}
+
+gboolean
+lz_ledger_bar_lists_entries(LzLedgerBar *self)
+{
+  g_return_val_if_fail(LZ_IS_LEDGER_BAR(self), FALSE);
+  return !gtk_toggle_button_get_active(self->past);
+}
+
+// What is past keeping lists lots and people: their ids are of other things. An old entry may lie
+// beyond what is listed: then it alone is looked for.
+void
+lz_ledger_bar_show_entry(LzLedgerBar *self, LzTextTable *table, gint64 id)
+{
+  g_return_if_fail(LZ_IS_LEDGER_BAR(self));
+  g_autofree char *alone = g_strdup_printf("#%" G_GINT64_FORMAT, id);
+  if (lz_ledger_bar_lists_entries(self) && marks(table, id))
+    return;
+  look_for(self, "", _("The filters hid this entry: they were taken away."));
+  if (!marks(table, id)) {
+    look_for(self, alone, _("This entry is older than all that are listed: it is shown alone."));
+    marks(table, id);
+  }
 }
 
 void

@@ -217,6 +217,14 @@ lz_lots_view_subject(LzPlace *place, const char *kind)
              : NULL;
 }
 
+// Of what stands beside it a focused one is meant, else the entry that the lot came with.
+static gint64
+lz_lots_view_entry(LzPlace *place)
+{
+  const LzLotInfo *lot = shown(LZ_LOTS_VIEW(place));
+  return lot ? lot->id : 0;
+}
+
 static void
 place_iface(LzPlaceInterface *iface)
 {
@@ -226,6 +234,7 @@ place_iface(LzPlaceInterface *iface)
   iface->show = lz_lots_view_show;
   iface->enter = lz_lots_view_enter;
   iface->subject = lz_lots_view_subject;
+  iface->entry = lz_lots_view_entry;
   iface->hints = lz_lots_view_hints;
 }
 

@@ -101,6 +101,14 @@ lz_place_subject(LzPlace *self, const char *kind)
   return iface->subject ? iface->subject(self, kind) : NULL;
 }
 
+gint64
+lz_place_entry(LzPlace *self)
+{
+  g_return_val_if_fail(LZ_IS_PLACE(self), 0);
+  LzPlaceInterface *iface = LZ_PLACE_GET_IFACE(self);
+  return iface->entry ? iface->entry(self) : 0;
+}
+
 void
 lz_place_hints_changed(LzPlace *self)
 {

@@ -32,6 +32,7 @@ struct _LzPlaceInterface {
   void (*enter)(LzPlace *self);                  // it is the visible place now: take the focus
   // Name of the "system" or "lot" that is chosen there, until the next change; NULL = none.
   const char *(*subject)(LzPlace *self, const char *kind);
+  gint64 (*entry)(LzPlace *self); // of the ledger, that is selected there; 0 = none
 };
 
 GPtrArray *lz_place_hints(LzPlace *self);
@@ -41,6 +42,7 @@ bool lz_place_as_table(LzPlace *self);
 void lz_place_show(LzPlace *self, const char *name);
 void lz_place_enter(LzPlace *self);
 const char *lz_place_subject(LzPlace *self, const char *kind);
+gint64 lz_place_entry(LzPlace *self);
 
 // Tells the window that other keys act now.
 void lz_place_hints_changed(LzPlace *self);

@@ -5,6 +5,7 @@
 #include <lz_rows.h>
 
 #include "lz_access.h"
+#include "lz_chosen.h"
 #include "lz_narrow.h"
 #include "lz_sign.h"
 
@@ -136,6 +137,7 @@ done_bind(GtkListItemFactory *factory, GtkListItem *item)
       g_strdup_printf("%s, %s, %s, %s", info->when, info->where, info->what, info->who);
   gtk_accessible_update_property(GTK_ACCESSIBLE(box), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   lz_access_row(box, name, NULL);
+  lz_chosen_mark(box, info->id);
 }
 
 #define SHOWN  3 // of what was done

@@ -202,6 +202,12 @@ lz_seen_view_words(LzSeenView *self)
   return self->words;
 }
 
+gint64
+lz_seen_view_entry(LzSeenView *self)
+{
+  return self->seen ? self->seen->entry : 0;
+}
+
 bool
 lz_seen_view_key(LzSeenView *self, LzPadKey key)
 {

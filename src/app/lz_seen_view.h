@@ -18,6 +18,7 @@ GtkWidget *lz_seen_view_new(void);
 gboolean lz_seen_view_set(LzSeenView *self, LzDesk *desk, uint32_t system);
 // "White spot, today 09:00, 1 fish": of the open sighting; NULL if there is none.
 const char *lz_seen_view_words(LzSeenView *self);
+gint64 lz_seen_view_entry(LzSeenView *self); // 0 = none
 bool lz_seen_view_key(LzSeenView *self, LzPadKey key);
 
 #endif

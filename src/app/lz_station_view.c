@@ -192,18 +192,33 @@ lz_station_view_key(LzPlace *place, LzPadKey key)
   return true;
 }
 
-// An old entry may lie beyond what is listed: then it is looked for.
+// A correction stands in the row of what it corrects.
 static void
-show_entry(LzStationView *self, const char *id)
+show_entry(LzStationView *self, const char *words)
 {
-  gint64 wanted = g_ascii_strtoll(id, NULL, 10);
-  lz_ledger_bar_look_for(self->ledger_bar, NULL);
-  lz_text_table_select(self->table, wanted);
-  if (lz_text_table_selected(self->table) == wanted)
-    return;
-  g_autofree char *words = g_strdup_printf("#%s", id);
-  lz_ledger_bar_look_for(self->ledger_bar, words);
-  lz_text_table_select(self->table, wanted);
+  g_autoptr(GError) error = NULL;
+  gint64 id = g_ascii_strtoll(words, NULL, 10);
+  g_autoptr(LzEntry) entry = lz_desk_entry(self->desk, id, &error);
+  if (entry)
+    lz_ledger_bar_show_entry(self->ledger_bar, self->table,
+                             lz_entry_corrects(entry) ? lz_entry_corrects(entry) : id);
+  else
+    gtk_widget_activate_action(GTK_WIDGET(self), "win.notice", "s", error->message);
+}
+
+// The marked row of the table, where the focus is in it: a section lists what it is about.
+static gint64
+lz_station_view_entry(LzPlace *place)
+{
+  LzStationView *self = LZ_STATION_VIEW(place);
+  GtkWidget *focus = gtk_root_get_focus(gtk_widget_get_root(GTK_WIDGET(self)));
+  gint64 id = lz_text_table_selected(self->table);
+  if (!id || !focus || !gtk_widget_is_ancestor(focus, GTK_WIDGET(self->table)))
+    return 0;
+  if (is_ledger(self->section))
+    return lz_ledger_bar_lists_entries(self->ledger_bar) ? id : 0;
+  const LzEntry *now = lz_desk_entity(self->desk, self->section->kind, id);
+  return now ? lz_entry_id(now) : 0;
 }
 
 // "systems", "ledger", or "ledger #17".
@@ -264,6 +279,7 @@ place_iface(LzPlaceInterface *iface)
   iface->show = lz_station_view_show;
   iface->enter = lz_station_view_enter;
   iface->hints = lz_station_view_hints;
+  iface->entry = lz_station_view_entry;
 }
 
 static void

@@ -95,14 +95,32 @@ lz_text_table_selected(LzTextTable *self)
   return row ? lz_text_row_id(row) : 0;
 }
 
+static GtkWidget *
+list_inside(GtkColumnView *view)
+{
+  GtkWidget *at = gtk_widget_get_first_child(GTK_WIDGET(view));
+  while (at && !GTK_IS_LIST_VIEW(at))
+    at = gtk_widget_get_next_sibling(at);
+  return at;
+}
+
 // The action is of the list inside the view.
 static void
 scroll_to(GtkColumnView *view, guint position)
 {
-  for (GtkWidget *at = gtk_widget_get_first_child(GTK_WIDGET(view)); at;
-       at = gtk_widget_get_next_sibling(at))
-    if (GTK_IS_LIST_VIEW(at))
-      gtk_widget_activate_action(at, "list.scroll-to-item", "u", position);
+  GtkWidget *list = list_inside(view);
+  if (list)
+    gtk_widget_activate_action(list, "list.scroll-to-item", "u", position);
+}
+
+// The widget of the marked row: GTK 4.8 gives the focus to the row that had it last.
+static GtkWidget *
+selected_row(GtkColumnView *view)
+{
+  GtkWidget *list = list_inside(view), *row = list ? gtk_widget_get_first_child(list) : NULL;
+  while (row && !(gtk_widget_get_state_flags(row) & GTK_STATE_FLAG_SELECTED))
+    row = gtk_widget_get_next_sibling(row);
+  return row;
 }
 
 void
@@ -214,7 +232,9 @@ lz_text_table_dispose(GObject *object)
 static gboolean
 lz_text_table_grab_focus(GtkWidget *widget)
 {
-  return gtk_widget_grab_focus(GTK_WIDGET(LZ_TEXT_TABLE(widget)->view));
+  GtkColumnView *view = LZ_TEXT_TABLE(widget)->view;
+  GtkWidget *row = selected_row(view);
+  return (row && gtk_widget_grab_focus(row)) || gtk_widget_grab_focus(GTK_WIDGET(view));
 }
 
 static void

@@ -222,11 +222,7 @@ static bool
 lz_water_view_back(LzPlace *place)
 {
   LzWaterView *self = LZ_WATER_VIEW(place);
-  if (is_page(self, "table")) {
-    show_page(self, "chart");
-    return true;
-  }
-  if (is_page(self, "seen")) {
+  if (is_page(self, "table") || is_page(self, "seen")) {
     show_chart(self);
     return true;
   }
@@ -239,7 +235,6 @@ lz_water_view_as_table(LzPlace *place)
   LzWaterView *self = LZ_WATER_VIEW(place);
   show_page(self, is_page(self, "table") ? "chart" : "table");
   gtk_widget_grab_focus(is_page(self, "table") ? GTK_WIDGET(self->table) : GTK_WIDGET(self->chart));
-  lz_place_hints_changed(place);
 }
 
 static void
@@ -298,6 +293,15 @@ lz_water_view_subject(LzPlace *place, const char *kind)
   return g_str_equal(kind, "system") ? LZ_WATER_VIEW(place)->system : NULL;
 }
 
+static gint64
+lz_water_view_entry(LzPlace *place)
+{
+  LzWaterView *self = LZ_WATER_VIEW(place);
+  if (is_page(self, "seen"))
+    return lz_seen_view_entry(self->seen);
+  return is_page(self, "table") ? lz_text_table_selected(self->table) : lz_chart_entry(self->chart);
+}
+
 static void
 place_iface(LzPlaceInterface *iface)
 {
@@ -307,6 +311,7 @@ place_iface(LzPlaceInterface *iface)
   iface->show = lz_water_view_show;
   iface->enter = lz_water_view_enter;
   iface->subject = lz_water_view_subject;
+  iface->entry = lz_water_view_entry;
   iface->hints = lz_water_view_hints;
 }
 

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "lz_amount_view.h"
+#include "lz_chosen.h"
 #include "lz_files.h"
 #include "lz_print_view.h"
 #include "lz_record.h"
@@ -137,10 +138,18 @@ act_show(GSimpleAction *action, GVariant *parameter, gpointer data)
     lz_place_show(shown, name);
 }
 
+// F7: the ledger, at the entry that is chosen here, or being corrected.
 static void
 act_ledger(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  gtk_widget_activate_action(data, "win.show", "(ss)", "station", "ledger");
+  LzWindow *self = data;
+  gint64 id = gtk_widget_get_visible(GTK_WIDGET(self->form)) ? lz_form_corrects(self->form) : 0;
+  if (!id)
+    id = lz_chosen_entry(gtk_window_get_focus(GTK_WINDOW(self)), lz_window_place(self));
+  if (id)
+    gtk_widget_activate_action(data, "win.ledger-at", "x", id);
+  else
+    gtk_widget_activate_action(data, "win.show", "(ss)", "station", "ledger");
 }
 
 static void
