@@ -118,6 +118,16 @@ facts_block(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double 
   return fmax(height, block->text ? 26 * text + 10 : 0) + 4;
 }
 
+// A unit below its analyte, and both once more in the second language.
+static int
+lines_of(const char *head)
+{
+  int n = 1;
+  for (const char *p = head; p && (p = strchr(p, '\n')); p++)
+    n++;
+  return n;
+}
+
 static double
 table_head(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y)
 {
@@ -134,8 +144,7 @@ table_head(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y
                                                          : 0);
     const char *head = table->columns[i].head;
     lzd_sheet_put(sheet, cr, &type, x, y + 1 + LZD_PT_SMALL * text, head);
-    if (head && strchr(head, '\n')) // in two languages
-      height = 2 * one;
+    height = fmax(height, lines_of(head) * one);
   }
   return height + 5;
 }
