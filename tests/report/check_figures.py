@@ -189,23 +189,28 @@ def check_month(desk, system):
         expect(told == cells, f'month {system["name"]}, day {day}: {told}, the ledger has {cells}')
 
 
+def said(n):
+    return '–' if n is None else str(n)
+
+
 def check_claim(desk, key, shipment):
     s, sheet = desk.store, Sheet(desk, f'claim --shipment {shipment["code"]}')
     mine = {r['corrects'] or r['id']: r for r in s.facts('lot') if r['shipment'] == key}
-    sums = [0] * 6
+    totals = [None] * 6  # what nobody said is no zero
     for lot, row in mine.items():
-        n = [row[f] or 0 for f in ('invoiced', 'heads', 'dead_on_arrival')]
-        lacks = max(0, n[0] - n[1] - n[2]) if row['invoiced'] is not None else 0
+        n = [row[f] for f in ('invoiced', 'heads', 'dead_on_arrival')]
+        some = [v or 0 for v in n]
+        lacks = max(0, some[0] - some[1] - some[2]) if n[0] is not None else None
         after = sum(d['heads'] for d in s.facts('death')
                     if d['lot'] == lot and d['happened_min'] < row['happened_min'] + 7 * DAY)
-        sheet.part('Counted', 'Died within').row(row['code'], *map(str, n + [lacks]), str(after))
+        sheet.part('Counted', 'Died within').row(row['code'], *map(said, n + [lacks]), str(after))
         sheet.part('Counted', 'Died within')
-        over = n[1] + n[2] - n[0] if row['invoiced'] is not None else 0
+        over = some[1] + some[2] - some[0] if n[0] is not None else 0
         expect((f'{row["code"]}: {over} more than invoiced' in sheet.at) == (over > 0),
                f'claim: lot {row["code"]}, {over} over')
-        sums = [a + b for a, b in zip(sums, n + [lacks, row['weak'] or 0, after])]
+        totals = [a if b is None else (a or 0) + b for a, b in zip(totals, n + [lacks, row['weak'], after])]
     if mine:
-        sheet.row('all', *map(str, sums))
+        sheet.row('all', *map(said, totals))
 
 
 def check_cards(desk, system):
