@@ -28,6 +28,8 @@ struct _LzReceiveView {
   GtkDropDown *system, *acclimation;
   GtkGrid *grid, *bag;
   GtkLabel *sums, *message, *box_title, *box_words, *room, *rule;
+  GtkWidget *why; // around the reason, shown once a gate has asked for it
+  GtkEntry *reason;
   GtkButton *record;
   GtkBox *ready; // around it
   GtkBox *last;  // what came within a day

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <lz_command.h>
 #include <lz_error.h>
+#include <lz_words.h>
 #include <math.h>
 
 #include "lz_cost.h"
@@ -108,6 +109,8 @@ add_lot(LzReceiveView *self, const LzReceiveBox *box, GPtrArray *commands, GErro
     lz_command_set(lot, lz_box_field_name(f), lz_receive_box_text(box, f));
   lz_command_set(lot, "tank", tank);
   lz_command_set_place(lot, place);
+  if (gtk_widget_get_visible(self->why))
+    lz_command_set_reason(lot, gtk_editable_get_text(GTK_EDITABLE(self->reason)));
   if (!set_species(self, box, lot, commands, error))
     return FALSE;
   g_ptr_array_add(commands, g_steal_pointer(&lot));
@@ -183,6 +186,25 @@ says_cost(LzReceiveView *self, GPtrArray *commands)
   return TRUE;
 }
 
+static void
+ask_reason(LzReceiveView *self, gboolean ask)
+{
+  if (!ask)
+    gtk_editable_set_text(GTK_EDITABLE(self->reason), "");
+  gtk_widget_set_visible(self->why, ask);
+  if (ask)
+    gtk_widget_grab_focus(GTK_WIDGET(self->reason));
+}
+
+static void
+refused(LzReceiveView *self, const GError *error)
+{
+  g_autofree char *sentence = lz_words_error("lot", error->message);
+  say(self, sentence);
+  if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NEEDS_REASON))
+    ask_reason(self, TRUE);
+}
+
 void
 lz_receive_submit(LzReceiveView *self)
 {
@@ -194,9 +216,10 @@ lz_receive_submit(LzReceiveView *self)
   if (commands)
     lz_desk_submit(self->desk, (LzCommand *const *)commands->pdata, commands->len, &error);
   if (error) {
-    say(self, error->message);
+    refused(self, error);
     return;
   }
+  ask_reason(self, FALSE);
   g_autofree char *done = done_words(self, n_boxes);
   g_clear_pointer(&self->cost_said, g_free);
   lz_receive_draft_drop(self);

@@ -348,6 +348,8 @@ lz_receive_view_class_init(LzReceiveViewClass *klass)
   CHILD(bag);
   CHILD(sums);
   CHILD(message);
+  CHILD(why);
+  CHILD(reason);
   CHILD(box_title);
   CHILD(box_words);
   CHILD(room);

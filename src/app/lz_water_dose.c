@@ -97,7 +97,8 @@ show_with_change(LzWaterDose *self, LzDesk *desk, uint32_t system)
   LzDoseAdvice advice = {.possible = FALSE};
   if (litres > 0)
     advice = lz_desk_advise_dose(desk, system, LZQ_COPPER, litres);
-  if (!advice.possible || !(advice.ml > 0))
+  if (!advice.possible || !(advice.ml > 0) ||
+      isfinite(advice.doubted)) // the plan asks for a repeat
     return FALSE;
   LzDoseNow now = {.kind = LZQ_TASK_DOSE, .bottle = advice.bottle};
   g_autoptr(GPtrArray) lines = lz_working_dose(desk, &advice);

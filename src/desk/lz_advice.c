@@ -145,6 +145,10 @@ lz_advice_wanted(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute 
   }
   *step = rises && goal->rise_steps > 1 ? *target / goal->rise_steps : NAN;
   *step_hours = rises && goal->step_gap_min > 0 ? goal->step_gap_min / 60.0 : NAN;
+  if (need.index != LZQ_MED || !lz_need_is_asked(&need) || !(goal->rise_per_day > 0))
+    return;
+  *step = lz_need_smaller(*step, goal->rise_per_day);
+  *step_hours = fmax(*step_hours, 24 * *step / goal->rise_per_day); // of NAN and a number, that
 }
 
 uint32_t
@@ -156,6 +160,16 @@ lz_advice_bottle(LzDesk *desk, uint32_t system, lzq_analyte analyte)
   LzNeed need = lz_need_of(desk, system, analyte, desk->now);
   lzq_form form = need.form != LZQ_FORM_NONE ? need.form : lz_carry_dosed_form(desk->model, steps);
   return bottle_for(desk->model, analyte, form, desk->now);
+}
+
+static void
+take_need(LzDoseAdvice *out, const LzNeed *need)
+{
+  out->plan_edge = need->plan;
+  out->harm_edge = need->harm;
+  out->below_edge = need->below;
+  out->form = need->form;
+  out->rises = need->index == LZQ_MED && lz_need_is_asked(need) && need->goal.rise;
 }
 
 void
@@ -175,7 +189,8 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
                         .plan_edge = NAN,
                         .harm_edge = NAN,
                         .below_edge = NAN,
-                        .day_edge = NAN};
+                        .day_edge = NAN,
+                        .doubted = NAN};
   if (system >= desk->model->systems->len) {
     cannot(desk, out, _("there is no such system"));
     return;
@@ -183,10 +198,8 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
   g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, at);
   LzNeed need = lz_need_of(desk, system, analyte, at);
   double level = lz_carry_level(steps);
-  out->plan_edge = need.plan;
-  out->harm_edge = need.harm;
-  out->below_edge = need.below;
-  out->form = need.form;
+  take_need(out, &need);
+  out->doubted = lz_carry_doubtful(steps);
   out->level_before = isnan(level) && lz_need_is_asked(&need) && untouched(steps) ? 0 : level;
   if (need.index == LZQ_MED && need.goal.rise_per_day > 0 && lz_need_is_asked(&need))
     out->day_edge =

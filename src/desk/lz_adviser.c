@@ -275,6 +275,20 @@ answer_lower(LzAdvising *a, GError **error)
 // --- dispatch
 
 static void
+caution_doubt(LzAdvising *a, double doubted)
+{
+  if (isnan(doubted))
+    return;
+  g_autofree char *level = lz_format_level(a->ask->analyte, doubted);
+  g_autofree char *words =
+      // Translators: level; unit
+      g_strdup_printf(_("A reading in doubt says %1$s %2$s. This is worked out from the one before "
+                        "it: test again first."),
+                      level, lz_words_analyte_unit(a->ask->analyte));
+  lz_advising_caution(a, words);
+}
+
+static void
 look_up(LzAdvising *a)
 {
   const LzQuestion *ask = a->ask;
@@ -288,6 +302,8 @@ look_up(LzAdvising *a)
     LzDoseAdvice known;
     lz_advice_make(a->desk, ask->system, ask->analyte, 0, a->desk->now, &known);
     a->level = known.level_before;
+    if (ask->kind <= LZ_QUESTION_SALT)
+      caution_doubt(a, known.doubted);
   }
 }
 

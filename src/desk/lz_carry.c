@@ -76,11 +76,10 @@ sees_form(const LzModel *m, const lzq_record *r, lzq_form form)
   return form == LZQ_FORM_NONE || (sees & (1u << form)) != 0;
 }
 
-// A reading that bears witness: not in doubt, and by a method that sees the form in the water.
 static gboolean
-is_good(const LzModel *m, const LzTrust *trust, const lzq_record *r, lzq_form form)
+in_doubt(const LzTrust *trust, const lzq_record *r)
 {
-  return !r->suspect && lz_trust_reading(trust, r->instrument, r->at) && sees_form(m, r, form);
+  return r->suspect || !lz_trust_reading(trust, r->instrument, r->at);
 }
 
 static double
@@ -108,15 +107,39 @@ most_after(const lzq_record *r, lzq_analyte analyte, const LzCarryStep *step)
   return step->most;
 }
 
+// The same of a reading in doubt, which is right until another has spoken. Carbon took none of it.
+static double
+doubt_after(const lzq_record *r, lzq_analyte analyte, double doubt, double volume)
+{
+  if (r->kind == LZQ_REC_CHANGE && lzq_analyte_carried(analyte))
+    return after_change(r, analyte, doubt, volume);
+  if (r->kind == LZQ_REC_TOPUP && lzq_analyte_carried(analyte))
+    return lzq_after_topup(doubt, volume, r->amount, analyte == LZQ_SALINITY ? r->new_salinity : 0);
+  return r->kind == LZQ_REC_DOSE ? lzq_after_dose(doubt, r->amount, volume) : doubt;
+}
+
+static void
+take_reading(const LzModel *m, const LzTrust *trust, const lzq_record *r, lzq_form form,
+             LzCarryStep *step)
+{
+  const gboolean sees = sees_form(m, r, form), doubted = in_doubt(trust, r);
+  step->good = sees && !doubted;
+  if (step->good)
+    step->doubt = NAN;
+  else if (sees)
+    step->doubt = fmax(step->doubt, r->value); // of NAN and a number, the number
+}
+
 static void
 act(const LzModel *m, const LzTrust *trust, const lzq_record *r, lzq_analyte analyte,
     lzq_form *form, LzCarryStep *step)
 {
   double level = step->before;
+  step->doubt = doubt_after(r, analyte, step->doubt, step->volume_l);
   switch ((lzq_record_kind)r->kind) {
   case LZQ_REC_VOLUME: step->volume_l = r->amount; break;
   case LZQ_REC_READING:
-    step->good = is_good(m, trust, r, *form);
+    take_reading(m, trust, r, *form, step);
     level = step->good ? r->value : level;
     break;
   case LZQ_REC_CHANGE:
@@ -144,7 +167,7 @@ lz_carry_walk(LzModel *m, const LzTrust *trust, lzq_analyte analyte, const GArra
               guint from, double volume)
 {
   GArray *steps = g_array_sized_new(FALSE, TRUE, sizeof(LzCarryStep), records->len - from);
-  double level = NAN, most = 0;
+  double level = NAN, most = 0, doubt = NAN;
   lzq_form form = LZQ_FORM_NONE;
   for (guint i = from; i < records->len; i++) {
     uint32_t index = g_array_index(records, uint32_t, i);
@@ -154,10 +177,12 @@ lz_carry_walk(LzModel *m, const LzTrust *trust, lzq_analyte analyte, const GArra
                         .kind = r->kind,
                         .before = level,
                         .most = most,
+                        .doubt = doubt,
                         .volume_l = volume};
     act(m, trust, r, analyte, &form, &step);
     level = step.after;
     most = step.most;
+    doubt = step.doubt;
     volume = step.volume_l;
     g_array_append_val(steps, step);
   }
@@ -219,28 +244,16 @@ lz_carry_most(const GArray *steps)
 }
 
 double
-lz_carry_doubtful(LzModel *m, const GArray *steps)
+lz_carry_doubtful(const GArray *steps)
 {
-  double value = NAN;
-  lzq_form form = LZQ_FORM_NONE;
-  for (guint i = 0; i < steps->len; i++) {
-    const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
-    const lzq_record *r = record_at(m, step->record);
-    if (step->kind == LZQ_REC_DOSE)
-      form = (lzq_form)r->form;
-    else if (step->kind == LZQ_REC_READING && step->good)
-      value = NAN;
-    else if (step->kind == LZQ_REC_READING && r->suspect && sees_form(m, r, form))
-      value = r->value;
-  }
-  return value;
+  return steps->len ? g_array_index(steps, LzCarryStep, steps->len - 1).doubt : NAN;
 }
 
 double
-lz_carry_may_hold(LzModel *m, const GArray *steps)
+lz_carry_may_hold(const GArray *steps)
 {
   const double level = lz_carry_level(steps);
-  return fmax(isnan(level) ? lz_carry_most(steps) : level, lz_carry_doubtful(m, steps));
+  return fmax(isnan(level) ? lz_carry_most(steps) : level, lz_carry_doubtful(steps));
 }
 
 lzq_form

@@ -13,6 +13,7 @@ typedef struct {
   uint8_t kind;         // lzq_record_kind
   double before, after; // NAN = unknown
   double most;          // after it, at the most: nothing on record is there, or carbon took none
+  double doubt;         // after it, if the highest reading in doubt is right; NAN = there is none
   double volume_l;      // in force
   gboolean good;        // readings: not suspect, by a method that sees the form
 } LzCarryStep;
@@ -47,12 +48,13 @@ double lz_carry_level(const GArray *steps);
 // What may be there at the most, also where the level is unknown: every dose on record that no
 // change took out. 0 = nothing was ever recorded.
 double lz_carry_most(const GArray *steps);
-// A flagged reading since the last good one, by a method that sees the form: what may be true until
-// a repeat has spoken. NAN = there is none.
-double lz_carry_doubtful(LzModel *model, const GArray *steps);
+// The highest reading in doubt since the last good one (flagged, or of an instrument in doubt) by a
+// method that sees the form, carried on from there: what may be true until a repeat has spoken.
+// NAN = there is none.
+double lz_carry_doubtful(const GArray *steps);
 // The most that may be there, for whatever must not meet it: the level; where nobody knows that,
 // all that was dosed; and a higher reading in doubt, which may be right.
-double lz_carry_may_hold(LzModel *model, const GArray *steps);
+double lz_carry_may_hold(const GArray *steps);
 double lz_carry_volume(LzModel *model, uint32_t system, lzq_minute until);
 // The last dose that no good reading at least the mixing time later has closed; NULL = none.
 const LzCarryStep *lz_carry_open_dose(LzModel *model, uint32_t system, const GArray *steps);

@@ -301,6 +301,7 @@ check_kind(LzDraft *d, GError **error)
   if (d->spec->setup && d->spec->kind != LZS_LOT)
     return lz_check_setup(d, error);
   switch (d->spec->kind) {
+  case LZS_READING: lz_gate_unlikely_reading(d); return TRUE;
   case LZS_CHECK: return lz_check_instrument(d, error);
   case LZS_DOSE: return lz_gate_dose(d, error);
   case LZS_STATE: lz_gate_state(d); return TRUE;

@@ -94,6 +94,10 @@ void lz_gate_topup(LzDraft *draft);
 void lz_gate_volume(LzDraft *draft);
 void lz_gate_system(LzDraft *draft);   // described anew
 void lz_gate_strength(LzDraft *draft); // of a bottle described anew
+// lz_gate_unlikely.c: a first figure that hardly any station has.
+void lz_gate_unlikely_reading(LzDraft *draft);
+void lz_gate_unlikely_heads(LzDraft *draft);  // of a receipt
+void lz_gate_unlikely_volume(LzDraft *draft); // of a system
 gboolean lz_gate_move(LzDraft *draft, const LzEntity *lot, GError **error);
 void lz_gate_receipt(LzDraft *draft, uint32_t system);
 void lz_gate_state(LzDraft *draft);

@@ -26,6 +26,7 @@ check_receipt(LzDraft *d, GError **error)
     return lz_refuse(error, LZ_DESK_ERROR_USAGE,
                      _("code: “%s” is taken; accepted is a number that no other lot has"), code);
   uint32_t system = lz_draft_water(d);
+  lz_gate_unlikely_heads(d);
   if (system == LZQ_NONE)
     return TRUE;
   const LzEntity *species = lz_model_entity(d->model, lz_draft_ref(d, "species"));

@@ -231,6 +231,7 @@ static gboolean
 check_system(LzDraft *d, GError **error)
 {
   lz_gate_system(d);
+  lz_gate_unlikely_volume(d);
   warn_of_nets(d);
   g_autofree char *unknown = lz_nets_unknown_near(d->model, lz_draft_text(d, "near"));
   return !unknown || lz_value_refuse(error, "near", unknown,

@@ -97,7 +97,9 @@ typedef struct {
   double plan_edge, harm_edge; // NAN = none
   double below_edge;           // most that lots which ask for little bear, NAN = none asks
   double day_edge;             // most that a day's rise comes to, NAN = no rate
-  lzq_form form;               // of copper that the lots there ask for, LZQ_FORM_NONE = any
+  double doubted;  // what is there if the highest reading in doubt is right; NAN = none is
+  gboolean rises;  // in steps
+  lzq_form form;   // of copper that the lots there ask for, LZQ_FORM_NONE = any
   const char *why; // static msgid-free sentence owned by the desk until the next call; NULL
 } LzDoseAdvice;
 LzDoseAdvice lz_desk_advise_dose(LzDesk *desk, uint32_t system, lzq_analyte analyte,

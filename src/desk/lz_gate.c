@@ -121,23 +121,6 @@ gate_unknown(const DoseGate *g)
   return !d->live;
 }
 
-// A higher reading in doubt may be right: somebody gave a dose and did not write it down.
-static gboolean
-gate_doubted(const DoseGate *g)
-{
-  LzDraft *d = g->draft;
-  const double read = lz_carry_doubtful(d->model, g->steps);
-  const double after = read + g->mg / g->volume, most = g->advice.plan_edge;
-  if (!isfinite(after) || !isfinite(most) || read <= before_dose(g) || after <= most + LZQ_EDGE)
-    return TRUE;
-  g_autofree char *was = level(read), *then = level(after), *limit = level(most);
-  lz_gate_stop(d, LZ_GATED_UNKNOWN,
-               g_strdup_printf(_("system: %1$s read %2$s mg/L, in doubt; if that is right, this "
-                                 "dose would make %3$s mg/L, above %4$s. Test again first"),
-                               g->system->label, was, then, limit));
-  return !d->live;
-}
-
 // --- the amount against the computed one
 
 static char *
@@ -318,6 +301,9 @@ medicine_of(const DoseGate *g)
   if (form <= 0)
     form = g->analyte == LZQ_COPPER ? LZQ_FORM_IONIC : LZQ_FORM_NONE;
   const double shown = g->advice.ml < 1000 ? 0.1 : 1; // as lz_format_amount says mL
+  // the new water that it is mixed into takes the place of what was read
+  const double kept = g->advice.change_l > 0 ? 1 - g->advice.change_l / g->volume : 1;
+  const double doubted = lz_carry_doubtful(g->steps) * kept;
   const gboolean advised = g->advice.possible && fabs(g->ml - g->advice.ml) <= shown / 2 + LZQ_EDGE;
   return (LzMedicineGate){.draft = d,
                           .system = g->system,
@@ -327,6 +313,8 @@ medicine_of(const DoseGate *g)
                           .before = before,
                           .after = advised ? g->advice.level_after // as computed, not as rounded
                                            : lzq_after_dose(before, g->mg, g->volume),
+                          .doubted = doubted,
+                          .if_right = lzq_after_dose(doubted, g->mg, g->volume),
                           .ml = g->ml,
                           .has_plan = isfinite(g->advice.plan_edge) ||
                                       (g->advice.of_phase && g->mg <= PLANNED * g->advice.mg),
@@ -374,8 +362,8 @@ lz_gate_dose(LzDraft *d, GError **error)
   LzMedicineGate medicine = medicine_of(&g);
   if (lz_draft_yes(d, "given_in_error"))
     return lz_gate_in_error(&medicine, &g.advice, g.volume, error);
-  medicine.is_amount =
-      gate_open_dose(&g) && gate_unknown(&g) && gate_doubted(&g) && gate_amount(&g);
+  medicine.is_amount = gate_open_dose(&g) && gate_unknown(&g) &&
+                       lz_gate_doubted(&medicine, &g.advice) && gate_amount(&g);
   if (medicine.is_amount)
     lz_gate_planned(&medicine, &g.advice);
   lz_gate_medicine(&medicine);

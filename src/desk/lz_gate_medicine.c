@@ -34,9 +34,10 @@ gate_bottle(const LzMedicineGate *g)
                  g_strdup_printf(_("bottle: %1$s holds %2$s, and no prescription is on record"),
                                  g->bottle->label, lz_words_analyte(g->analyte)));
   double limit = lz_entry_number(bottle, "limit_level");
-  if (!g->is_amount || isnan(limit) || !(g->after > limit + LZQ_EDGE))
+  const double reaches = fmax(g->after, g->if_right); // of NAN and a number, the number
+  if (!g->is_amount || isnan(limit) || !(reaches > limit + LZQ_EDGE))
     return;
-  g_autofree char *after = lz_format_short(g->after, 4), *most = lz_format_short(limit, 4);
+  g_autofree char *after = lz_format_short(reaches, 4), *most = lz_format_short(limit, 4);
   lz_gate_stop(d, LZ_GATED_STATION_LIMIT,
                g_strdup_printf(_("amount: it would make %1$s mg/L; this station never goes "
                                  "beyond %2$s with %3$s"),

@@ -7,6 +7,9 @@
 #include "lz_advice.h"
 #include "lz_check.h"
 
+// Levels of a medicine are read to 0.01 mg/L; what a syringe adds to a computed dose is less.
+#define LZ_HALF_AS_READ 0.005
+
 typedef struct {
   LzDraft *draft;
   const LzEntity *system; // NULL = a vessel of its own
@@ -15,6 +18,8 @@ typedef struct {
   lzq_analyte analyte;
   lzq_form form;
   double before, after; // mg/L, NAN = not known
+  double doubted;       // before it, if a reading in doubt is right; NAN = none is
+  double if_right;      // after it, if a reading in doubt is right; NAN = none is
   double ml;            // from the bottle, NAN
   gboolean has_plan;    // a protocol there says how far
   gboolean in_feed;     // medicated feed: always on prescription
@@ -27,6 +32,10 @@ void lz_gate_medicine(const LzMedicineGate *gate);
 // lz_gate_error.c: what is said to a dose that was given in error.
 gboolean lz_gate_in_error(const LzMedicineGate *gate, const LzDoseAdvice *advice, double volume,
                           GError **error);
+
+// lz_gate_doubt.c: what it would come to if a higher reading in doubt is right: somebody gave a
+// dose and did not write it down. FALSE = stopped for good.
+gboolean lz_gate_doubted(const LzMedicineGate *gate, const LzDoseAdvice *advice);
 
 // lz_gate_rate.c: a dose that is due now, and as large as its lots ask for.
 void lz_gate_planned(const LzMedicineGate *gate, const LzDoseAdvice *advice);

@@ -43,7 +43,7 @@ stays_days(lzq_analyte analyte)
 gboolean
 lz_gate_may_hold(LzModel *m, const GArray *steps, lzq_analyte analyte, lzq_minute at)
 {
-  if (lzq_analyte_carried(analyte) && !(lz_carry_may_hold(m, steps) > LZQ_NONE_LEFT))
+  if (lzq_analyte_carried(analyte) && !(lz_carry_may_hold(steps) > LZQ_NONE_LEFT))
     return FALSE;
   if (analyte == LZQ_COPPER)
     return TRUE;
@@ -72,7 +72,7 @@ gate_other_form(const LzMedicineGate *g)
   LzModel *m = g->draft->model;
   g_autoptr(GArray) steps = met(g, LZQ_COPPER);
   const lzq_form there = lz_carry_dosed_form(m, steps);
-  if (there == LZQ_FORM_NONE || there == g->form || !(lz_carry_may_hold(m, steps) > LZQ_NONE_LEFT))
+  if (there == LZQ_FORM_NONE || there == g->form || !(lz_carry_may_hold(steps) > LZQ_NONE_LEFT))
     return;
   g_autofree char *other =
       g_strdup_printf("%s (%s)", lz_words_analyte(LZQ_COPPER), lz_words_form(there));

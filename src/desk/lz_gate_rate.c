@@ -11,8 +11,6 @@
 
 // Changes and salt closer than this, with no reading between, are one step: house rule, no source.
 #define ONE_STEP_MIN (12 * 60)
-// Levels of a medicine are read to 0.01 mg/L; what a syringe adds to a computed dose is less.
-#define HALF_AS_READ 0.005
 // Salinity is written and read to 0.1; litres and kilograms are rounded as they are said.
 #define AS_WRITTEN 0.05
 // Rounds of two days may be as close as this, as the steps of the shipped rises are.
@@ -30,7 +28,7 @@ most_now(const LzDoseAdvice *advice)
   if (isfinite(advice->below_edge))
     most = fmin(most, advice->below_edge);
   if (isfinite(advice->day_edge))
-    most = fmin(most, advice->day_edge + HALF_AS_READ);
+    most = fmin(most, advice->day_edge + LZ_HALF_AS_READ);
   return isinf(most) ? NAN : most;
 }
 

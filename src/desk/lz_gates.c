@@ -19,6 +19,13 @@ static const LzGateRule rules[LZ_N_GATES] = {
                           N_("common practice, no source"),
                           N_("test first, with an instrument that passed its check"),
                           LZ_LIFT_NOBODY},
+    [LZ_GATED_DOUBTED] =
+        {"doubted", N_("a dose on top of a reading in doubt"),
+         N_("a reading that is higher than expected may be right: somebody gave a dose and did not "
+            "write it down"),
+         N_("common practice, no source"),
+         N_("repeat the test; if the two agree, work the dose out from them"),
+         LZ_LIFT_SECOND_PERSON},
     [LZ_GATED_SLIP] =
         {"slip", N_("five times the computed dose or more"),
          N_("a decimal point slips: errors of ten times come from number keys"),
@@ -162,6 +169,12 @@ static const LzGateRule rules[LZ_N_GATES] = {
             "here gives ten times the medicine unasked"),
          N_("house rule of this program; Thimbleby and Cairns 2010 on slips of ten"),
          N_("measure the system or read the label again; if it is right, say why"), LZ_LIFT_REASON},
+    [LZ_GATED_UNLIKELY] =
+        {"unlikely", N_("a first figure that hardly any station has"),
+         N_("nothing was before it that speaks against it, and everything after rests on it"),
+         N_("house rule of this program; common practice, no source"),
+         N_("look at the instrument, count or measure again; if it is right, say why"),
+         LZ_LIFT_REASON},
 };
 
 const LzGateRule *

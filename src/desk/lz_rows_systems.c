@@ -95,7 +95,7 @@ mark_of(LzDesk *desk, const LzSystemInfo *info, int a)
 {
   const lzq_band *band = &info->band[a];
   g_autoptr(GArray) steps = lz_carry_now(desk->model, info->index, (lzq_analyte)a, desk->now);
-  double doubtful = lz_carry_doubtful(desk->model, steps);
+  double doubtful = lz_carry_doubtful(steps);
   if (!isnan(doubtful) && lz_rows_mark(band, doubtful, desk->now, desk->now) == LZ_MARK_HARM)
     return LZ_MARK_HARM;
   return lz_rows_mark(band, info->level[a], info->read_at[a], desk->now);

@@ -71,11 +71,11 @@ dock(void)
 }
 
 static void
-open_box(Stage *s, int n)
+open_box(Stage *s, const char *const box[12])
 {
   for (int f = 0; f < 12; f++) {
-    if (*boxes[n][f])
-      stage_type(s, boxes[n][f]);
+    if (*box[f])
+      stage_type(s, box[f]);
     stage_keys(s, "Return");
   }
 }
@@ -112,12 +112,12 @@ START_TEST(test_shipment_of_six_boxes)
   stage_type(s, "Orrin Bay Fisheries");
   stage_keys(s, "Return");
   stage_wait_focus(s, ATSPI_ROLE_TEXT, "Box 1: Temperature in the bag");
-  open_box(s, 0);
+  open_box(s, boxes[0]);
   stage_wait_focus(s, ATSPI_ROLE_TEXT, "Box 2: Temperature in the bag");
-  open_box(s, 1);
+  open_box(s, boxes[1]);
   // 900 L: 12 x 60 g + 7 x 20 g = 860 g, 0.96 g per litre
   stage_wait(s, "0.96 g per litre");
-  open_box(s, 2);
+  open_box(s, boxes[2]);
   // the power fails between two boxes: nothing recorded, nothing lost
   stage_wait_focus(s, ATSPI_ROLE_TEXT, "Box 4: Temperature in the bag");
   g_usleep(G_USEC_PER_SEC);
@@ -127,10 +127,10 @@ START_TEST(test_shipment_of_six_boxes)
   stage_wait(s, "50 invoiced, 48 alive");
   stage_keys(s, "Page_Down Page_Down Page_Down");
   stage_wait_focus(s, ATSPI_ROLE_TEXT, "Box 4: Temperature in the bag");
-  open_box(s, 3);
-  open_box(s, 4);
+  open_box(s, boxes[3]);
+  open_box(s, boxes[4]);
   stage_wait(s, "98 invoiced");
-  open_box(s, 5);
+  open_box(s, boxes[5]);
   stage_keys(s, "ctrl+Return");
   g_autoptr(Table) lots = stage_rows(s, "lots", 7);
   check_boxes(c, lots);
@@ -140,9 +140,36 @@ START_TEST(test_shipment_of_six_boxes)
 }
 END_TEST
 
+// 200 for 20 on the invoice: asked about, the cursor where the reason goes, and recorded with it.
+START_TEST(test_a_slip_is_asked_about)
+{
+  static const char *const box[12] = {"", "", "", "", "yellow", "20", "200", "", "", "", "1", ""};
+  Ctl *c = dock();
+  Stage *s = stage_start(c, "2027-03-05T09:00+01:00", NULL);
+  stage_keys(s, "ctrl+b");
+  stage_wait_focus(s, ATSPI_ROLE_TEXT, "Supplier");
+  stage_type(s, "Orrin Bay Fisheries");
+  stage_keys(s, "Return");
+  stage_wait_focus(s, ATSPI_ROLE_TEXT, "Box 1: Temperature in the bag");
+  open_box(s, box);
+  stage_keys(s, "ctrl+Return");
+  stage_wait(s, "200 fish came, and the invoice says 20");
+  stage_wait_focus(s, ATSPI_ROLE_TEXT, "Reason");
+  g_autoptr(Table) none = stage_rows(s, "lots", 1);
+  stage_type(s, "ten bags of twenty");
+  stage_keys(s, "Return");
+  g_autoptr(Table) lots = stage_rows(s, "lots", 2);
+  ck_assert_double_eq(journey_number(lots, 1, "heads"), 200);
+  ck_assert_str_eq(table_cell(lots, 1, "reason"), "ten bags of twenty");
+  stage_end(s);
+  ctl_free(c);
+}
+END_TEST
+
 int
 main(void)
 {
-  const TTest *const tests[] = {test_receive_a_lot, test_shipment_of_six_boxes, NULL};
+  const TTest *const tests[] = {test_receive_a_lot, test_shipment_of_six_boxes,
+                                test_a_slip_is_asked_about, NULL};
   return journey_run("journey: receiving", tests);
 }
