@@ -29,6 +29,7 @@ static const struct {
     [LZ_MARK_OLD] = {LZD_BAND_OLD, N_("old")},
     [LZ_MARK_UNREAD] = {LZD_BAND_UNKNOWN, N_("never read")},
     [LZ_MARK_HARM] = {LZD_BAND_HIGH, N_("harms: change water")},
+    [LZ_MARK_DOUBT] = {LZD_BAND_HIGH, N_("may harm: test again at once")},
 };
 
 lzd_mark
@@ -48,7 +49,7 @@ lz_band_word(LzMark mark)
 lzd_mark
 lz_band_sign_at(LzMark mark, const lzq_band *band, double level)
 {
-  if (mark == LZ_MARK_HARM && band->side == LZQ_AT_OR_BELOW)
+  if ((mark == LZ_MARK_HARM || mark == LZ_MARK_DOUBT) && band->side == LZQ_AT_OR_BELOW)
     return LZD_BAND_LOW; // salinity harms where it is too low
   if (mark != LZ_MARK_EDGE)
     return lz_band_sign(mark);

@@ -39,7 +39,7 @@ static const LzStationSection sections[] = {
      N_("Instruments"),
      NULL,
      {N_("name"), N_("kind"), N_("measures"), N_("accuracy"), N_("resolution"), N_("last check"),
-      N_("result"), N_("next check")}},
+      N_("result"), N_("next check"), N_("reagents")}},
     {"bottles",
      "bottle",
      N_("Bottles"),
@@ -173,10 +173,20 @@ due_of(LzDesk *desk, const LzInstrumentInfo *i)
                       : g_steal_pointer(&due);
 }
 
+// "2027-09"; a thermometer has none.
+static char *
+reagents_of(const LzInstrumentInfo *i)
+{
+  if (!*i->reagent_expiry)
+    return g_strdup("–");
+  return i->reagents_expired ? g_strdup_printf(_("%s, expired"), i->reagent_expiry)
+                             : g_strdup(i->reagent_expiry);
+}
+
 static void
 instrument_row(GListStore *store, LzDesk *desk, gpointer row)
 {
-  enum { NAME, KIND, MEASURES, ACCURACY, RESOLUTION, CHECKED, RESULT, DUE, N };
+  enum { NAME, KIND, MEASURES, ACCURACY, RESOLUTION, CHECKED, RESULT, DUE, REAGENTS, N };
   const LzInstrumentInfo *i = lz_instrument_row_info(row);
   g_autofree char *method = lz_word_shown(i->method), *accuracy = accuracy_of(i);
   g_autofree char *resolution =
@@ -185,7 +195,9 @@ instrument_row(GListStore *store, LzDesk *desk, gpointer row)
       i->ever_checked ? lz_format_time(lz_desk_zone(desk), i->checked_at) : g_strdup(_("never"));
   g_autofree char *due = due_of(desk, i), *measures = lz_instrument_measures(desk, i);
   const char *result = !i->ever_checked ? "" : i->ok ? _("passed") : _("failed");
-  const char *cells[N] = {i->name, method, measures, accuracy, resolution, checked, result, due};
+  g_autofree char *reagents = reagents_of(i);
+  const char *cells[N] = {i->name, method, measures, accuracy, resolution,
+                          checked, result, due,      reagents};
   LzTextRow *made = append(store, i->id, cells, N);
   lz_text_row_set_order(made, ACCURACY, i->error_abs);
   lz_text_row_set_order(made, RESOLUTION, i->resolution > 0 ? i->resolution : NAN);

@@ -7,11 +7,11 @@
 #include <lz_desk.h>
 
 typedef struct {
-  const char *name;      // "systems"; what lz_place_show is told
-  const char *kind;      // of entry, that "add" and "change" open; NULL = nothing to add
-  const char *label;     // msgid
-  const char *remark;    // msgid, NULL
-  const char *titles[9]; // msgids, NULL-terminated
+  const char *name;       // "systems"; what lz_place_show is told
+  const char *kind;       // of entry, that "add" and "change" open; NULL = nothing to add
+  const char *label;      // msgid
+  const char *remark;     // msgid, NULL
+  const char *titles[10]; // msgids, NULL-terminated
 } LzStationSection;
 
 const LzStationSection *lz_station_sections(guint *n);

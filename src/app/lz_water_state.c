@@ -124,7 +124,7 @@ show_level(LzWaterState *self, LzDesk *desk, const LzSystemInfo *info, int i,
   g_autofree char *leaves = leaves_text(desk, info, analyte);
   const char *word = lz_band_word(info->mark[i]);
   gboolean bad = info->mark[i] == LZ_MARK_HIGH || info->mark[i] == LZ_MARK_LOW ||
-                 info->mark[i] == LZ_MARK_HARM;
+                 info->mark[i] == LZ_MARK_HARM || info->mark[i] == LZ_MARK_DOUBT;
   gtk_label_set_label(level->value, value);
   gtk_label_set_label(level->word, word);
   gtk_label_set_label(level->interval, interval);

@@ -197,6 +197,7 @@ answer_one(LzDesk *desk, const Options *o, LzQuestion *ask)
   ask->after = o->after;
   ask->by_change = o->by_change;
   ask->air = o->air;
+  ask->as_formalin = o->strength && strstr(o->strength, "ormal");
   g_autoptr(LzAnswer) answer = lz_desk_answer(desk, ask, &error);
   if (!answer)
     return lzc_fail(g_steal_pointer(&error));

@@ -151,15 +151,22 @@ lz_advice_wanted(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute 
   *step_hours = fmax(*step_hours, 24 * *step / goal->rise_per_day); // of NAN and a number, that
 }
 
+lzq_form
+lz_advice_form(LzDesk *desk, uint32_t system)
+{
+  if (system >= desk->model->systems->len)
+    return LZQ_FORM_NONE;
+  g_autoptr(GArray) steps = lz_carry(desk->model, system, LZQ_COPPER, desk->now);
+  const LzNeed need = lz_need_of(desk, system, LZQ_COPPER, desk->now);
+  return need.form != LZQ_FORM_NONE ? need.form : lz_carry_dosed_form(desk->model, steps);
+}
+
 uint32_t
 lz_advice_bottle(LzDesk *desk, uint32_t system, lzq_analyte analyte)
 {
-  if (system >= desk->model->systems->len)
-    return bottle_for(desk->model, analyte, LZQ_FORM_NONE, desk->now);
-  g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, desk->now);
-  LzNeed need = lz_need_of(desk, system, analyte, desk->now);
-  lzq_form form = need.form != LZQ_FORM_NONE ? need.form : lz_carry_dosed_form(desk->model, steps);
-  return bottle_for(desk->model, analyte, form, desk->now);
+  return bottle_for(desk->model, analyte,
+                    analyte == LZQ_COPPER ? lz_advice_form(desk, system) : LZQ_FORM_NONE,
+                    desk->now);
 }
 
 static void

@@ -20,6 +20,9 @@ LzOnce lz_advice_once(LzDesk *desk, uint32_t system, lzq_analyte medicine, lzq_m
 // them; NAN = none asks. For LOWER and RAISE of the adviser.
 void lz_advice_wanted(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute at,
                       double *target, double *step, double *step_hours);
+// The form of copper that the lots in a water ask for, or that was dosed last; LZQ_FORM_NONE =
+// nothing says which, as without a water.
+lzq_form lz_advice_form(LzDesk *desk, uint32_t system);
 // The newest bottle that fits what is or shall be in a water (LZQ_NONE: any); LZQ_NONE.
 uint32_t lz_advice_bottle(LzDesk *desk, uint32_t system, lzq_analyte analyte);
 

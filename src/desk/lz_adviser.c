@@ -130,29 +130,6 @@ lz_advising_measure(LzAdvising *a, lzq_working *working, double exact, lzq_unit 
                           "tenth. Use a finer one, or a weaker stock."));
 }
 
-gboolean
-lz_advising_stock(LzAdvising *a, lzq_stock *out, GError **error)
-{
-  const LzModel *m = a->desk->model;
-  uint32_t index = a->ask->bottle;
-  if (isfinite(a->ask->strength)) {
-    *out = (lzq_stock){a->ask->strength, a->ask->as};
-    return TRUE;
-  }
-  if (index == LZQ_NONE)
-    index = lz_advice_bottle(a->desk, a->ask->system, a->ask->analyte);
-  if (index >= m->bottles->len)
-    return lz_refuse(error, LZ_DESK_ERROR_USAGE,
-                     _("bottle: none holds %s; accepted is a bottle's number, or a strength"),
-                     lz_words_analyte(a->ask->analyte));
-  const LzEntity *bottle = lz_model_entity_at(m, LZS_BOTTLE, index);
-  gboolean salt = g_strcmp0(lz_entry_text(bottle->now, "strength_as"), "salt") == 0;
-  *out = (lzq_stock){lz_entry_number(bottle->now, "strength"),
-                     salt ? LZQ_AS_COPPER_SULFATE_5H2O : LZQ_AS_ITSELF};
-  lz_working_add(a->out->lines, _("Bottle"), "", bottle->label, FALSE);
-  return TRUE;
-}
-
 static void
 add_level(LzAdvising *a, const char *what, double level)
 {
@@ -353,6 +330,7 @@ lz_desk_answer(LzDesk *desk, const LzQuestion *ask, GError **error)
                    value, FALSE);
   }
   if (about_level(ask->kind))
-    add_level(&a, _("Now in the water"), a.level);
+    add_level(&a, ask->expected ? _("Expected there, if the test agrees") : _("Now in the water"),
+              a.level);
   return answer(&a, error) ? g_steal_pointer(&out) : NULL;
 }

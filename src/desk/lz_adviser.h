@@ -48,6 +48,8 @@ typedef struct {
   gboolean drip, after;      // a continuous change; dosed after the change, not beforehand
   gboolean by_change;        // SALT: against saltier water of new_level
   gboolean air;              // BATH: air is on
+  gboolean as_formalin;      // BATH: the strength was said in % of formalin or formaldehyde
+  gboolean expected;         // the level is what a coming test is expected to read
   lzq_tool syringe, balance; // 10 mL by 0.2, and 0.1 g, unless said
 } LzQuestion;
 

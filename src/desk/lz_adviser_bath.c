@@ -188,7 +188,8 @@ bath_strength(LzAdvising *a, double *strength, GError **error)
 {
   const LzBath bath = a->ask->bath;
   *strength = a->ask->strength;
-  if (bath == LZ_BATH_FORMALIN && isfinite(*strength) && !lz_check_formalin(*strength, error))
+  if (bath == LZ_BATH_FORMALIN && isfinite(*strength) &&
+      !lz_check_formalin(*strength, a->ask->as_formalin, error))
     return FALSE;
   if (a->ask->bottle == LZQ_NONE)
     return TRUE;
@@ -227,6 +228,30 @@ bath_amount(LzAdvising *a, double level, double strength, lzq_amount *amount)
   return LZQ_OK; // a solid, weighed
 }
 
+// "10 % formalin" is a tenth of the solution that is sold, and its bath takes ten times as much.
+static void
+say_formalin(LzAdvising *a, double strength)
+{
+  const double whole = LZQ_FORMALIN_DENSITY * 1000;
+  const gboolean thin = lzq_formalin_is_thin(strength);
+  const double share = thin ? strength / whole : 1;
+  g_autofree char *formalin = lz_format_short(100 * share, 1);
+  g_autofree char *inside = lz_format_short(LZQ_FORMALDEHYDE * share, 1);
+  g_autofree char *value =
+      // Translators: the same strength, counted in two ways
+      g_strdup_printf(_("%1$s %% formalin, that is %2$s %% formaldehyde"), formalin, inside);
+  lz_working_add(a->out->lines, _("Worked out for"), "", value, FALSE);
+  // xgettext:no-c-format
+  const char *again =
+      _("Read the label again: of the whole solution (37 % formaldehyde) this amount "
+        "would be many times too much.");
+  // xgettext:no-c-format
+  const char *whole_only = _("Only of the whole solution (37 % formaldehyde). Of diluted formalin "
+                             "the amount is another: enter its bottle with the strength as its "
+                             "label has it, such as “10 % formalin”.");
+  lz_advising_caution(a, thin ? again : whole_only);
+}
+
 gboolean
 lz_adviser_bath(LzAdvising *a, GError **error)
 {
@@ -240,6 +265,8 @@ lz_adviser_bath(LzAdvising *a, GError **error)
   double minutes = isfinite(a->ask->minutes) ? a->ask->minutes : baths[bath].minutes;
   if (!check_bath(a, level, minutes, error) || !bath_strength(a, &strength, error))
     return FALSE;
+  if (bath == LZ_BATH_FORMALIN)
+    say_formalin(a, strength);
   if (bath != LZ_BATH_FRESHWATER) {
     if (lz_advising_failed(bath_amount(a, level, strength, &amount), error))
       return FALSE;

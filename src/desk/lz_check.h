@@ -85,8 +85,9 @@ char *lz_gate_words(LzGateCode code, const char *words);
 void lz_gate_stop(LzDraft *draft, LzGateCode code, char *words);
 gboolean lz_gate_dose(LzDraft *draft, GError **error);
 void lz_gate_bath(LzDraft *draft);
-// Whether a strength, mg/mL, can be that of formalin, which is counted as the whole solution.
-gboolean lz_check_formalin(double strength, GError **error);
+// Whether a strength, mg/mL, can be that of formalin, which is counted as the whole solution; of a
+// diluted one only where the text that was typed says in which of the two it counts.
+gboolean lz_check_formalin(double strength, gboolean said, GError **error);
 void lz_gate_feed(LzDraft *draft); // where a medicine is in it
 void lz_gate_change(LzDraft *draft);
 void lz_gate_topup(LzDraft *draft);

@@ -69,8 +69,10 @@ check_bottle(LzDraft *d, GError **error)
                            _("year-month-day or year-month, as 2027-03-14"));
   if (salt && !is_copper_bottle(d))
     return lz_value_refuse(error, "strength_as", "salt", _("metal, since it holds no copper"));
+  const char *typed = lz_command_get(d->command, "strength");
+  const gboolean said = !typed || d->command->as_written || strstr(typed, "ormal") != NULL;
   return g_strcmp0(lz_draft_text(d, "analyte"), "formalin") != 0 ||
-         lz_check_formalin(lz_draft_number(d, "strength"), error);
+         lz_check_formalin(lz_draft_number(d, "strength"), said, error);
 }
 
 static gboolean

@@ -25,13 +25,16 @@ lz_bath_medicine(int word)
 }
 
 gboolean
-lz_check_formalin(double strength, GError **error)
+lz_check_formalin(double strength, gboolean said, GError **error)
 {
   g_autofree char *typed = lz_format_short(strength, 3);
-  return lzq_formalin_strength_ok(strength) ||
-         lz_value_refuse(error, "strength", typed,
-                         _("1000 to 1150 mg/mL for formalin: the whole 37 % solution is counted, "
-                           "by its density 1080, not the formaldehyde in it (400 mg/mL)"));
+  // xgettext:no-c-format
+  const char *accepted =
+      _("1000 to 1150 mg/mL for formalin: the whole 37 % solution is counted, by its density 1080, "
+        "not the formaldehyde in it (400 mg/mL); if it is diluted, 5 to 27 with the words “% "
+        "formalin”, or 2 to 10 with “% formaldehyde”");
+  return lzq_formalin_strength_ok(strength) || (said && lzq_formalin_is_thin(strength)) ||
+         lz_value_refuse(error, "strength", typed, accepted);
 }
 
 double

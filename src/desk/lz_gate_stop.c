@@ -17,14 +17,21 @@ code_of(LzLift lift)
   }
 }
 
+static char *
+rule_words(const LzGateRule *rule, const char *words)
+{
+  // Translators: sentence; what to do; why; source
+  return g_strdup_printf(_("%1$s.\nInstead: %2$s.\nWhy: %3$s (%4$s)."), words, _(rule->instead),
+                         _(rule->why), _(rule->source));
+}
+
 char *
 lz_gate_words(LzGateCode code, const char *words)
 {
   const LzGateRule *rule = lz_gate_rule(code);
-  // Translators: sentence; what to do; why; source; who
-  return g_strdup_printf(_("%1$s.\nInstead: %2$s.\nWhy: %3$s (%4$s).\nMay be lifted by: %5$s"),
-                         words, _(rule->instead), _(rule->why), _(rule->source),
-                         _(lz_gate_lift(rule->lift)));
+  g_autofree char *all = rule_words(rule, words);
+  g_autofree char *who = g_strdup_printf(_("May be lifted by: %s"), _(lz_gate_lift(rule->lift)));
+  return g_strconcat(all, "\n", who, NULL);
 }
 
 static void
@@ -99,9 +106,10 @@ is_said(const LzDraft *d, guint i)
   return FALSE;
 }
 
-// Every sentence of one gate, and what its rule adds once.
+// Every sentence of one gate, and what its rule adds once; who may lift it is said of several at
+// their end.
 static void
-say_gate(const LzDraft *d, LzGateCode code, GString *out)
+say_gate(const LzDraft *d, LzGateCode code, gboolean last, GString *out)
 {
   g_autoptr(GString) sentences = g_string_new(NULL);
   for (guint i = 0; i < d->stops->len; i++) {
@@ -109,8 +117,19 @@ say_gate(const LzDraft *d, LzGateCode code, GString *out)
     if (stop->code == code)
       g_string_append_printf(sentences, "%s%s", sentences->len ? ".\n" : "", stop->words);
   }
-  g_autofree char *all = lz_gate_words(code, sentences->str);
+  g_autofree char *all =
+      last ? lz_gate_words(code, sentences->str) : rule_words(lz_gate_rule(code), sentences->str);
   g_string_append_printf(out, "%s%s", out->len ? "\n\n" : "", all);
+}
+
+// Whether another gate that only the same may lift follows.
+static gboolean
+is_last(const LzDraft *d, guint i)
+{
+  for (guint k = i + 1; k < d->stops->len; k++)
+    if (lift_of(d, k) == lift_of(d, i) && !is_said(d, k))
+      return FALSE;
+  return TRUE;
 }
 
 gboolean
@@ -126,7 +145,7 @@ lz_gate_settle(LzDraft *d, gboolean ok, GError **error)
       for (guint i = 0; i < stops->len; i++)
         if ((int)lift_of(d, i) == lift && !is_said(d, i)) {
           hardest = MIN(hardest, (LzLift)lift);
-          say_gate(d, g_array_index(stops, LzStop, i).code, words);
+          say_gate(d, g_array_index(stops, LzStop, i).code, is_last(d, i), words);
         }
     lz_refuse(error, code_of(hardest), "%s", words->str);
   }

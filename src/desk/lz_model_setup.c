@@ -128,7 +128,8 @@ lz_model_strength(const LzEntry *bottle)
   gboolean salt = g_strcmp0(lz_entry_text(bottle, "strength_as"), "salt") == 0;
   double strength = lz_entry_number(bottle, "strength");
   // One from before the entry was checked: a bath is judged by what formalin weighs.
-  if (lz_entry_word(bottle, "analyte") == LZQ_FORMALIN && !lzq_formalin_strength_ok(strength))
+  if (lz_entry_word(bottle, "analyte") == LZQ_FORMALIN && !lzq_formalin_strength_ok(strength) &&
+      !lzq_formalin_is_thin(strength))
     return LZQ_FORMALIN_DENSITY * 1000;
   return salt ? lzq_from_label(LZQ_AS_COPPER_SULFATE_5H2O, strength) : strength;
 }

@@ -319,6 +319,68 @@ add_biofilter(GPtrArray *out, const Water *w)
   }
 }
 
+// --- readings in doubt
+
+static LzOtherWater *
+item_of(const GPtrArray *items, const char *code)
+{
+  for (guint i = 0; i < items->len; i++)
+    if (g_str_equal(((LzOtherWater *)items->pdata[i])->code, code))
+      return items->pdata[i];
+  return NULL;
+}
+
+// The one that is in doubt since the last good one, as if it were good; FALSE = none is.
+static gboolean
+doubted_of(const Water *w, lzq_analyte analyte, Last *out)
+{
+  LzModel *m = w->desk->model;
+  g_autoptr(GArray) steps = lz_carry(m, w->system, analyte, w->at);
+  const LzCarryStep *last = steps->len ? &g_array_index(steps, LzCarryStep, steps->len - 1) : NULL;
+  if (!last || isnan(last->doubt))
+    return FALSE;
+  for (guint i = steps->len; i-- > 0 && last->kind != LZQ_REC_READING;)
+    last = &g_array_index(steps, LzCarryStep, i);
+  const lzq_record *r = &g_array_index(m->records, lzq_record, last->record);
+  *out = (Last){TRUE, r->value, error_of(m, r), r->at, last->record};
+  return TRUE;
+}
+
+// If it is right and the fish are harmed, it is said with what to do, and what harms nobody until
+// the repeat is done at once.
+static void
+add_doubt(GPtrArray *out, const Water *w, lzq_analyte analyte, const char *code,
+          void (*add)(GPtrArray *out, const Water *w))
+{
+  Water as_read = *w;
+  if (!doubted_of(w, analyte, &as_read.of[analyte]))
+    return;
+  g_autoptr(GPtrArray) then = g_ptr_array_new_with_free_func(free_item);
+  add(then, &as_read);
+  const LzOtherWater *right = item_of(then, code);
+  LzOtherWater *item = item_of(out, code);
+  if (!right || right->concern != LZ_CONCERN_ACT || (item && item->concern == LZ_CONCERN_ACT))
+    return;
+  g_autofree char *value = lz_format_number(right->value, right->decimals);
+  g_autofree char *words =
+      // Translators: value; unit; what to do
+      g_strdup_printf(
+          _("a reading in doubt would make it %1$s %2$s: test again at once, before any "
+            "round; until then more air and no feed, since waiting harms the fish if "
+            "it is right. If it is confirmed: %3$s"),
+          value, right->unit, right->meaning);
+  if (!item) {
+    item = g_new0(LzOtherWater, 1);
+    *item = *right;
+    item->value = item->low = item->high = NAN;
+    item->meaning = NULL;
+    g_ptr_array_add(out, item);
+  }
+  item->concern = LZ_CONCERN_ACT;
+  g_free(item->meaning);
+  item->meaning = g_steal_pointer(&words);
+}
+
 GPtrArray *
 lz_desk_other_water(LzDesk *desk, uint32_t system, lzq_minute at)
 {
@@ -330,6 +392,9 @@ lz_desk_other_water(LzDesk *desk, uint32_t system, lzq_minute at)
   add_nitrite(out, &w);
   add_ph(out, &w);
   add_oxygen(out, &w);
+  add_doubt(out, &w, LZQ_AMMONIA, "ammonia_unionised", add_ammonia);
+  add_doubt(out, &w, LZQ_PH, "ammonia_unionised", add_ammonia);
+  add_doubt(out, &w, LZQ_OXYGEN, "oxygen", add_oxygen);
   add_biofilter(out, &w);
   return out;
 }

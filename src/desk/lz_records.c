@@ -16,7 +16,7 @@
 #define KEPT       "records"
 #define ENDING     ".records"
 #define PART       ".part"   // while it is written
-#define EDITION    3         // raise it with every change of what a record says of an entry
+#define EDITION    4         // raise it with every change of what a record says of an entry
 #define GROWN_BY   5         // times as many as are kept in memory: then the file is written anew
 #define ROOM_TIMES 4         // as much must be free on the disk
 #define BLOCK      (1 << 18) // bytes that are read and summed at a time

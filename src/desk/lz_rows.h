@@ -32,6 +32,7 @@ typedef enum {
   LZ_MARK_OLD,    // the last reading is older than G
   LZ_MARK_UNREAD, // never read, or unknown
   LZ_MARK_HARM,   // harm edge reached: change water now
+  LZ_MARK_DOUBT,  // a reading in doubt says that it is: test again at once
 } LzMark;
 
 typedef struct {

@@ -89,16 +89,18 @@ fill_levels(LzDesk *desk, LzSystemInfo *info)
   info->temperature = lz_carry_level(warmth);
 }
 
-// A flagged reading at the harm edge is an alarm too, until a repeat says otherwise.
+// A reading in doubt at the harm edge is an alarm too, until a repeat says otherwise.
 static LzMark
 mark_of(LzDesk *desk, const LzSystemInfo *info, int a)
 {
   const lzq_band *band = &info->band[a];
   g_autoptr(GArray) steps = lz_carry_now(desk->model, info->index, (lzq_analyte)a, desk->now);
-  double doubtful = lz_carry_doubtful(steps);
-  if (!isnan(doubtful) && lz_rows_mark(band, doubtful, desk->now, desk->now) == LZ_MARK_HARM)
-    return LZ_MARK_HARM;
-  return lz_rows_mark(band, info->level[a], info->read_at[a], desk->now);
+  const double doubtful = lz_carry_doubtful(steps);
+  const LzMark mark = lz_rows_mark(band, info->level[a], info->read_at[a], desk->now);
+  if (mark != LZ_MARK_HARM && !isnan(doubtful) &&
+      lz_rows_mark(band, doubtful, desk->now, desk->now) == LZ_MARK_HARM)
+    return LZ_MARK_DOUBT;
+  return mark;
 }
 
 static void
@@ -160,6 +162,7 @@ mark_words(LzMark mark)
   case LZ_MARK_LOW: return _("below its band");
   case LZ_MARK_OLD: return _("last reading too old");
   case LZ_MARK_HARM: return _("harmful: change water now");
+  case LZ_MARK_DOUBT: return _("may be harmful: test again at once");
   default: return "";
   }
 }

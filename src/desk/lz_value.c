@@ -4,6 +4,7 @@
 #include "lz_value.h"
 
 #include <glib/gi18n-lib.h>
+#include <lzq_bath.h>
 #include <lzq_units.h>
 #include <math.h>
 #include <string.h>
@@ -81,12 +82,28 @@ into_field_unit(const char *end, double canonical)
   return canonical;
 }
 
+// Of the whole solution, by its density: 100 % formalin is 37 % formaldehyde is 1,080 mg/mL.
+static gboolean
+convert_formalin(const char *unit, double *value)
+{
+  double whole = 0;
+  if (g_str_equal(unit, "% formalin"))
+    whole = 100;
+  else if (g_str_equal(unit, "% formaldehyde"))
+    whole = LZQ_FORMALDEHYDE;
+  if (whole > 0)
+    *value *= LZQ_FORMALIN_DENSITY * 1000 / whole;
+  return whole > 0;
+}
+
 static gboolean
 convert_unit(const char *field, const char *rest, double *value)
 {
   g_autofree char *unit = g_utf8_strdown(rest, -1);
   g_strstrip(unit);
   if (!*unit)
+    return TRUE;
+  if (g_str_equal(field, "strength") && convert_formalin(unit, value))
     return TRUE;
   for (gsize i = 0; i < G_N_ELEMENTS(units); i++)
     if (g_str_has_suffix(field, units[i].end) && g_str_equal(units[i].unit, unit)) {

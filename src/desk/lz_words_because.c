@@ -303,6 +303,12 @@ say_test(Say *s)
     return g_strdup_printf(_("before changing %s, so that the time before it is proven"),
                            litres(s, 0));
   case LZQ_BECAUSE_TEST_REPEAT:
+    if (s->b->n[2] > 0 && isfinite(s->b->n[3]))
+      return g_strdup_printf(_("test again at once, before any round: the last reading of %1$s, "
+                               "%2$s, is in doubt, and %3$s harms. If it is confirmed, change "
+                               "%4$s now, with water without it"),
+                             analyte_word(s, 0), level(s, analyte(s, 0), 1),
+                             level(s, analyte(s, 0), 2), litres(s, 3));
     return g_strdup_printf(_("test again: the last reading of %1$s, %2$s, is in doubt"),
                            analyte_word(s, 0), level(s, analyte(s, 0), 1));
   case LZQ_BECAUSE_SLOT_GAP:

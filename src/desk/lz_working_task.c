@@ -69,9 +69,29 @@ working_salt(LzDesk *desk, const lzq_task *task)
   return lines_of(desk, &ask);
 }
 
+// A dose that waits for a test: from what that is expected to read, not from what is there now.
+static GPtrArray *
+working_expected(LzDesk *desk, const lzq_task *task)
+{
+  LzQuestion ask;
+  lz_question_init(&ask, LZ_QUESTION_RAISE);
+  ask.system = task->system;
+  ask.analyte = (lzq_analyte)task->analyte;
+  ask.bottle = task->bottle;
+  ask.level = task->level_before;
+  ask.target = ask.level + task->dose_mg / lz_carry_volume(desk->model, task->system, desk->now);
+  ask.step = 0;
+  ask.expected = TRUE;
+  return lines_of(desk, &ask);
+}
+
 GPtrArray *
 lz_working_task(LzDesk *desk, const lzq_task *task)
 {
+  const gboolean ahead = task->state == LZQ_TASK_WAITS && !(task->with_change_l > 0) &&
+                         isfinite(task->level_before) && task->dose_mg > 0;
+  if (task->kind == LZQ_TASK_DOSE && ahead)
+    return working_expected(desk, task);
   if (task->kind == LZQ_TASK_DOSE) {
     LzDoseAdvice advice =
         lz_desk_advise_dose(desk, task->system, (lzq_analyte)task->analyte, task->with_change_l);

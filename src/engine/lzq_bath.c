@@ -31,6 +31,12 @@ lzq_formalin_strength_ok(double strength_mg_ml)
   return strength_mg_ml >= LZQ_FORMALIN_LEAST && strength_mg_ml <= LZQ_FORMALIN_DENSEST;
 }
 
+bool
+lzq_formalin_is_thin(double strength_mg_ml)
+{
+  return strength_mg_ml >= LZQ_FORMALIN_THINNEST && strength_mg_ml <= LZQ_FORMALIN_THIN;
+}
+
 double
 lzq_measure_down(double exact, double step)
 {

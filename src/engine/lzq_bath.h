@@ -19,8 +19,14 @@
 #define LZQ_FORMALIN_DENSITY 1.08 // g/mL
 // A strength of formalin counts the whole 37 % solution, never the formaldehyde in it, 400 mg/mL:
 // by density 1,080 mg/mL, and no stock is far from it (the range: house rule, no source).
-#define LZQ_FORMALIN_LEAST    1000.0 // mg/mL
-#define LZQ_FORMALIN_DENSEST  1150.0
+#define LZQ_FORMALIN_LEAST   1000.0 // mg/mL
+#define LZQ_FORMALIN_DENSEST 1150.0
+// Diluted, counted in the same way: "10 % formalin" is 108 mg/mL and 3.7 % formaldehyde. What is
+// sold and fixed with lies between; numbers of formaldehyde in the whole solution (37, 370 to 410)
+// do not.
+#define LZQ_FORMALIN_THINNEST 50.0
+#define LZQ_FORMALIN_THIN     300.0
+#define LZQ_FORMALDEHYDE      37.0  // % in the whole solution
 #define LZQ_FORMALIN_MOST     250.0 // mg/L
 #define LZQ_FORMALIN_WARM     150.0 // mg/L, the most above 21 °C
 #define LZQ_PEROXIDE_35       396.1 // mg/mL, 35 % w/w
@@ -48,6 +54,8 @@ lzq_status lzq_bath_formalin(double volume_l, double level, lzq_ppm ppm, lzq_amo
 // Whether a strength can be that of formalin: counted as formaldehyde it would make a bath of 2.7
 // times what was meant.
 bool lzq_formalin_strength_ok(double strength_mg_ml);
+// The same of one that was diluted, where whoever enters it says that it is formalin.
+bool lzq_formalin_is_thin(double strength_mg_ml);
 
 // The most of `exact` that hands can measure in whole steps: an amount at a published limit is
 // rounded down, never beyond it.

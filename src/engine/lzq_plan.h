@@ -57,7 +57,8 @@ typedef enum {
   LZQ_BECAUSE_TEST_CONFIRMS, // n0 analyte: confirms a dose or a step
   LZQ_BECAUSE_TEST_ENDS_PHASE,    // n0 analyte: makes the end firm
   LZQ_BECAUSE_TEST_BEFORE_CHANGE, // n0 litres
-  LZQ_BECAUSE_TEST_REPEAT,        // n0 analyte, n1 suspect value
+  LZQ_BECAUSE_TEST_REPEAT,        // n0 analyte, n1 suspect value, n2 harm edge that it reaches (0 =
+                                  // none), n3 litres to change if it is confirmed (NAN)
   LZQ_BECAUSE_OPEN_DOSE,          // n0 minute given, n1 mg, n2 minute from which a reading unlocks
   LZQ_BECAUSE_MOVE_READY,         // n0 destination system
   LZQ_BECAUSE_MOVE_NOT_MATCHED,   // n0 analyte, n1 here, n2 there, n3 tolerance

@@ -72,6 +72,8 @@ take_reading(taker *t, uint8_t a, const lzq_track_reading *r)
     return;
   lzq_last_reading reading = {r->at, r->value, r->error};
   if (r->suspect) {
+    const bool another = water->doubt[a].at > water->read[a].at;
+    water->doubted[a] = another ? fmax(water->doubted[a], r->value) : r->value;
     water->doubt[a] = reading;
     if (water->read[a].at == LZQ_LONG_AGO) // nothing better is known, and none is not none
       water->guess[a] = r->value;
@@ -106,6 +108,7 @@ add_dose(lzq_water_state *water, uint8_t a, lzq_minute at, double mg)
 {
   water->level[a] = lzq_after_dose(water->level[a], mg, water->volume_l);
   water->guess[a] = lzq_after_dose(water->guess[a], mg, water->volume_l);
+  water->doubted[a] = lzq_after_dose(water->doubted[a], mg, water->volume_l);
   pour(water, a, at, mg);
 }
 
@@ -154,6 +157,7 @@ take_change(taker *t, const lzq_fact *fact)
     water->level[a] = lzq_after_change(water->level[a], f, fresh);
     if (isfinite(fresh))
       water->guess[a] = lzq_after_change(water->guess[a], f, fresh);
+    water->doubted[a] = lzq_after_change(water->doubted[a], f, fresh);
     water->carried_error[a] *= 1 - f;
     water->stirred_at[a] = fact->mark.at;
   }

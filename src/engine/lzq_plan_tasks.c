@@ -241,6 +241,8 @@ water_tasks(lzq_work *work, uint32_t system, lzq_minute missed)
   for (int a = 0; a < LZQ_N_ANALYTES; a++)
     if (goal->test_gap_min[a] > 0)
       lzq_tests_by_rhythm(work, system, (uint8_t)a, missed);
+    else if (a != LZQ_COPPER && work->first_lot[system] != LZQ_NONE)
+      lzq_test_repeat(work, system, (uint8_t)a); // copper: as who stopped asks for it
 }
 
 // The destination of a move is filled, salted and dosed before the fish come, to the levels that

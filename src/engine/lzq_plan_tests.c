@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The tests of each water by the rhythm of its lots' phases: the coming slots, one that was missed,
 // the repeat of a reading in doubt.
+#include <math.h>
+
+#include "lzq_balance.h"
 #include "lzq_plan_work.h"
 
 lzq_task *
@@ -81,6 +84,34 @@ test_late(lzq_work *work, uint32_t system, uint8_t a, lzq_minute missed, lzq_min
   return task;
 }
 
+// What a reading in doubt asks for: a repeat. Where it would mean harm, at once, with the change
+// that follows if it is confirmed; the plan and every page that shows the water say this one thing.
+static lzq_because
+because_repeat(const lzq_work *work, uint32_t system, uint8_t a)
+{
+  const lzq_water_state *water = &work->waters[system];
+  const lzq_goal *goal = &work->goals[system];
+  const lzq_band *band = &goal->band[LZQ_MED];
+  lzq_because why = {LZQ_BECAUSE_TEST_REPEAT, {a, water->doubt[a].value}};
+  lzq_steps steps = {.n = 0};
+  if (!goal->has[LZQ_MED] || band->analyte != a || band->side == LZQ_AT_OR_BELOW ||
+      !(band->harm > 0) || !(water->doubted[a] >= band->harm - LZQ_EDGE))
+    return why;
+  lzq_bring_down(water->doubted[a], band->target, 0, water->volume_l,
+                 work->snap->systems[system].max_change_day, &steps);
+  why.n[2] = band->harm;
+  why.n[3] = steps.n > 0 ? steps.steps[0].litres : NAN;
+  return why;
+}
+
+void
+lzq_test_repeat(lzq_work *work, uint32_t system, uint8_t a)
+{
+  const lzq_water_state *water = &work->waters[system];
+  if (water->doubt[a].at > water->read[a].at)
+    lzq_test_add(work, system, a, work->now, because_repeat(work, system, a));
+}
+
 // The round of a slot begins while people are on their way: a reading up to two hours before it is
 // that slot's, unless the one after it would then come too late to follow it.
 static bool
@@ -101,7 +132,7 @@ lzq_tests_by_rhythm(lzq_work *work, uint32_t system, uint8_t a, lzq_minute misse
       water->read[a].at == LZQ_LONG_AGO ? LZQ_NEVER : lzq_later(water->read[a].at, gap);
   lzq_task *late = test_late(work, system, a, missed, deadline);
   if (water->doubt[a].at > water->read[a].at) { // one that is late anyhow is the repeat
-    const lzq_because why = {LZQ_BECAUSE_TEST_REPEAT, {a, water->doubt[a].value}};
+    const lzq_because why = because_repeat(work, system, a);
     lzq_task *repeat = late ? late : lzq_test_add(work, system, a, work->now, why);
     if (repeat) {
       repeat->because = why;

@@ -280,6 +280,8 @@ lzq_because lzq_gear_tasks(lzq_work *work, uint32_t system, lzq_minute at, bool 
 lzq_task *lzq_test_add(lzq_work *work, uint32_t system, uint8_t analyte, lzq_minute at,
                        lzq_because because);
 void lzq_tests_by_rhythm(lzq_work *work, uint32_t system, uint8_t analyte, lzq_minute missed);
+// The repeat of a reading in doubt, of an analyte that no band asks for.
+void lzq_test_repeat(lzq_work *work, uint32_t system, uint8_t analyte);
 // The last test slot before t, LZQ_LONG_AGO = none.
 lzq_minute lzq_test_slot_before(const lzq_work *work, lzq_minute t);
 lzq_task *lzq_task_add(lzq_work *work, lzq_task_kind kind, uint32_t system, lzq_minute at);

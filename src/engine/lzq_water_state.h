@@ -34,6 +34,7 @@ typedef struct {
   double carried_error[LZQ_N_ANALYTES];
   lzq_last_reading read[LZQ_N_ANALYTES];
   lzq_last_reading doubt[LZQ_N_ANALYTES]; // the newest suspect reading not settled since
+  double doubted[LZQ_N_ANALYTES];         // the highest of those, carried on; while there is one
   lzq_minute dose_at[LZQ_N_ANALYTES];     // last dose, LZQ_LONG_AGO
   lzq_minute open_at[LZQ_N_ANALYTES];     // dose that no reading of it has closed, LZQ_LONG_AGO
   double open_mg[LZQ_N_ANALYTES];

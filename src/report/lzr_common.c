@@ -118,7 +118,8 @@ lzr_band_mark(LzMark mark)
   case LZ_MARK_IN_BAND: return LZD_BAND_IN;
   case LZ_MARK_EDGE: return LZD_BAND_EDGE_LOW;
   case LZ_MARK_HIGH:
-  case LZ_MARK_HARM: return LZD_BAND_HIGH;
+  case LZ_MARK_HARM:
+  case LZ_MARK_DOUBT: return LZD_BAND_HIGH;
   case LZ_MARK_LOW: return LZD_BAND_LOW;
   case LZ_MARK_OLD: return LZD_BAND_OLD;
   case LZ_MARK_UNREAD: return LZD_BAND_UNKNOWN;

@@ -37,6 +37,7 @@ lzr_mark_word(LzMark mark)
   case LZ_MARK_OLD: return _("old");
   case LZ_MARK_UNREAD: return _("never read");
   case LZ_MARK_HARM: return _("harms: change water now");
+  case LZ_MARK_DOUBT: return _("may harm: test again at once");
   }
   return "";
 }
@@ -50,6 +51,7 @@ mark_short(LzMark mark)
   case LZ_MARK_EDGE: return _("edge");
   case LZ_MARK_UNREAD: return _("unread");
   case LZ_MARK_HARM: return _("harms");
+  case LZ_MARK_DOUBT: return _("may harm");
   default: return lzr_mark_word(mark);
   }
 }
@@ -80,6 +82,7 @@ is_alarm(const LzSystemInfo *info, int a)
   case LZ_MARK_HIGH:
   case LZ_MARK_LOW:
   case LZ_MARK_HARM:
+  case LZ_MARK_DOUBT:
   case LZ_MARK_OLD:
   case LZ_MARK_UNREAD: return info->has_band[a] && info->lots > 0;
   default: return FALSE;

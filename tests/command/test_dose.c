@@ -59,6 +59,31 @@ START_TEST(test_worked_examples)
 }
 END_TEST
 
+// Two forms on the shelf and no water that says which: asked, the first to expire first. The course
+// of Blue-1 says ionic; of its three bottles the newest is taken, and who expires sooner is named.
+START_TEST(test_which_bottle)
+{
+  Ctl *c = case_ionic("pause", "metal");
+  g_free(ctl(c, 0, "record bottle name=C-08 analyte=copper form=ionic strength=5 expiry=2027-06"));
+  g_free(ctl(c, 0, "record bottle name=C-09 analyte=copper form=ionic strength=2 expiry=2027-12"));
+  g_autofree char *one =
+      ctl(c, 0, "dose replace --volume=2400 --level=0.19 --litres=360 --at '2027-03-05 09:00'");
+  ck_assert_msg(strstr(one, "34.2 mL"), "%s", one);
+  g_free(ctl(c, 0, "record bottle name=A-01 analyte=copper form=amine strength=10 expiry=2027-05"));
+  g_autofree char *no =
+      ctl(c, 2, "dose replace --volume=2400 --level=0.19 --litres=360 --at '2027-03-05 09:00'");
+  ck_assert_msg(strstr(no, "A-01 (amine, 2027-05), C-08 (ionic, 2027-06), C-09 (ionic, 2027-12), "
+                           "C-07 (ionic)") != NULL,
+                "%s", no);
+  case_read(c, "2027-03-05 08:00 0.19\n");
+  g_autofree char *yes =
+      ctl(c, 0, "dose replace --system=Blue-1 --litres=360 --at '2027-03-05 09:00'");
+  ck_assert_msg(strstr(yes, "34.2 mL") && strstr(yes, "C-08 holds the same and expires sooner"),
+                "%s", yes);
+  ctl_free(c);
+}
+END_TEST
+
 // What must not be worked out is refused with a sentence.
 START_TEST(test_refused)
 {
@@ -168,6 +193,7 @@ main(void)
   tcase_set_timeout(all, 120);
   tcase_add_test(all, test_worked_examples);
   tcase_add_test(all, test_refused);
+  tcase_add_test(all, test_which_bottle);
   tcase_add_test(all, test_medicated_feed);
   tcase_add_test(all, test_reach);
   tcase_add_test(all, test_a_recorded_bath_closes_its_task);

@@ -269,6 +269,31 @@ START_TEST(waters_that_nobody_doses)
 }
 END_TEST
 
+// 0.1 at pH 8.1 harms nobody; 2.0 in doubt would: Water says test again at once, what to do until
+// then and if it is confirmed, and the plan has that test.
+START_TEST(ammonia_in_doubt)
+{
+  Ctl *c = red_station();
+  read_level(c, "01 08:00", "temperature", "25");
+  read_level(c, "01 08:00", "salinity", "34");
+  read_level(c, "01 08:00", "ph", "8.1");
+  read_level(c, "01 08:00", "ammonia", "0.1");
+  read_level(c, "01 09:00", "ammonia", "2.0 suspect=yes");
+  g_autoptr(Table) doubt = water(c, "01 09:05");
+  ck_assert_str_eq(text(doubt, "ammonia_unionised", "state"), "act");
+  ck_assert_double_eq_tol(number(doubt, "ammonia_unionised", "estimate"), 0.1 * 0.0532, 5e-5);
+  const char *because = text(doubt, "ammonia_unionised", "because");
+  ck_assert_msg(g_str_has_prefix(because, "a reading in doubt would make it 0.106") &&
+                    strstr(because, "test again at once") && strstr(because, "If it is confirmed"),
+                "%s", because);
+  g_autoptr(Table) plan = ctl_table(c, "plan --at '2027-03-01 09:05' --format=csv");
+  ck_assert_int_ge(
+      table_find(plan, "kind", "test", "analyte", "ammonia", "because_code", "test_repeat", NULL),
+      0);
+  ctl_free(c);
+}
+END_TEST
+
 // 2.0 to 1.2 mg/L in 24 hours, a tenth of the water changed between: of the 1.8 that were left,
 // 0.6 mg/L x 1,892.7 L = 1.136 g went. Peroxide then casts doubt on it.
 START_TEST(the_biofilter_has_proven)
@@ -308,6 +333,7 @@ main(void)
   tcase_add_test(tc, a_kit_that_cannot_see_and_carbon);
   tcase_add_test(tc, no_level_serves_both);
   tcase_add_test(tc, waters_that_nobody_doses);
+  tcase_add_test(tc, ammonia_in_doubt);
   tcase_add_test(tc, the_biofilter_has_proven);
   suite_add_tcase(suite, tc);
   SRunner *runner = srunner_create(suite);

@@ -38,9 +38,57 @@ START_TEST(formalin_counts_the_solution)
   ck_assert_msg(strstr(no, "strength") && strstr(no, "1080"), "%s", no);
   lab_refused(&lab, LZ_DESK_ERROR_USAGE, "bottle", NULL, "name", "F-9", "analyte", "formalin",
               "strength", "37 %", NULL);
+  lab_refused(&lab, LZ_DESK_ERROR_USAGE, "bottle", NULL, "name", "F-9", "analyte", "formalin",
+              "strength", "108", NULL);
   lab_say(&lab, "bottle", NULL, "name", "F-9", "analyte", "formalin", "strength", "1080", NULL);
   lab_refused(&lab, LZ_DESK_ERROR_USAGE, "bottle", NULL, "name", "F-9", "analyte", "formalin",
               "strength", "400", NULL);
+}
+END_TEST
+
+// 10 % formalin is 3.7 % formaldehyde (100 % formalin is 37 %: Francis-Floyd, UF/IFAS VM-77), a
+// tenth of 1,080 mg/mL: 150 mg/L in 100 L are 15,000 mg, 13.89 mL of the whole and 138.9 of the
+// diluted. Judged with it 138 mL keep 150 mg/L; of the whole they are ten times as much.
+static void
+bath_from(const char *label, gboolean thin)
+{
+  LzQuestion ask;
+  g_autofree char *name = g_strdup_printf("F %s", label);
+  lab_say(&lab, "bottle", NULL, "name", name, "analyte", "formalin", "strength", label, NULL);
+  lz_question_init(&ask, LZ_QUESTION_BATH);
+  ask.bath = LZ_BATH_FORMALIN;
+  ask.volume_l = 100;
+  ask.temperature = 25;
+  ask.air = TRUE;
+  ask.bottle = lz_desk_index(lab.desk, "bottle", lz_desk_find(lab.desk, "bottle", name));
+  g_autoptr(GError) error = NULL;
+  g_autoptr(LzAnswer) answer = lz_desk_answer(lab.desk, &ask, &error);
+  ck_assert_msg(answer != NULL, "%s", error ? error->message : "");
+  ck_assert_double_eq_tol(answer->amount, thin ? 15000 / 108.0 : 15000 / 1080.0, 1e-9);
+  gboolean said = FALSE;
+  for (guint k = 0; k < answer->lines->len; k++)
+    said |= strstr(((LzWorkingLine *)answer->lines->pdata[k])->value,
+                   thin ? "10 % formalin, that is 3.7 % formaldehyde"
+                        : "100 % formalin, that is 37 % formaldehyde") != NULL;
+  ck_assert(said);
+  if (thin)
+    lab_say(&lab, "bath", NULL, "lot", "0412", "bath", "formalin", "bottle", name, "litres", "100",
+            "amount_ml", "138", "minutes", "45", "temperature", "25", "air", "yes", NULL);
+  else
+    lab_is_gate(lab_refused(&lab, LZ_DESK_ERROR_REFUSED, "bath", NULL, "lot", "0412", "bath",
+                            "formalin", "bottle", name, "litres", "100", "amount_ml", "138",
+                            "minutes", "45", "temperature", "25", "air", "yes", NULL),
+                LZ_GATED_BATH);
+}
+
+START_TEST(diluted_formalin)
+{
+  bath_from("10 % formalin", TRUE);
+  bath_from("3,7 % Formaldehyde", TRUE);
+  bath_from("1080 mg/mL", FALSE);
+  bath_from("100 % formalin", FALSE);
+  // described anew for another thing, it stays what it was
+  lab_say(&lab, "bottle", NULL, "@entity", "F 10 % formalin", "batch", "7", NULL);
 }
 END_TEST
 
@@ -257,6 +305,7 @@ main(void)
   TCase *all = tcase_create("all");
   tcase_add_checked_fixture(all, setup, teardown);
   tcase_add_test(all, formalin_counts_the_solution);
+  tcase_add_test(all, diluted_formalin);
   tcase_add_test(all, advised_baths_pass_their_gate);
   tcase_add_test(all, new_water_is_judged_by_its_own_litres);
   tcase_add_test(all, into_the_tank_the_same_is_a_slip);

@@ -2,6 +2,9 @@
 // A dose worked out from the reading before one in doubt. If the higher one is right, somebody gave
 // a dose and did not write it down. Common practice, no source; the sums stand beside each.
 #include <lz_adviser.h>
+#include <lz_rows.h>
+#include <lz_words.h>
+#include <lz_working.h>
 #include <math.h>
 #include <string.h>
 
@@ -240,6 +243,69 @@ START_TEST(a_rise_takes_its_days)
 }
 END_TEST
 
+static const LzSystemInfo *
+blue(const char **detail)
+{
+  g_autoptr(GObject) row = g_list_model_get_item(lz_desk_systems(lab.desk), 0);
+  *detail = lz_row_detail(LZ_ROW(row));
+  return lz_system_row_info((gpointer)row);
+}
+
+// 0.4 harms if it is right: the row and the plan's repeat say one thing, and what follows if it is
+// confirmed, 2,400 (1 - 0.19 / 0.4) = 1,260 L. 0.35 after it, not in doubt, does harm.
+START_TEST(harm_in_doubt_is_tested_at_once)
+{
+  const char *detail;
+  lab_say(&lab, "system", NULL, "@entity", "Blue-1", "max_change_day", "0.9", NULL);
+  reads("2027-03-01 11:00", "0.19", FALSE);
+  reads("2027-03-01 11:30", "0.4", TRUE);
+  ck_assert_int_eq(blue(&detail)->mark[0], LZ_MARK_DOUBT);
+  ck_assert_msg(strstr(detail, "test again at once") && !strstr(detail, "change water"), "%s",
+                detail);
+  const lzq_plan *plan = lz_desk_plan(lab.desk);
+  gboolean said = FALSE;
+  for (uint32_t i = 0; i < plan->n_tasks; i++) {
+    g_autofree char *words = lz_words_because(lab.desk, &plan->tasks[i].because);
+    said |= words && strstr(words, "test again at once") && strstr(words, "change 1");
+  }
+  ck_assert(said);
+  reads("2027-03-01 11:40", "0.35", FALSE);
+  ck_assert_int_eq(blue(&detail)->mark[0], LZ_MARK_HARM);
+}
+END_TEST
+
+// A dose that waits for a test is worked out from what that is expected to read: its working ends
+// in the amount of its task, not in what would be given now.
+START_TEST(what_waits_is_worked_out_from_what_is_expected)
+{
+  lab_say(&lab, "instrument", NULL, "name", "P1", "method", "photometer", "sees", "all",
+          "error_abs", "0.01", NULL);
+  for (int i = 0; i < 3; i++)
+    lab_say(&lab, "reading",
+            (const char *[]){"2027-02-28 12:00", "2027-03-01 00:00", "2027-03-01 11:50"}[i],
+            "system", "Blue-1", "analyte", "copper", "value",
+            (const char *[]){"0.2", "0.194", "0.188"}[i], "instrument", "P1", NULL);
+  const lzq_plan *plan = lz_desk_plan(lab.desk);
+  guint waiting = 0;
+  for (uint32_t i = 0; i < plan->n_tasks; i++) {
+    const lzq_task *task = &plan->tasks[i];
+    if (task->kind != LZQ_TASK_DOSE || task->because.code != LZQ_BECAUSE_EXPECTED)
+      continue;
+    g_autoptr(GPtrArray) lines = lz_working_task(lab.desk, task);
+    g_autofree char *ml = lz_format_amount(task->amount, LZQ_UNIT_ML);
+    gboolean ends = FALSE, from = FALSE;
+    for (guint k = 0; k < lines->len; k++) {
+      const LzWorkingLine *line = lines->pdata[k];
+      ends |= line->result && g_str_equal(line->value, ml);
+      from |= g_str_equal(line->what, "Expected there, if the test agrees");
+    }
+    ck_assert_msg(ends && from, "%s", ml);
+    waiting++;
+  }
+  ck_assert_uint_eq(waiting, 1);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -258,6 +324,8 @@ main(void)
   tcase_add_test(all, the_station_limit_counts_the_doubt);
   tcase_add_test(all, the_adviser_says_so);
   tcase_add_test(all, a_rise_takes_its_days);
+  tcase_add_test(all, harm_in_doubt_is_tested_at_once);
+  tcase_add_test(all, what_waits_is_worked_out_from_what_is_expected);
   suite_add_tcase(suite, all);
   return lab_run(suite);
 }

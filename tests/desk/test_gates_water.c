@@ -137,6 +137,21 @@ START_TEST(the_fish_come_to_the_medicine)
 }
 END_TEST
 
+// Copper from a bottle past its date into the shrimps' water: two gates that nobody may lift, and
+// it is said once, at their end.
+START_TEST(who_may_lift_is_said_once)
+{
+  shrimp("L-1", "Dock-1/1");
+  lab_say(&lab, "bottle", NULL, "@entity", "C-07", "expiry", "2027-02-28", NULL);
+  const char *no = lab_refused(&lab, NO, "dose", NULL, "system", "Dock-1", "bottle", "C-07",
+                               "amount_ml", "1", NULL);
+  lab_is_gate(no, LZ_GATED_SPECIES);
+  lab_is_gate(no, LZ_GATED_EXPIRED);
+  const char *lift = strstr(no, "May be lifted by: nobody");
+  ck_assert_msg(lift != NULL && !strstr(lift + 1, "May be lifted by"), "%s", no);
+}
+END_TEST
+
 // A reading in doubt may be right: the meter failed its check, and 0.5 mg/L may be there.
 START_TEST(a_doubted_reading_is_not_none)
 {
@@ -231,6 +246,7 @@ main(void)
   tcase_add_test(all, an_unread_medicine_stays);
   tcase_add_test(all, the_fish_come_to_the_medicine);
   tcase_add_test(all, a_doubted_reading_is_not_none);
+  tcase_add_test(all, who_may_lift_is_said_once);
   tcase_add_test(all, a_merge_moves_nobody);
   tcase_add_test(all, an_error_names_who_must_leave);
   tcase_add_test(all, a_part_of_a_lot_is_of_its_species);
