@@ -72,8 +72,8 @@ START_TEST(test_which_bottle)
   g_free(ctl(c, 0, "record bottle name=A-01 analyte=copper form=amine strength=10 expiry=2027-05"));
   g_autofree char *no =
       ctl(c, 2, "dose replace --volume=2400 --level=0.19 --litres=360 --at '2027-03-05 09:00'");
-  ck_assert_msg(strstr(no, "A-01 (amine, 2027-05), C-08 (ionic, 2027-06), C-09 (ionic, 2027-12), "
-                           "C-07 (ionic)") != NULL,
+  ck_assert_msg(strstr(no, "A-01 (amine-complexed, 2027-05), C-08 (ionic, 2027-06), "
+                           "C-09 (ionic, 2027-12), C-07 (ionic)") != NULL,
                 "%s", no);
   case_read(c, "2027-03-05 08:00 0.19\n");
   g_autofree char *yes =
