@@ -14,8 +14,9 @@
 #define TIMES    2.0
 #define MANY     5.0
 #define LARGEST  10000.0 // L in one system, without a larger one here: house rule
-#define SMALLEST 10.0    // a bucket
-#define LARGER   5.0     // times the largest system here; a slip of ten is met
+#define LARGE    5000.0  // L that are asked about beside others,
+#define LARGER   5.0     // where the largest holds a fifth at most; a slip of ten is met
+#define SMALLEST 2.0     // L; fish are kept in more
 
 // What water of marine fish reads, also while salinity is lowered or copper held. Common practice,
 // no source.
@@ -102,14 +103,14 @@ lz_gate_unlikely_volume(LzDraft *d)
   if (d->before)
     return; // lz_gate_basis.c holds it against what it was
   const LzEntity *largest = largest_system(d->model, &most);
-  const gboolean above = litres > (largest ? LARGER * most : LARGEST);
+  const gboolean above = litres > (largest ? fmax(LARGE, LARGER * most) : LARGEST);
   if (!above && litres >= SMALLEST)
     return;
   g_autofree char *typed = lz_format_amount(litres, LZQ_UNIT_L);
   g_autofree char *other = lz_format_amount(largest ? most : LARGEST, LZQ_UNIT_L);
   if (!above)
     lz_gate_stop(d, LZ_GATED_UNLIKELY,
-                 g_strdup_printf(_("volume_l: %s is less than a bucket holds"), typed));
+                 g_strdup_printf(_("volume_l: %s is too little to keep fish in"), typed));
   else if (largest)
     lz_gate_stop(d, LZ_GATED_UNLIKELY,
                  g_strdup_printf(_("volume_l: %1$s is more than five times %2$s, the largest "

@@ -101,7 +101,8 @@ END_TEST
 #define SYSTEM(litres)                                                                             \
   "system", NULL, "name", "Red-1", "role", "treatment", "volume_l", litres, NULL
 
-// Ten times the largest here; a small one beside it is an isolation tank.
+// Ten times the largest here; a small one beside it is an isolation tank, and a house may begin
+// with that.
 START_TEST(a_volume_beside_the_others)
 {
   lab_is_gate(lab_refused(&lab, TELL, SYSTEM("13000")), LZ_GATED_UNLIKELY);
@@ -116,6 +117,7 @@ START_TEST(the_first_volume)
   lab_open(&empty, "2027-03-01 12:00");
   lab_station(&empty);
   lab_is_gate(lab_refused(&empty, TELL, SYSTEM("13000")), LZ_GATED_UNLIKELY);
+  lab_say(&empty, "system", NULL, "name", "Spare", "role", "isolation", "volume_l", "90", NULL);
   lab_say(&empty, SYSTEM("2400"));
   lab_close(&empty);
 }
