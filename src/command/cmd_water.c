@@ -35,7 +35,7 @@ static const char *const concerns[] = {[LZ_CONCERN_UNKNOWN] = "unknown",
 static const char *const marks[] = {
     [LZ_MARK_NONE] = "no_band",  [LZ_MARK_IN_BAND] = "in_band", [LZ_MARK_EDGE] = "at_edge",
     [LZ_MARK_HIGH] = "high",     [LZ_MARK_LOW] = "low",         [LZ_MARK_OLD] = "old",
-    [LZ_MARK_UNREAD] = "unread", [LZ_MARK_HARM] = "harm",       [LZ_MARK_DOUBT] = "harm_in_doubt"};
+    [LZ_MARK_UNREAD] = "unread", [LZ_MARK_HARM] = "harm",       [LZ_MARK_DOUBT] = "harm"};
 
 // One water's analyte: copper and salinity with the band and mark of their row.
 typedef struct {

@@ -143,7 +143,8 @@ END_TEST
 // 200 for 20 on the invoice: asked about, the cursor where the reason goes, and recorded with it.
 START_TEST(test_a_slip_is_asked_about)
 {
-  static const char *const box[12] = {"", "", "", "", "yellow", "20", "200", "", "", "", "1", ""};
+  static const char *const box[12] = {"22.4", "33", "6.6", "4.0", "yellow", "20",
+                                      "200",  "0",  "0",   "",    "1",      ""};
   Ctl *c = dock();
   Stage *s = stage_start(c, "2027-03-05T09:00+01:00", NULL);
   stage_keys(s, "ctrl+b");
