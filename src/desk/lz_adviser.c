@@ -330,7 +330,6 @@ lz_desk_answer(LzDesk *desk, const LzQuestion *ask, GError **error)
                    value, FALSE);
   }
   if (about_level(ask->kind))
-    add_level(&a, ask->expected ? _("Expected there, if the test agrees") : _("Now in the water"),
-              a.level);
+    add_level(&a, ask->expected ? _("Expected there") : _("Now in the water"), a.level);
   return answer(&a, error) ? g_steal_pointer(&out) : NULL;
 }

@@ -297,7 +297,7 @@ START_TEST(what_waits_is_worked_out_from_what_is_expected)
       const LzWorkingLine *line = lines->pdata[k];
       ends |= line->result && g_str_has_suffix(line->value, " mL") &&
               fabs(g_ascii_strtod(line->value, NULL) - task->amount) < 0.051;
-      from |= g_str_equal(line->what, "Expected there, if the test agrees");
+      from |= g_str_equal(line->what, "Expected there");
     }
     ck_assert_msg(ends && from, "%g mL", task->amount);
     waiting++;
