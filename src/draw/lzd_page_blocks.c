@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // How tall each kind of block is, and how it is drawn: one function for both, so that they agree.
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "lzd_sheet.h"
@@ -37,9 +36,9 @@ lzd_sheet_span(const lzd_sheet *sheet, double x, double w, double y, double h)
   return (lzd_rect){left, y, w, h};
 }
 
-static void
-rule(const lzd_sheet *sheet, cairo_t *cr, lzd_role role, double width, double x, double w, double y,
-     lzd_dash dash)
+void
+lzd_sheet_across(const lzd_sheet *sheet, cairo_t *cr, lzd_role role, double width, double x,
+                 double w, double y, lzd_dash dash)
 {
   if (!cr)
     return;
@@ -89,7 +88,7 @@ heading_block(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, doubl
       aside.width = width - used;
     lzd_sheet_put(sheet, cr, &aside, width, base, block->text3);
   }
-  rule(sheet, cr, LZD_HAIRLINE, 0.8, 0, width, base + 6, LZD_DASH_NONE);
+  lzd_sheet_across(sheet, cr, LZD_HAIRLINE, 0.8, 0, width, base + 6, LZD_DASH_NONE);
   return base + 9 - y;
 }
 
@@ -204,12 +203,13 @@ row_block(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y)
     lzd_rect box = lzd_sheet_span(sheet, 0.6, 11, y + pad + 0.5, 11);
     lzd_frame_rect(cr, &sheet->look, LZD_TEXT, 1.1, box);
     size_t last = table->n - 1;
-    rule(sheet, cr, LZD_TEXT2, 0.8, table->x[last] + 6, table->w[last] - 6, y + pad + 11.5,
-         LZD_DASH_SHORT);
+    lzd_sheet_across(sheet, cr, LZD_TEXT2, 0.8, table->x[last] + 6, table->w[last] - 6,
+                     y + pad + 11.5, LZD_DASH_SHORT);
   }
   double height = tallest + 2 * pad;
   if (table->rules)
-    rule(sheet, cr, LZD_HAIRLINE, 0.8, 0, lzd_sheet_text_width(sheet), y + height, LZD_DASH_NONE);
+    lzd_sheet_across(sheet, cr, LZD_HAIRLINE, 0.8, 0, lzd_sheet_text_width(sheet), y + height,
+                     LZD_DASH_NONE);
   return height;
 }
 
@@ -268,7 +268,7 @@ sign_block(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, double y
     } else {
       lzd_sheet_put(sheet, cr, &type, x, line + 3 + LZD_PT_SMALL * text, block->names[i]);
     }
-    rule(sheet, cr, LZD_TEXT, 0.9, x + from, w - from, line + 1, LZD_DASH_NONE);
+    lzd_sheet_across(sheet, cr, LZD_TEXT, 0.9, x + from, w - from, line + 1, LZD_DASH_NONE);
   }
   return (block->flag ? 26 : 28 + LZD_PT_SMALL * text) + more;
 }
@@ -293,113 +293,20 @@ lzd_block_run(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, doubl
   case LZD_B_HEADING: return heading_block(sheet, block, cr, y);
   case LZD_B_SPACE: return block->size;
   case LZD_B_RULE:
-    rule(sheet, cr, LZD_TEXT, block->size, 0, lzd_sheet_text_width(sheet), y + 3, LZD_DASH_NONE);
+    lzd_sheet_across(sheet, cr, LZD_TEXT, block->size, 0, lzd_sheet_text_width(sheet), y + 3,
+                     LZD_DASH_NONE);
     return block->size + 6;
   case LZD_B_FACTS: return facts_block(sheet, block, cr, y);
   case LZD_B_TABLE_HEAD: return table_head(sheet, block, cr, y);
   case LZD_B_ROW: return row_block(sheet, block, cr, y);
   case LZD_B_TICK_LINE: return tick_line(sheet, block, cr, y);
   case LZD_B_PEN_LINE:
-    rule(sheet, cr, LZD_TEXT2, 0.8, 0, lzd_sheet_text_width(sheet), y + 18, LZD_DASH_SHORT);
+    lzd_sheet_across(sheet, cr, LZD_TEXT2, 0.8, 0, lzd_sheet_text_width(sheet), y + 18,
+                     LZD_DASH_SHORT);
     return 21;
   case LZD_B_WARNING: return warning_block(sheet, block, cr, y);
   case LZD_B_SIGN: return sign_block(sheet, block, cr, y);
   case LZD_B_CUSTOM: return custom_block(sheet, block, cr, y);
   default: return 0;
   }
-}
-
-// Puts page and pages into a string with {page} and {pages}; cut at the buffer's end.
-static const char *
-numbered(char *out, size_t size, const char *text, size_t page, size_t pages)
-{
-  size_t n = 0;
-  out[0] = 0;
-  while (text && *text && n + 24 < size) {
-    if (strncmp(text, "{page}", 6) == 0) {
-      n += (size_t)snprintf(out + n, size - n, "%zu", page);
-      text += 6;
-    } else if (strncmp(text, "{pages}", 7) == 0) {
-      n += (size_t)snprintf(out + n, size - n, "%zu", pages);
-      text += 7;
-    } else {
-      out[n++] = *text++;
-    }
-  }
-  out[n] = 0;
-  return out;
-}
-
-double
-lzd_sheet_head_height(const lzd_sheet *sheet, size_t page)
-{
-  if (!sheet->title)
-    return 0;
-  double text = scale(sheet);
-  if (page > 0)
-    return 18 * text;
-  return LZD_PT_TITLE * text + (sheet->subtitle || sheet->right2 ? 18 * text : 6) + 14;
-}
-
-void
-lzd_sheet_draw_head(const lzd_sheet *sheet, cairo_t *cr, size_t page)
-{
-  char buffer[512];
-  if (!sheet->title)
-    return;
-  double text = scale(sheet), width = lzd_sheet_text_width(sheet), top = sheet->margin;
-  bool first = page == 0;
-  lzd_type title = {.size = first ? LZD_PT_TITLE : LZD_PT_SMALL,
-                    .bold = true,
-                    .role = LZD_TEXT,
-                    .width = width * 0.62};
-  lzd_type side = {.size = LZD_PT_SMALL, .bold = true, .role = LZD_TEXT, .align = LZD_END};
-  lzd_type small = {.size = LZD_PT_BODY, .role = LZD_TEXT2, .width = width * 0.62};
-  double base = top + title.size * text * (first ? 0.8 : 1);
-  title.width =
-      width - 14 -
-      lzd_text_width(&sheet->look, side.size, true,
-                     numbered(buffer, sizeof buffer, sheet->right, page + 1, sheet->n_pages));
-  while (title.size > LZD_PT_BODY && // two languages are set smaller rather than cut
-         lzd_text_width(&sheet->look, title.size, true, sheet->title) > title.width)
-    title.size -= 0.5;
-  lzd_sheet_put(sheet, cr, &title, 0, base, sheet->title);
-  lzd_sheet_put(sheet, cr, &side, width, first ? top + LZD_PT_SMALL * text : base,
-                numbered(buffer, sizeof buffer, sheet->right, page + 1, sheet->n_pages));
-  if (first) {
-    side.bold = false;
-    lzd_sheet_put(sheet, cr, &small, 0, base + 18 * text, sheet->subtitle);
-    lzd_sheet_put(sheet, cr, &side, width, top + (LZD_PT_SMALL + 13) * text,
-                  numbered(buffer, sizeof buffer, sheet->right2, page + 1, sheet->n_pages));
-  }
-  double line = top + lzd_sheet_head_height(sheet, page) - (first ? 8 : 6);
-  rule(sheet, cr, LZD_TEXT, first ? 1.6 : 0.8, 0, width, line, LZD_DASH_NONE);
-}
-
-// A foot is one line: letters give way, down to where they can still be read.
-static void
-foot_line(const lzd_sheet *sheet, cairo_t *cr, double width, double base, const char *text)
-{
-  lzd_type type = {.size = LZD_PT_SMALL, .role = LZD_TEXT2, .width = width};
-  while (type.size > 7 && lzd_text_width(&sheet->look, type.size, false, text) > width)
-    type.size -= 0.25;
-  lzd_sheet_put(sheet, cr, &type, 0, base, text);
-}
-
-void
-lzd_sheet_draw_foot(const lzd_sheet *sheet, cairo_t *cr, size_t page)
-{
-  char buffer[512];
-  double width = lzd_sheet_text_width(sheet), base = sheet->height - sheet->margin;
-  double left = sheet->foot_right ? width * 0.75 : width;
-  lzd_type right = {.size = LZD_PT_SMALL, .role = LZD_TEXT2, .align = LZD_END};
-  base -= sheet->foot_below ? 12 * scale(sheet) : 0;
-  if (sheet->foot_left)
-    foot_line(sheet, cr, left, base,
-              numbered(buffer, sizeof buffer, sheet->foot_left, page + 1, sheet->n_pages));
-  if (sheet->foot_below) // in the other language
-    foot_line(sheet, cr, left, base + 12 * scale(sheet),
-              numbered(buffer, sizeof buffer, sheet->foot_below, page + 1, sheet->n_pages));
-  lzd_sheet_put(sheet, cr, &right, width, base,
-                numbered(buffer, sizeof buffer, sheet->foot_right, page + 1, sheet->n_pages));
 }

@@ -101,5 +101,8 @@ double lzd_sheet_put(const lzd_sheet *sheet, cairo_t *cr, const lzd_type *type, 
                      const char *text);
 // A stretch of the text area as a rectangle on the page.
 lzd_rect lzd_sheet_span(const lzd_sheet *sheet, double x, double w, double y, double h);
+// A line across; nothing where cr is NULL.
+void lzd_sheet_across(const lzd_sheet *sheet, cairo_t *cr, lzd_role role, double width, double x,
+                      double w, double y, lzd_dash dash);
 
 #endif
