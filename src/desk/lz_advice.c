@@ -11,6 +11,7 @@
 #include <string.h>
 
 #include "lz_carry.h"
+#include "lz_new_water.h"
 #include "lz_place.h"
 
 static const char *
@@ -35,7 +36,7 @@ rose_from(const GArray *steps, lzq_minute at, double base, int32_t within)
   for (guint i = 0; i < steps->len; i++) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
     const double from = isnan(thinned) ? step->before : thinned;
-    if (step->kind == LZQ_REC_DOSE && step->at > at - within && isfinite(from))
+    if (step->kind == LZQ_REC_DOSE && !step->waits && step->at > at - within && isfinite(from))
       lowest = fmin(lowest, from);
     thinned = lz_carry_thinned(step, thinned);
   }
@@ -179,6 +180,36 @@ take_need(LzDoseAdvice *out, const LzNeed *need)
   out->rises = need->index == LZQ_MED && lz_need_is_asked(need) && need->goal.rise;
 }
 
+// What waits in that new water already is not asked for again.
+static void
+less_what_waits(LzDoseAdvice *out, double mg, double volume)
+{
+  const double left = fmax(out->mg - mg, 0);
+  out->ml *= out->mg > 0 ? left / out->mg : 1;
+  out->mg = left;
+  out->level_changed = lzq_after_dose(out->level_changed, mg, volume);
+  out->level_after = lzq_after_dose(out->level_changed, out->mg, volume);
+}
+
+// A medicine that is given once, by its dose: nobody reads it, and it breaks down by itself. FALSE
+// = it is not that.
+static gboolean
+advise_once(LzDesk *desk, LzDoseAdvice *out, double level, double volume, lzq_minute at)
+{
+  const LzOnce once = lz_advice_once(desk, out->system, out->analyte, at);
+  if (once_torn(&once, out->analyte)) {
+    cannot(desk, out, torn_words());
+    return TRUE;
+  }
+  if (!isfinite(once.level))
+    return FALSE;
+  out->of_phase = TRUE;
+  out->level_before = isnan(level) ? 0 : level;
+  out->target = out->level_before + once.level;
+  fill_amount(desk, out, out->target, volume);
+  return TRUE;
+}
+
 void
 lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change_l, lzq_minute at,
                LzDoseAdvice *out)
@@ -204,7 +235,12 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
   }
   g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, at);
   LzNeed need = lz_need_of(desk, system, analyte, at);
+  const double waiting = lz_new_water(steps).mg;
+  const double volume = steps->len ? g_array_index(steps, LzCarryStep, steps->len - 1).volume_l
+                                   : lz_carry_volume(desk->model, system, at);
   double level = lz_carry_level(steps);
+  if (change_l <= 0) // what waits in new water is on its way
+    level = lzq_after_dose(level, waiting, volume);
   take_need(out, &need);
   out->doubted = lz_carry_doubtful(steps);
   out->level_before = isnan(level) && lz_need_is_asked(&need) && untouched(steps) ? 0 : level;
@@ -213,20 +249,8 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
         rose_from(steps, at, stood_at(steps, out->level_before), LZQ_DAY) + need.goal.rise_per_day;
   lzq_form form = need.form != LZQ_FORM_NONE ? need.form : lz_carry_dosed_form(desk->model, steps);
   out->bottle = bottle_for(desk->model, analyte, form, at);
-  if (!lz_need_is_asked(&need) && change_l <= 0) {
-    const LzOnce once = lz_advice_once(desk, system, analyte, at);
-    if (once_torn(&once, analyte)) {
-      cannot(desk, out, torn_words());
-      return;
-    }
-    if (isfinite(once.level)) { // nobody reads it, and it breaks down by itself
-      out->of_phase = TRUE;
-      out->level_before = isnan(level) ? 0 : level;
-      out->target = out->level_before + once.level;
-      fill_amount(desk, out, out->target, lz_carry_volume(desk->model, system, at));
-      return;
-    }
-  }
+  if (!lz_need_is_asked(&need) && change_l <= 0 && advise_once(desk, out, level, volume, at))
+    return;
   if (isnan(out->level_before)) {
     cannot(desk, out, _("the level is not known: test first"));
     return;
@@ -237,7 +261,9 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
     cannot(desk, out, _("no lot in this water asks for a level"));
     return;
   }
-  fill_amount(desk, out, out->target, lz_carry_volume(desk->model, system, at));
+  fill_amount(desk, out, out->target, volume);
+  if (change_l > 0 && out->possible)
+    less_what_waits(out, waiting, volume);
 }
 
 LzDoseAdvice

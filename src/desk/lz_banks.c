@@ -20,13 +20,17 @@ concerns(const lzq_record *r, lzq_analyte analyte)
 }
 
 void
-lz_banks_feed(lzq_water_bank *bank, LzModel *m, const LzTrust *trust, uint32_t index)
+lz_banks_feed(lzq_water_bank *bank, LzModel *m, const LzTrust *trust, const LzCarryStep *step)
 {
-  const lzq_record *r = &g_array_index(m->records, lzq_record, index);
+  const lzq_record *r = &g_array_index(m->records, lzq_record, step->record);
   const lzq_snapshot *s = lz_model_view(m);
-  if (r->kind == LZQ_REC_READING && !lz_trust_reading(trust, r->instrument, r->at))
+  if (step->waits || (r->kind == LZQ_REC_READING && !lz_trust_reading(trust, r->instrument, r->at)))
     return;
   lzq_record aged = lzq_water_aged(r, s, lz_trust_checked_at(trust, r->instrument, r->at));
+  if (r->kind == LZQ_REC_DOSE) { // one in new water acts when it comes in
+    aged.at = step->at;
+    aged.amount = step->mg;
+  }
   lzq_water_feed(bank, s, &aged);
 }
 
@@ -80,7 +84,7 @@ make(LzKept *kept, LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute 
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
     if (!lz_banks_feeds(&kept->bank, m, step, kept->begin, &kept->waits))
       continue;
-    lz_banks_feed(&kept->bank, m, trust, step->record);
+    lz_banks_feed(&kept->bank, m, trust, step);
     kept->last_at = step->at;
     kept->last_kind = step->kind;
     kept->unsaved++;
@@ -107,6 +111,8 @@ only_adds(const LzKept *kept, const LzModel *m, uint32_t system, lzq_analyte ana
       return FALSE;
     if (!concerns(r, analyte))
       continue;
+    if (r->kind == LZQ_REC_DOSE && r->drip) // it may wait in new water
+      return FALSE;
     if (r->at < kept->begin || r->at < at || (r->at == at && r->kind < kind))
       return FALSE;
     at = r->at;
@@ -125,7 +131,8 @@ add(LzKept *kept, LzModel *m, uint32_t system, lzq_analyte analyte)
     const lzq_record *r = &g_array_index(m->records, lzq_record, index);
     if (!concerns(r, analyte))
       continue;
-    lz_banks_feed(&kept->bank, m, trust, index);
+    const LzCarryStep step = {.at = r->at, .record = index, .kind = r->kind, .mg = r->amount};
+    lz_banks_feed(&kept->bank, m, trust, &step);
     kept->last_at = r->at;
     kept->last_kind = r->kind;
     kept->unsaved++;

@@ -60,6 +60,7 @@ gboolean lz_banks_feeds(lzq_water_bank *bank, const LzModel *model, const LzCarr
 
 // Feeds one step of lz_carry with the error that its instrument has by then, unless it is a reading
 // that the checks take away.
-void lz_banks_feed(lzq_water_bank *bank, LzModel *model, const LzTrust *trust, uint32_t record);
+void lz_banks_feed(lzq_water_bank *bank, LzModel *model, const LzTrust *trust,
+                   const LzCarryStep *step);
 
 #endif

@@ -85,7 +85,7 @@ lz_biofilter_proof(LzDesk *desk, uint32_t system, lzq_minute at)
     if (step->kind == LZQ_REC_CHANGE) {
       level = lzq_after_change(level, lzq_changed_share(r->amount, step->volume_l, r->drip), 0);
     } else if (step->kind == LZQ_REC_DOSE) {
-      level = lzq_after_dose(level, r->amount, step->volume_l);
+      level = lzq_after_dose(level, step->waits ? 0 : step->mg, step->volume_l);
     } else if (step->kind == LZQ_REC_READING && step->good) {
       double hours = from == LZQ_LONG_AGO ? 0 : (double)(step->at - from) / 60;
       double mg = lzq_biofilter_proven(level, r->value, step->volume_l,
@@ -108,7 +108,7 @@ lz_biofilter_harmed(LzDesk *desk, uint32_t system, lzq_minute since, lzq_minute 
     g_autoptr(GArray) steps = lz_carry(desk->model, system, harmful[h], at);
     for (guint i = 0; i < steps->len; i++) {
       const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
-      if (step->kind == LZQ_REC_DOSE && step->at >= since &&
+      if (step->kind == LZQ_REC_DOSE && !step->waits && step->at >= since &&
           step->at > at - (lzq_minute)HARMED_DAYS * LZQ_DAY)
         last = MAX(last, step->at);
     }

@@ -6,6 +6,7 @@
 
 #include <lzq_balance.h>
 #include <lzq_gate.h>
+#include <lzq_new_water.h>
 #include <math.h>
 
 static const lzq_record *
@@ -103,19 +104,20 @@ most_after(const lzq_record *r, lzq_analyte analyte, const LzCarryStep *step)
   if (r->kind == LZQ_REC_CHANGE && lzq_analyte_carried(analyte))
     return after_change(r, analyte, step->most, step->volume_l);
   if (r->kind == LZQ_REC_DOSE)
-    return lzq_after_dose(step->most, r->amount, step->volume_l);
+    return lzq_after_dose(step->most, step->mg, step->volume_l);
   return step->most;
 }
 
 // The same of a reading in doubt, which is right until another has spoken. Carbon took none of it.
 static double
-doubt_after(const lzq_record *r, lzq_analyte analyte, double doubt, double volume)
+doubt_after(const lzq_record *r, lzq_analyte analyte, const LzCarryStep *step)
 {
+  const double doubt = step->doubt, volume = step->volume_l;
   if (r->kind == LZQ_REC_CHANGE && lzq_analyte_carried(analyte))
     return after_change(r, analyte, doubt, volume);
   if (r->kind == LZQ_REC_TOPUP && lzq_analyte_carried(analyte))
     return lzq_after_topup(doubt, volume, r->amount, analyte == LZQ_SALINITY ? r->new_salinity : 0);
-  return r->kind == LZQ_REC_DOSE ? lzq_after_dose(doubt, r->amount, volume) : doubt;
+  return r->kind == LZQ_REC_DOSE ? lzq_after_dose(doubt, step->mg, volume) : doubt;
 }
 
 static void
@@ -135,7 +137,7 @@ act(const LzModel *m, const LzTrust *trust, const lzq_record *r, lzq_analyte ana
     lzq_form *form, LzCarryStep *step)
 {
   double level = step->before;
-  step->doubt = doubt_after(r, analyte, step->doubt, step->volume_l);
+  step->doubt = doubt_after(r, analyte, step);
   switch ((lzq_record_kind)r->kind) {
   case LZQ_REC_VOLUME: step->volume_l = r->amount; break;
   case LZQ_REC_READING:
@@ -153,7 +155,7 @@ act(const LzModel *m, const LzTrust *trust, const lzq_record *r, lzq_analyte ana
     break;
   case LZQ_REC_DOSE:
     *form = (lzq_form)r->form;
-    level = lzq_after_dose(level, r->amount, step->volume_l);
+    level = lzq_after_dose(level, step->mg, step->volume_l);
     break;
   case LZQ_REC_GEAR: level = NAN; break; // carbon or resin in: unknown until read
   default: break;
@@ -162,31 +164,96 @@ act(const LzModel *m, const LzTrust *trust, const lzq_record *r, lzq_analyte ana
   step->most = most_after(r, analyte, step);
 }
 
+typedef struct {
+  LzModel *m;
+  const LzTrust *trust;
+  lzq_analyte analyte;
+  lzq_form form;
+  lzq_new_water new_water;
+  LzCarryStep last; // what is known after the steps so far
+  GArray *steps, *held;
+} Walk;
+
+static void
+step_on(Walk *w, uint32_t index, lzq_minute at, double mg, gboolean waits)
+{
+  const lzq_record *r = record_at(w->m, index);
+  LzCarryStep step = {.at = at,
+                      .record = index,
+                      .kind = r->kind,
+                      .before = w->last.after,
+                      .after = w->last.after,
+                      .most = w->last.most,
+                      .doubt = w->last.doubt,
+                      .volume_l = w->last.volume_l,
+                      .mg = mg,
+                      .waits = waits};
+  if (!waits)
+    act(w->m, w->trust, r, w->analyte, &w->form, &step);
+  w->last = step;
+  g_array_append_val(w->steps, step);
+}
+
+// What waited comes in: with a change, or because it has waited for long enough.
+static void
+let_in(Walk *w, lzq_minute at, const lzq_record *change)
+{
+  for (guint i = 0; i < w->held->len; i++) {
+    const uint32_t index = g_array_index(w->held, uint32_t, i);
+    const double mg = record_at(w->m, index)->amount;
+    step_on(w, index, at,
+            change ? lzq_brought_in(mg, change->amount, w->last.volume_l, change->drip) : mg,
+            FALSE);
+  }
+  g_array_set_size(w->held, 0);
+}
+
+static void
+stop_waiting(Walk *w, lzq_minute by)
+{
+  const lzq_minute over = lzq_new_water_over(&w->new_water, (uint8_t)w->analyte);
+  if (over > by || over == LZQ_NEVER)
+    return;
+  lzq_new_water_let_in(&w->new_water, (uint8_t)w->analyte);
+  let_in(w, over, NULL);
+}
+
+static void
+take(Walk *w, uint32_t index)
+{
+  const lzq_record *r = record_at(w->m, index);
+  stop_waiting(w, lzq_dosed_before(r->at, r->kind));
+  if (r->kind == LZQ_REC_DOSE) {
+    const gboolean waits = lzq_new_water_dose(&w->new_water, r->analyte, r->at, r->amount, r->drip);
+    if (waits)
+      g_array_append_val(w->held, index);
+    step_on(w, index, r->at, r->amount, waits);
+    return;
+  }
+  step_on(w, index, r->at, 0, FALSE);
+  if (r->kind == LZQ_REC_CHANGE && r->amount > 0) {
+    lzq_new_water_change(&w->new_water, r->at);
+    let_in(w, r->at, r);
+  }
+}
+
 GArray *
 lz_carry_walk(LzModel *m, const LzTrust *trust, lzq_analyte analyte, const GArray *records,
-              guint from, double volume)
+              guint from, double volume, lzq_minute until)
 {
-  GArray *steps = g_array_sized_new(FALSE, TRUE, sizeof(LzCarryStep), records->len - from);
-  double level = NAN, most = 0, doubt = NAN;
-  lzq_form form = LZQ_FORM_NONE;
-  for (guint i = from; i < records->len; i++) {
-    uint32_t index = g_array_index(records, uint32_t, i);
-    const lzq_record *r = record_at(m, index);
-    LzCarryStep step = {.at = r->at,
-                        .record = index,
-                        .kind = r->kind,
-                        .before = level,
-                        .most = most,
-                        .doubt = doubt,
-                        .volume_l = volume};
-    act(m, trust, r, analyte, &form, &step);
-    level = step.after;
-    most = step.most;
-    doubt = step.doubt;
-    volume = step.volume_l;
-    g_array_append_val(steps, step);
-  }
-  return steps;
+  g_autoptr(GArray) held = g_array_new(FALSE, FALSE, sizeof(uint32_t));
+  Walk w = {.m = m,
+            .trust = trust,
+            .analyte = analyte,
+            .form = LZQ_FORM_NONE,
+            .last = {.after = NAN, .doubt = NAN, .volume_l = volume},
+            .steps = g_array_sized_new(FALSE, TRUE, sizeof(LzCarryStep), records->len - from),
+            .held = held};
+  lzq_new_water_begin(&w.new_water);
+  for (guint i = from; i < records->len; i++)
+    take(&w, g_array_index(records, uint32_t, i));
+  stop_waiting(&w, until);
+  return w.steps;
 }
 
 GArray *
@@ -202,7 +269,7 @@ lz_carry_without(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute un
   g_autoptr(LzTrust) trust = lz_trust_new(m, until);
   double volume =
       system < m->systems->len ? g_array_index(m->systems, lzq_system, system).volume_l : NAN;
-  return lz_carry_walk(m, trust, analyte, records, 0, volume);
+  return lz_carry_walk(m, trust, analyte, records, 0, volume, until);
 }
 
 lzq_minute
@@ -213,7 +280,7 @@ lz_carry_judged(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute at,
   lzq_minute judged = at;
   for (guint i = 0; i < steps->len; i++) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
-    if (step->at < at)
+    if (record_at(m, step->record)->at < at) // also what waited then and came in since
       continue;
     if (step->kind == LZQ_REC_READING && step->good &&
         lzq_reading_closes_dose(at, step->at, mixing))
@@ -302,6 +369,8 @@ lz_carry_open_dose(LzModel *m, uint32_t system, const GArray *steps)
 double
 lz_carry_thinned(const LzCarryStep *step, double thinned)
 {
+  if (step->waits)
+    return thinned;
   if (step->kind == LZQ_REC_DOSE || (step->kind == LZQ_REC_READING && step->good))
     return NAN;
   const gboolean thins = step->kind == LZQ_REC_CHANGE || step->kind == LZQ_REC_TOPUP;

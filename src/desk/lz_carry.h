@@ -15,10 +15,15 @@ typedef struct {
   double most;          // after it, at the most: nothing on record is there, or carbon took none
   double doubt;         // after it, if the highest reading in doubt is right; NAN = there is none
   double volume_l;      // in force
+  double mg;            // a dose: what it adds to the system
   gboolean good;        // readings: not suspect, by a method that sees the form
+  // A dose that was mixed into new water (lzq_new_water.h): nothing of it is in yet, after ==
+  // before. A second step of the same record follows where it comes in.
+  gboolean waits;
 } LzCarryStep;
 
-// Steps of one analyte in one water, in the order in which they act, up to and including `until`.
+// Steps of one analyte in one water, in the order in which they act, up to and including `until`;
+// in LZQ_NEVER what waits in new water is taken to be in.
 // Readings of no worth are steps too (after == before).
 GArray *lz_carry(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute until);
 

@@ -4,6 +4,8 @@
 // is walked: the answers are those of lz_carry either way.
 #include "lz_carry_private.h"
 
+#include <lzq_new_water.h>
+
 #define FIRST_LOOK 64 // records of the water looked at from its end; four times as many each time
 #define MINUTE_MS  60000
 
@@ -58,21 +60,25 @@ hangs_on_form(const Look *look, const lzq_record *r)
              all;
 }
 
-// It bears witness, and every dose before it was mixed by then.
+// It bears witness, every dose before it was mixed by then, none may wait in new water, and a dose
+// after it is none that came with a change before it (lzq_new_water.h).
 static gboolean
 settles(const Look *look, const GArray *records, guint place, lzq_minute after)
 {
   const lzq_record *r = record_at(look->m, g_array_index(records, uint32_t, place));
   const lzq_minute mixing = g_array_index(look->m->systems, lzq_system, look->system).mixing_min;
   const lzq_minute mixed = r->at - MAX(mixing, 0);
-  if (r->kind != LZQ_REC_READING || r->suspect || mixed <= after ||
+  const lzq_minute looked_at = MIN(mixed, r->at - LZQ_AT_WORK_MIN) - LZQ_DAY;
+  if (r->kind != LZQ_REC_READING || r->suspect || looked_at <= after ||
       !lz_trust_reading(look->trust, r->instrument, r->at))
     return FALSE;
   while (place-- > 0) {
     const lzq_record *before = record_at(look->m, g_array_index(records, uint32_t, place));
-    if (before->at < mixed)
+    if (before->at < looked_at)
       break;
-    if (before->kind == LZQ_REC_DOSE)
+    const gboolean dose = before->kind == LZQ_REC_DOSE;
+    if ((dose && (before->at >= mixed || before->drip)) ||
+        (before->kind == LZQ_REC_CHANGE && before->at >= r->at - LZQ_AT_WORK_MIN))
       return FALSE;
   }
   return TRUE;
@@ -127,7 +133,7 @@ lz_carry_now(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
     if (!find_settled(&look, records, after, &place))
       continue;
     const lzq_minute at = record_at(m, g_array_index(records, uint32_t, place))->at;
-    return lz_carry_walk(m, trust, analyte, records, place, volume_at(&look, at));
+    return lz_carry_walk(m, trust, analyte, records, place, volume_at(&look, at), until);
   }
   return lz_carry(m, system, analyte, until);
 }

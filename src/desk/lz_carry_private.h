@@ -11,8 +11,8 @@ gboolean lz_carry_concerns(const lzq_record *record, lzq_analyte analyte);
 // Puts a record (index in the model) where it acts: at the end nearly always; what was entered late
 // goes further up.
 void lz_carry_put(GArray *records, LzModel *model, uint32_t index);
-// Steps of records[from ...], with nothing known before them but the volume.
+// Steps of records[from ...] up to `until`, with nothing known before them but the volume.
 GArray *lz_carry_walk(LzModel *model, const LzTrust *trust, lzq_analyte analyte,
-                      const GArray *records, guint from, double volume_l);
+                      const GArray *records, guint from, double volume_l, lzq_minute until);
 
 #endif

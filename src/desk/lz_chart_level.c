@@ -82,7 +82,7 @@ walk(LzChartData *data, LzModel *m, const GArray *steps, lzq_minute begin, lzq_w
       fill(data, bank, last, step->at);
       put_estimate(data, bank, step->at);
     }
-    lz_banks_feed(bank, m, trust, step->record);
+    lz_banks_feed(bank, m, trust, step);
     gboolean was_lost = lost;
     lost = lz_banks_lost(data->analyte, step, lost);
     if (!lost)

@@ -13,6 +13,7 @@
 #include "lz_check.h"
 #include "lz_format.h"
 #include "lz_gate_medicine.h"
+#include "lz_new_water.h"
 
 #define SAME_ROUND_MIN                                                                             \
   (12 * 60)          // two doses closer than this are one round's: house rule, no source
@@ -55,14 +56,15 @@ amount_of(const LzEntry *entry)
   return g_strconcat(mg, " mg", NULL);
 }
 
-// Where nobody knows the level: the most copper that may be there. The other medicines break down
-// by themselves between the doses of a course, and no shop reads them.
+// With what waits in new water. Where nobody knows the level: the most copper that may be there.
+// The other medicines break down by themselves between the doses of a course, and no shop reads
+// them.
 static double
 before_dose(const DoseGate *g)
 {
   if (g->advice.change_l > 0 && g->advice.possible)
     return g->advice.level_changed; // the change that it is mixed into the new water of
-  double known = lz_carry_level(g->steps);
+  double known = lzq_after_dose(lz_carry_level(g->steps), lz_new_water(g->steps).mg, g->volume);
   if (!isnan(known))
     return known;
   return g->analyte == LZQ_COPPER ? lz_carry_most(g->steps) : 0;
@@ -90,7 +92,7 @@ gate_open_dose(DoseGate *g)
   double again = lzq_after_dose(before_dose(g), g->mg, g->volume);
   gboolean beyond = isfinite(g->advice.plan_edge) && again > g->advice.plan_edge + LZQ_EDGE;
   g_autofree char *who = who_gave(g, entry), *amount = amount_of(entry);
-  g_autofree char *when = lz_format_time(d->model->zone, open->at);
+  g_autofree char *when = lz_format_time(d->model->zone, record->at);
   g_autofree char *then = lz_format_time(d->model->zone, open->at + mixing);
   g_autofree char *predicted = level(again);
   // Translators: system; who; amount; when; level after the same again; when a reading counts
@@ -207,15 +209,32 @@ ask_again(const DoseGate *g, const lzq_dose_answer *answer)
 
 // Mixed into new water before the change is on record: how much that water is nobody has entered,
 // if the plan asks for none. It is at most the largest change of a day, brought to the target.
+static gboolean
+is_beforehand(const DoseGate *g)
+{
+  return lz_draft_yes(g->draft, "in_new_water") && !(g->advice.change_l > 0) &&
+         isnan(lz_carry_before_changes(g->steps));
+}
+
 static double
 in_new_water(const DoseGate *g, double now)
 {
-  LzDraft *d = g->draft;
-  if (!lz_draft_yes(d, "in_new_water") || g->advice.change_l > 0 ||
-      isfinite(lz_carry_before_changes(g->steps)))
+  if (!is_beforehand(g))
     return 0;
-  double most = g_array_index(d->model->systems, lzq_system, g->water).max_change_day;
+  double most = g_array_index(g->draft->model->systems, lzq_system, g->water).max_change_day;
   return fmax(isnan(g->advice.target) ? 0 : g->advice.target, now) * most * g->volume;
+}
+
+// The level after this dose. One into new water puts back what its change will take, as far as the
+// largest change of a day takes so much.
+static double
+after_dose(const DoseGate *g, double before)
+{
+  const double after = lzq_after_dose(before, g->mg, g->volume);
+  if (!is_beforehand(g))
+    return after;
+  const double most = g_array_index(g->draft->model->systems, lzq_system, g->water).max_change_day;
+  return fmax(before, after - before * most);
 }
 
 // The computed dose of the slip gate is the largest that can be meant: all the way to the target. A
@@ -312,7 +331,7 @@ medicine_of(const DoseGate *g)
                           .form = (lzq_form)form,
                           .before = before,
                           .after = advised ? g->advice.level_after // as computed, not as rounded
-                                           : lzq_after_dose(before, g->mg, g->volume),
+                                           : after_dose(g, before),
                           .doubted = doubted,
                           .if_right = lzq_after_dose(doubted, g->mg, g->volume),
                           .ml = g->ml,

@@ -61,7 +61,7 @@ gate_twice(LzDraft *d, const LzEntity *system, double litres)
   const lzq_minute at = d->entry.happened_min;
   g_autoptr(GArray) steps =
       lz_carry_without(d->model, system->index, LZQ_COPPER, at, d->entry.corrects);
-  const LzNewWater in = lz_new_water(d->model, steps, at);
+  const LzNewWater in = lz_new_water(steps);
   if (!(in.mg > 0) || !(litres > 0) || !(typed >= AS_DOSED * in.mg / litres))
     return;
   g_autofree char *given = lz_format_short(in.mg, 1), *level = lz_format_short(typed, 3);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Inside the desk: medicine that was mixed into new water before its change. It is on record as a
-// dose, so that the level counts it from then on, and must not be entered with the change again.
+// Inside the desk: medicine that was mixed into new water before its change (lzq_new_water.h). It
+// is on record as a dose, comes in with its change, and must not be entered with that again.
 #ifndef LZ_NEW_WATER_H
 #define LZ_NEW_WATER_H
 
@@ -11,8 +11,8 @@ typedef struct {
   lzq_minute at;
 } LzNewWater;
 
-// What waits at a minute in new water that no change on record has brought in, of a day; steps of
-// one analyte up to that minute.
-LzNewWater lz_new_water(LzModel *model, const GArray *steps, lzq_minute at);
+// What waits in new water that no change on record has brought in, after these steps of one
+// analyte.
+LzNewWater lz_new_water(const GArray *steps);
 
 #endif

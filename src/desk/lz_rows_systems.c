@@ -199,12 +199,12 @@ read_in_doubt(LzDesk *desk, const LzSystemInfo *info)
   return FALSE;
 }
 
-// Copper that was mixed into new water, and no change has brought in: the level counts it already.
+// Copper that was mixed into new water, and no change has brought in.
 static void
 append_new_water(LzDesk *desk, const LzSystemInfo *info, GString *out)
 {
   g_autoptr(GArray) steps = lz_carry_now(desk->model, info->index, LZQ_COPPER, desk->now);
-  const LzNewWater in = lz_new_water(desk->model, steps, desk->now);
+  const LzNewWater in = lz_new_water(steps);
   if (!(in.mg > 0))
     return;
   g_autofree char *mg = lz_format_short(in.mg, 1);
@@ -212,8 +212,8 @@ append_new_water(LzDesk *desk, const LzSystemInfo *info, GString *out)
   // Translators: mg of copper; when it was mixed in
   g_string_append_printf(
       out,
-      _("; %1$s mg of copper wait in new water since %2$s, and the level counts them already: "
-        "no change is on record"),
+      _("; %1$s mg of copper wait in new water since %2$s: the level counts them once the change "
+        "is on record"),
       mg, when);
 }
 

@@ -9,6 +9,7 @@
 #define LZQ_BOOK_WORK_H
 
 #include "lzq_book.h"
+#include "lzq_new_water.h"
 #include "lzq_shorts.h"
 #include "lzq_sweep.h"
 #include "lzq_water_state.h"
@@ -24,7 +25,8 @@ typedef struct {
   uint32_t instrument;
 } lzq_mark;
 
-enum { LZQ_FACT_SUSPECT = 1, LZQ_FACT_OK = 2, LZQ_FACT_DRIP = 4 };
+// WAITS is set and cleared by lzq_acting while a water's facts are walked, and says nothing after.
+enum { LZQ_FACT_SUSPECT = 1, LZQ_FACT_OK = 2, LZQ_FACT_DRIP = 4, LZQ_FACT_WAITS = 8 };
 
 // A record of a water, or a check, without what nobody asks later.
 typedef struct {
@@ -145,6 +147,34 @@ void lzq_book_drop(lzq_book *book, void *items);
 // knows of facts after `until`, or there is none, one in the arena. The snapshot is checked.
 lzq_status lzq_book_for(lzq_book *kept, const lzq_snapshot *snapshot, lzq_minute until,
                         lzq_arena *arena, lzq_book **out, lzq_fault *fault);
+
+// --- lzq_acting.c
+// The facts of a water in the order in which they act on it: doses in new water where they come in.
+typedef struct {
+  const lzq_list *facts;
+  lzq_new_water waits;
+  size_t next;          // fact
+  size_t n_held, first; // doses that wait; none of them stands before `first`
+  // those that come in now: facts cursor .. end-1 of one analyte, or all
+  bool letting_in, last;
+  uint8_t analyte;
+  size_t cursor, end;
+  lzq_minute at;
+  const lzq_fact *with;
+} lzq_acting;
+
+typedef struct {
+  const lzq_fact *fact;
+  lzq_minute at;        // in which it acts
+  const lzq_fact *with; // change that brings the dose in, NULL
+  bool last;            // a dose that no change has brought in, and nothing on record acts after it
+} lzq_acted;
+
+void lzq_acting_begin(lzq_acting *acting, const lzq_list *facts);
+// False = there are no more.
+bool lzq_acting_next(lzq_acting *acting, lzq_acted *out);
+// What the dose adds to a system of that volume, mg.
+double lzq_acted_mg(const lzq_acted *acted, double volume_l);
 
 // --- lzq_shorts.c
 // As lzq_shorts_make, with the book that the credit was made with.

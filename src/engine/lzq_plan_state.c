@@ -13,9 +13,7 @@
 typedef struct {
   lzq_water_state *water;
   int32_t mixing_min;
-  uint64_t n_points;            // of the trace; point i is in place i % LZQ_TRACE until the end
-  lzq_minute changed_at;        // the last change, LZQ_LONG_AGO
-  bool brought[LZQ_N_ANALYTES]; // it brought a dose in
+  uint64_t n_points; // of the trace; point i is in place i % LZQ_TRACE until the end
 } taker;
 
 void
@@ -121,25 +119,10 @@ stop_waiting(lzq_water_state *water, lzq_minute now)
     const lzq_minute at = water->waits_at[a];
     if (at == LZQ_LONG_AGO || at > now - LZQ_DAY)
       continue;
-    add_dose(water, (uint8_t)a, at, water->waits_mg[a]);
+    add_dose(water, (uint8_t)a, at + LZQ_DAY, water->waits_mg[a]);
     water->waits_at[a] = LZQ_LONG_AGO;
     water->waits_mg[a] = 0;
   }
-}
-
-// What waits in the new water comes in with it: so much more a litre.
-static double
-bring_in(taker *t, uint8_t a, const lzq_fact *fact)
-{
-  lzq_water_state *water = t->water;
-  const double mg = water->waits_mg[a];
-  t->brought[a] = water->waits_at[a] != LZQ_LONG_AGO && fact->amount > 0;
-  if (!t->brought[a])
-    return 0;
-  pour(water, a, fact->mark.at, mg);
-  water->waits_at[a] = LZQ_LONG_AGO;
-  water->waits_mg[a] = 0;
-  return mg / fact->amount;
 }
 
 static void
@@ -148,12 +131,10 @@ take_change(taker *t, const lzq_fact *fact)
   lzq_water_state *water = t->water;
   double f = lzq_changed_share(fact->amount, water->volume_l, fact->mark.flags & LZQ_FACT_DRIP);
   double copper = isfinite(fact->extra) ? fact->extra : 0;
-  stop_waiting(water, fact->mark.at);
   for (int a = 0; a < LZQ_N_ANALYTES; a++) {
     if (!lzq_analyte_carried((lzq_analyte)a))
       continue;
     double fresh = a == LZQ_COPPER ? copper : a == LZQ_SALINITY ? fact->new_salinity : 0;
-    fresh += bring_in(t, (uint8_t)a, fact);
     water->level[a] = lzq_after_change(water->level[a], f, fresh);
     if (isfinite(fresh))
       water->guess[a] = lzq_after_change(water->guess[a], f, fresh);
@@ -161,35 +142,23 @@ take_change(taker *t, const lzq_fact *fact)
     water->carried_error[a] *= 1 - f;
     water->stirred_at[a] = fact->mark.at;
   }
-  t->changed_at = fact->mark.at;
   note(t, fact->mark.at, f);
 }
 
-// Into new water that is still to come in. One that is entered after its change has come already.
-static bool
-waits(const taker *t, const lzq_fact *fact)
-{
-  const uint8_t a = fact->mark.analyte;
-  return fact->mark.flags & LZQ_FACT_DRIP && lzq_analyte_carried((lzq_analyte)a) &&
-         a != LZQ_SALINITY && fact->amount > 0 &&
-         (t->brought[a] || fact->mark.at > lzq_later(t->changed_at, LZQ_AT_WORK_MIN));
-}
-
 static void
-take_dose(taker *t, const lzq_fact *fact)
+take_dose(taker *t, const lzq_acted *acted)
 {
   lzq_water_state *water = t->water;
-  const uint8_t a = fact->mark.analyte;
+  const uint8_t a = acted->fact->mark.analyte;
   if (a == LZQ_COPPER)
-    water->form = (lzq_form)fact->mark.which;
-  if (waits(t, fact)) {
-    water->waits_at[a] = fact->mark.at;
-    water->waits_mg[a] += fact->amount;
+    water->form = (lzq_form)acted->fact->mark.which;
+  if (acted->last) { // until a day is over, which is asked when the plan is made
+    water->waits_at[a] = acted->fact->mark.at;
+    water->waits_mg[a] += acted->fact->amount;
     return;
   }
-  t->brought[a] = true;
-  add_dose(water, a, fact->mark.at, fact->amount);
-  note(t, fact->mark.at, 0);
+  add_dose(water, a, acted->at, lzq_acted_mg(acted, water->volume_l));
+  note(t, acted->at, 0);
 }
 
 static void
@@ -215,8 +184,9 @@ take_gear(lzq_water_state *water, const lzq_mark *mark)
 }
 
 static void
-take(taker *t, const lzq_fact *fact)
+take(taker *t, const lzq_acted *acted)
 {
+  const lzq_fact *fact = acted->fact;
   switch ((lzq_record_kind)fact->mark.kind) {
   case LZQ_REC_VOLUME: t->water->volume_l = fact->amount; break;
   case LZQ_REC_STATE:
@@ -226,7 +196,7 @@ take(taker *t, const lzq_fact *fact)
     break;
   case LZQ_REC_CHANGE: take_change(t, fact); break;
   case LZQ_REC_TOPUP: take_topup(t->water, fact); break;
-  case LZQ_REC_DOSE: take_dose(t, fact); break;
+  case LZQ_REC_DOSE: take_dose(t, acted); break;
   case LZQ_REC_GEAR: take_gear(t->water, &fact->mark); break;
   default: break;
   }
@@ -261,14 +231,15 @@ state_of(lzq_book *book, uint32_t system)
   const lzq_system *given = &book->setup.systems[system];
   size_t taken[LZQ_N_ANALYTES] = {0};
   water->state = state_begin(given);
-  taker t = {.water = &water->state, .mixing_min = given->mixing_min, .changed_at = LZQ_LONG_AGO};
-  for (size_t i = 0; i < water->facts.n; i++) {
-    const lzq_fact *fact = (const lzq_fact *)lzq_list_at(&water->facts, i);
-    const uint8_t a = fact->mark.analyte;
-    if (fact->mark.kind == LZQ_REC_READING)
+  taker t = {.water = &water->state, .mixing_min = given->mixing_min};
+  lzq_acting acting;
+  lzq_acted acted;
+  for (lzq_acting_begin(&acting, &water->facts); lzq_acting_next(&acting, &acted);) {
+    const uint8_t a = acted.fact->mark.analyte;
+    if (acted.fact->mark.kind == LZQ_REC_READING)
       take_reading(&t, a, &water->track.readings[a][taken[a]++]);
     else
-      take(&t, fact);
+      take(&t, &acted);
   }
   const uint64_t n = t.n_points;
   water->state.trace = unrolled(&water->state.trace, n > LZQ_TRACE ? n - LZQ_TRACE : 0, n);

@@ -9,6 +9,7 @@
 
 #include "lzq_book_work.h"
 #include "lzq_goal.h"
+#include "lzq_new_water.h"
 #include "lzq_plan.h"
 
 #define LZQ_HORIZON_MIN (2 * LZQ_DAY)      // routine tests beyond it are not listed
@@ -16,8 +17,6 @@
 #define LZQ_LOOK_MIN    (14 * LZQ_DAY)     // doses, moves and releases beyond it are not listed
 #define LZQ_TURN_MIN    (2 * LZQ_DAY)      // a system between fish: disinfected, then dry
 #define LZQ_FAR_MIN     (3650LL * LZQ_DAY) // a date further away cannot be said
-#define LZQ_AT_WORK_MIN                                                                            \
-  120 // people are still at the tanks this long after a slot (common practice)
 
 // One visit to a water: change, salt and dose together are one step.
 typedef struct {

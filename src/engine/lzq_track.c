@@ -90,10 +90,11 @@ fill_reading(builder *b, const lzq_fact *fact)
 }
 
 static void
-fill_event(builder *b, const lzq_fact *fact)
+fill_event(builder *b, const lzq_acted *acted)
 {
+  const lzq_fact *fact = acted->fact;
   const double volume_l = b->volume_l;
-  lzq_water_event event = {.at = fact->mark.at, .keep = 1, .other_analyte = LZQ_N_ANALYTES};
+  lzq_water_event event = {.at = acted->at, .keep = 1, .other_analyte = LZQ_N_ANALYTES};
   if (fact->mark.kind == LZQ_REC_CHANGE) {
     const double share =
         lzq_changed_share(fact->amount, volume_l, fact->mark.flags & LZQ_FACT_DRIP);
@@ -105,7 +106,7 @@ fill_event(builder *b, const lzq_fact *fact)
   } else if (fact->mark.kind == LZQ_REC_GEAR) {
     event.takes_out = true;
   } else {
-    const double added = fact->amount / volume_l;
+    const double added = lzq_acted_mg(acted, volume_l) / volume_l;
     if (fact->mark.analyte == LZQ_COPPER) {
       event.copper = added;
       b->form = fact->mark.which;
@@ -153,14 +154,16 @@ lzq_track_make(lzq_book *book, uint32_t system, lzq_arena *arena, lzq_track_syst
     return LZQ_NO_MEMORY;
   for (uint32_t i = 0; i < book->setup.n_instruments; i++)
     b.check_next[i] = book->check_first[i];
-  for (size_t i = 0; i < facts->n; i++) {
-    const lzq_fact *fact = (const lzq_fact *)lzq_list_at(facts, i);
+  lzq_acting acting;
+  lzq_acted acted;
+  for (lzq_acting_begin(&acting, facts); lzq_acting_next(&acting, &acted);) {
+    const lzq_fact *fact = acted.fact;
     if (fact->mark.kind == LZQ_REC_VOLUME)
       b.volume_l = fact->amount;
     else if (fact->mark.kind == LZQ_REC_READING)
       fill_reading(&b, fact);
     else if (is_water_event(fact))
-      fill_event(&b, fact);
+      fill_event(&b, &acted);
   }
   *out = (lzq_track_system){
       .events = b.events, .n_events = b.n_events, .first_stay = book->waters[system].first_stay};

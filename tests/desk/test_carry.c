@@ -67,7 +67,8 @@ random_act(lzt_prng *r, gboolean forms)
   case 0:
   case 1:
     return lz_command_build("dose", "system", "Blue-1", "bottle", fluke ? "F-09" : copper,
-                            "amount_ml", "4", "given_in_error", "yes", NULL);
+                            "amount_ml", "4", "given_in_error", "yes", "in_new_water",
+                            lzt_prng_chance(r, 0.3) ? "yes" : "no", NULL);
   case 2:
   case 3: return lz_command_build("change", "system", "Blue-1", "litres", "90", NULL);
   case 4: return lz_command_build("topup", "system", "Blue-1", "litres", "15", NULL);

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "lab.h"
+#include "lz_estimate.h"
 
 static Lab lab;
 
@@ -87,6 +88,34 @@ START_TEST(small_and_large_amounts_ask)
               "C-01", "amount_ml", "103", NULL);
   lab_say(&lab, "dose", NULL, "system", "Blue-1", "bottle", "C-01", "amount_ml", "34.2",
           "@readback", "34,2", NULL);
+}
+END_TEST
+
+// Case A of a day: dosed into the 360 L, and changed half an hour later. The hold never stops:
+// 2,400 x 0.15 x 0.19 = 360 x 0.19, and 0.19 x 0.85 + 68.4 / 2,400 = 0.19 (mass balance).
+START_TEST(dosed_beforehand_the_level_stays)
+{
+  blue_1("1.00", "metal");
+  lab_go(&lab, "2027-03-01 07:40");
+  lab_say(&lab, "dose", NULL, "system", "Blue-1", "bottle", "C-01", "amount_ml", "68.4",
+          "in_new_water", "yes", NULL);
+  for (int i = 0; i < 2; i++) {
+    LzEstimate e;
+    lab_go(&lab, i ? "2027-03-01 08:11" : "2027-03-01 08:09");
+    ck_assert_double_eq_tol(lz_desk_plan(lab.desk)->waters[0].level[0], 0.19, 1e-12);
+    ck_assert(lz_desk_estimate(lab.desk, 0, LZQ_COPPER, lz_desk_now(lab.desk), &e));
+    ck_assert_double_eq_tol(e.mean, 0.19, 0.003); // it may have lost some
+    if (!i)
+      lab_say(&lab, "change", "2027-03-01 08:10", "system", "Blue-1", "litres", "360", NULL);
+  }
+  // open from when it came in: a reading ten minutes after that says nothing yet
+  lab_say(&lab, "reading", "2027-03-01 09:00", "system", "Blue-1", "analyte", "copper", "value",
+          "0.19", NULL);
+  lab_go(&lab, "2027-03-01 09:05");
+  const char *no = lab_refused(&lab, LZ_DESK_ERROR_REFUSED, "dose", NULL, "system", "Blue-1",
+                               "bottle", "C-01", "amount_ml", "24", "@who", "TA", NULL);
+  ck_assert_msg(strstr(no, "MK gave 68.4 mL at Mon 1 Mar 07:40"), "%s", no);
+  ck_assert_msg(strstr(no, "Mon 1 Mar 09:10"), "%s", no);
 }
 END_TEST
 
@@ -187,6 +216,7 @@ main(void)
   tcase_add_test(doses, a_bottle_labelled_in_salt_needs_more);
   tcase_add_test(doses, a_slip_of_ten_is_refused_whoever_asks);
   tcase_add_test(doses, small_and_large_amounts_ask);
+  tcase_add_test(doses, dosed_beforehand_the_level_stays);
   tcase_add_test(doses, a_second_dose_waits_for_a_reading);
   tcase_add_checked_fixture(holds, setup, teardown);
   tcase_add_test(holds, a_gap_pauses_the_hold);

@@ -9,7 +9,11 @@
 typedef struct {
   const lzq_record *r;
   uint64_t order;
-  double volume; // of r->system, where it names one
+  double volume;          // of r->system, where it names one
+  lzq_minute at;          // in which it acts: r->at, but for a dose that waits in new water
+  double amount;          // r->amount, but for what runs out again of a dose in new water
+  const lzq_record *with; // the change that brings it in, NULL
+  uint64_t with_order;
 } lzt_event;
 
 typedef struct {
@@ -19,6 +23,9 @@ typedef struct {
 } lzt_known;
 
 lzt_known lzt_known_make(const lzq_snapshot *snapshot, uint64_t known_id, lzq_minute until);
+
+// Doses in new water act with the change that brings them in (lzq_new_water.h, the definition).
+void lzt_new_water(lzt_known *known);
 
 // A minute with a reading that exists for a band: the worst values that it may mean.
 typedef struct {

@@ -26,6 +26,23 @@ compare_events(const void *left, const void *right)
   return a->order < b->order ? -1 : a->order > b->order;
 }
 
+static int
+by_acting(const void *left, const void *right)
+{
+  const lzt_event *a = left, *b = right;
+  if (a->at != b->at)
+    return a->at < b->at ? -1 : 1;
+  const uint8_t a_kind = a->with ? a->with->kind : a->r->kind;
+  const uint8_t b_kind = b->with ? b->with->kind : b->r->kind;
+  if (a_kind != b_kind)
+    return a_kind < b_kind ? -1 : 1;
+  const uint64_t a_order = a->with ? a->with_order : a->order;
+  const uint64_t b_order = b->with ? b->with_order : b->order;
+  if (a_order != b_order)
+    return a_order < b_order ? -1 : 1;
+  return !!a->with - !!b->with; // right after its change
+}
+
 // The entry that speaks for this first entry, or NULL if it was taken away.
 static const lzq_record *
 effective(const lzq_snapshot *snap, const lzq_record *first, uint64_t known_id)
@@ -37,6 +54,17 @@ effective(const lzq_snapshot *snap, const lzq_record *first, uint64_t known_id)
       last = r;
   }
   return last != first && last->voided ? NULL : last;
+}
+
+// Net litres of a water after the first n events.
+static double
+volume_before(const lzt_known *known, uint32_t system, size_t n)
+{
+  double volume = system < known->snap->n_systems ? known->snap->systems[system].volume_l : 0;
+  for (size_t i = 0; i < n; i++)
+    if (known->events[i].r->kind == LZQ_REC_VOLUME && known->events[i].r->system == system)
+      volume = known->events[i].r->amount;
+  return volume;
 }
 
 lzt_known
@@ -53,14 +81,12 @@ lzt_known_make(const lzq_snapshot *snapshot, uint64_t known_id, lzq_minute until
   }
   qsort(known.events, known.n, sizeof(lzt_event), compare_events);
   for (size_t i = 0; i < known.n; i++) {
-    uint32_t system = known.events[i].r->system;
-    if (system >= snapshot->n_systems)
-      continue;
-    known.events[i].volume = snapshot->systems[system].volume_l;
-    for (size_t j = 0; j <= i; j++)
-      if (known.events[j].r->kind == LZQ_REC_VOLUME && known.events[j].r->system == system)
-        known.events[i].volume = known.events[j].r->amount;
+    lzt_event *e = &known.events[i];
+    e->at = e->r->at;
+    e->amount = e->r->amount;
+    e->volume = volume_before(&known, e->r->system, i + 1);
   }
+  lzt_new_water(&known);
   return known;
 }
 
@@ -128,10 +154,15 @@ sees(const lzt_known *known, const lzt_event *reading, const lzq_band *band)
   uint8_t form = band->form;
   if (band->analyte != LZQ_COPPER || reading->r->instrument == LZQ_NONE)
     return true;
-  for (const lzt_event *e = known->events; e < reading; e++)
+  lzq_minute dosed_at = LZQ_LONG_AGO;
+  for (size_t i = 0; i < known->n; i++) {
+    const lzt_event *e = &known->events[i];
     if (e->r->kind == LZQ_REC_DOSE && e->r->analyte == LZQ_COPPER &&
-        e->r->system == reading->r->system)
+        e->r->system == reading->r->system && e->at < reading->at && e->at >= dosed_at) {
       form = e->r->form;
+      dosed_at = e->at;
+    }
+  }
   return form == LZQ_FORM_NONE ||
          (known->snap->instruments[reading->r->instrument].sees_forms & (1u << form));
 }
@@ -179,6 +210,7 @@ lzt_water_make(const lzt_known *known, uint32_t system, const lzq_band *band)
     default: break;
     }
   }
+  qsort(water.events, water.n_events, sizeof(lzt_event), by_acting);
   return water;
 }
 
@@ -218,7 +250,7 @@ static double
 forward(const lzt_event *e, lzq_analyte analyte, double c)
 {
   switch (e->r->kind) {
-  case LZQ_REC_DOSE: return e->r->analyte == analyte ? c + e->r->amount / e->volume : c;
+  case LZQ_REC_DOSE: return e->r->analyte == analyte ? c + e->amount / e->volume : c;
   case LZQ_REC_CHANGE: return c * (1 - share(e)) + new_level(e, analyte) * share(e);
   case LZQ_REC_TOPUP: return c + new_level(e, analyte) * e->r->amount / e->volume;
   default: return c;
@@ -230,7 +262,7 @@ static double
 back(const lzt_event *e, lzq_analyte analyte, double c)
 {
   switch (e->r->kind) {
-  case LZQ_REC_DOSE: return e->r->analyte == analyte ? c - e->r->amount / e->volume : c;
+  case LZQ_REC_DOSE: return e->r->analyte == analyte ? c - e->amount / e->volume : c;
   case LZQ_REC_CHANGE: return (c - new_level(e, analyte) * share(e)) / (1 - share(e));
   case LZQ_REC_TOPUP: return c - new_level(e, analyte) * e->r->amount / e->volume;
   default: return c;
@@ -245,7 +277,7 @@ ask_next(const lzt_water *water, const lzt_serving *next, lzq_minute t)
   double low = next->low, high = next->high, left = 1;
   for (size_t i = water->n_events; i-- > 0;) {
     const lzt_event *e = &water->events[i];
-    if (e->r->at <= t || e->r->at >= next->at)
+    if (e->at <= t || e->at >= next->at)
       continue;
     left *= 1 - share(e);
     if (left < 0.5 - LZQ_EDGE || (carried(analyte) && blinds(e, analyte)))
@@ -281,7 +313,7 @@ lzt_water_judge(const lzt_water *water, lzq_minute t)
   lzq_analyte analyte = water->band->analyte;
   for (size_t i = 0; i < water->n_events && carried(analyte); i++) {
     const lzt_event *e = &water->events[i];
-    if (e->r->at < last->at || e->r->at > t)
+    if (e->at < last->at || e->at > t)
       continue;
     unknown |= blinds(e, analyte);
     low = forward(e, analyte, low);

@@ -180,6 +180,7 @@ draw_dose(scene *s)
   if (lzt_prng_chance(s->p, 0.3)) // exactly up to the edge
     up = fmax(0, lzt_usual_level((lzq_analyte)r->analyte) - s->level[r->system][r->analyte]);
   r->amount = up * s->h->systems[r->system].volume_l;
+  r->drip = lzt_prng_chance(s->p, 0.25); // mixed into new water, which may come or not
   s->level[r->system][r->analyte] += up;
 }
 

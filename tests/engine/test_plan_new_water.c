@@ -117,7 +117,7 @@ START_TEST(it_waits_for_a_day)
   ck_assert_double_eq_tol(plan->waters[0].level[LZQ_COPPER], 0.50, 1e-9);
   plan = lzt_plan(s, lzt_at(3, 2, 8, 0));
   ck_assert_double_eq_tol(plan->waters[0].level[LZQ_COPPER], 0.60, 1e-9);
-  MINUTES_EQ(plan->waters[0].open_dose_at, lzt_at(3, 1, 8, 0));
+  MINUTES_EQ(plan->waters[0].open_dose_at, lzt_at(3, 2, 8, 0));
   lzt_change(s, 0, 200, 0, 0, lzt_at(3, 2, 9, 0)); // and later changes take their share of it
   plan = lzt_plan(s, lzt_at(3, 2, 9, 5));
   ck_assert_double_eq_tol(plan->waters[0].level[LZQ_COPPER], 0.48, 1e-9);
