@@ -28,8 +28,8 @@ gboolean
 lz_check_formalin(double strength, gboolean said, GError **error)
 {
   g_autofree char *typed = lz_format_short(strength, 3);
-  // xgettext:no-c-format
   const char *accepted =
+      // xgettext:no-c-format
       _("1000 to 1150 mg/mL for formalin: the whole 37 % solution is counted, by its density 1080, "
         "not the formaldehyde in it (400 mg/mL); if it is diluted, 5 to 27 with the words “% "
         "formalin”, or 2 to 10 with “% formaldehyde”");

@@ -176,15 +176,60 @@ words_sighting(LzDesk *desk, LzEntry *e)
   return g_string_free(out, FALSE);
 }
 
-// "frozen mysis, 5 g, 90 % eaten"
+// ", Air on: yes", where it was said.
+static void
+append_said(GString *out, LzEntry *e, const char *field)
+{
+  if (lz_entry_has(e, field))
+    g_string_append_printf(out, ", %s: %s", lz_words_field(e->spec->name, field),
+                           lz_entry_int(e, field) ? _("yes") : _("no"));
+}
+
+// "praziquantel, 9.0 mL K-03 in 100 L, 60 min, 25 °C, 12 fish, Air on: yes; two lay on the side"
 static char *
-words_feed(LzEntry *e)
+words_bath(LzDesk *desk, LzEntry *e)
+{
+  g_autofree char *what = lz_words_code(lz_entry_text(e, "bath"));
+  g_autofree char *given =
+      lz_entry_has(e, "amount_ml") || lz_entry_has(e, "amount_mg") ? words_dose(desk, e) : NULL;
+  g_autofree char *litres = lz_format_amount(lz_entry_number(e, "litres"), LZQ_UNIT_L);
+  const char *words = lz_entry_text(e, "words");
+  GString *out = g_string_new(what);
+  if (given)
+    g_string_append_printf(out, ", %s", given);
+  // Translators: behind what a bath holds: litres, minutes
+  g_string_append_printf(out, _(" in %1$s, %2$d min"), litres, (int)lz_entry_int(e, "minutes"));
+  if (lz_entry_has(e, "temperature")) {
+    g_autofree char *warm = lz_format_short(lz_entry_number(e, "temperature"), 1);
+    g_string_append_printf(out, ", %s °C", warm);
+  }
+  if (lz_entry_has(e, "heads")) {
+    g_autofree char *heads = words_heads(e);
+    g_string_append_printf(out, ", %s", heads);
+  }
+  append_said(out, e, "air");
+  append_said(out, e, "stopped");
+  if (words)
+    g_string_append_printf(out, "; %s", words);
+  return g_string_free(out, FALSE);
+}
+
+// "frozen mysis, 5 g, with 12 mg from K-03, 90 % eaten"
+static char *
+words_feed(LzDesk *desk, LzEntry *e)
 {
   const char *food = lz_entry_text(e, "food");
   GString *out = g_string_new(food ? food : "");
   if (lz_entry_has(e, "grams")) {
     g_autofree char *grams = lz_format_amount(lz_entry_number(e, "grams"), LZQ_UNIT_G);
     g_string_append_printf(out, "%s%s", out->len ? ", " : "", grams);
+  }
+  if (lz_entry_has(e, "bottle")) {
+    g_autofree char *mg = lz_format_short(lz_entry_number(e, "medicine_mg"), 2);
+    g_string_append(out, out->len ? ", " : "");
+    // Translators: medicine in feed
+    g_string_append_printf(out, _("with %1$s mg from %2$s"), mg,
+                           lz_desk_name_of(desk, "bottle", lz_entry_int(e, "bottle")));
   }
   g_autofree char *share = lz_format_short(100 * lz_entry_number(e, "eaten_share"), 0);
   g_string_append(out, out->len ? ", " : "");
@@ -211,7 +256,8 @@ lz_words_entry(LzDesk *desk, LzEntry *e)
   case LZS_MERGE: return words_merge(desk, e);
   case LZS_STOCK: return words_stock(desk, e);
   case LZS_SIGHTING: return words_sighting(desk, e);
-  case LZS_FEED: return words_feed(e);
+  case LZS_FEED: return words_feed(desk, e);
+  case LZS_BATH: return words_bath(desk, e);
   case LZS_CHECK: return words_check(desk, e);
   case LZS_NOTE: return g_strdup(lz_entry_text(e, "words"));
   default: return words_fields(desk, e);

@@ -9,7 +9,7 @@
 
 // A stretch of time that fish stood in one water.
 typedef struct {
-  uint32_t system, tank;
+  uint32_t system, tank, lot;
   lzq_minute from, to; // to LZQ_NEVER = there still
 } LzrStay;
 

@@ -80,7 +80,7 @@ lzr_lot_contacts(LzrBuild *build, const LzrLot *lot)
   lzr_heading(build, NULL, _("Contacts"),
               _("sightings that this lot had been near: by water, nets or reach"));
   g_autoptr(GPtrArray) sightings =
-      sightings_of(build, lot->stays->len ? g_array_index(lot->stays, LzrStay, 0).from : LZQ_NEVER);
+      sightings_of(build, lot->way->len ? g_array_index(lot->way, LzrStay, 0).from : LZQ_NEVER);
   for (guint i = 0; plan && i < sightings->len; i++) {
     LzEntry *sighting = sightings->pdata[i];
     if (told_before(build, sightings, i))

@@ -12,6 +12,12 @@
 #define GAP_TOLD  15 // minutes; shorter gaps are summed up
 #define GAPS_MOST 40 // lines; what is more is summed up
 
+static const lzq_visit *
+visit_at(const LzrLot *lot, uint32_t i)
+{
+  return &g_array_index(lot->visits, LzrVisit, i).visit;
+}
+
 static const lzq_phase *
 phase_of(LzrBuild *build, const lzq_visit *visit)
 {
@@ -83,8 +89,8 @@ phases(LzrBuild *build, const LzrLot *lot)
                           {_("ended"), 98, LZD_START}, {_("asked"), 0, LZD_START},
                           {_("served"), 92, LZD_END},  {_("how it ended"), 84, LZD_END}};
   lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);
-  for (uint32_t i = 0; i < lot->credit->n_visits; i++) {
-    const lzq_visit *visit = &lot->credit->visits[i];
+  for (uint32_t i = 0; i < lot->visits->len; i++) {
+    const lzq_visit *visit = visit_at(lot, i);
     const lzq_phase *phase = phase_of(build, visit);
     g_autofree char *served = lz_format_duration(visit->credit_min);
     g_autofree char *accepted = lz_format_duration(visit->accepted_min);
@@ -109,7 +115,7 @@ phases(LzrBuild *build, const LzrLot *lot)
 static void
 gap_row(LzrBuild *build, const LzrLot *lot, const lzq_span *span)
 {
-  const lzq_visit *visit = &lot->credit->visits[span->visit];
+  const lzq_visit *visit = visit_at(lot, span->visit);
   const lzq_phase *phase = phase_of(build, visit);
   const lzq_band *band = phase && span->band < phase->n_bands ? &phase->bands[span->band] : NULL;
   g_autofree char *why = lz_words_why((lzq_why)span->why, band);
@@ -129,13 +135,13 @@ gaps(LzrBuild *build, const LzrLot *lot)
   lzd_column columns[] = {{_("not served"), 84, LZD_START},
                           {_("from"), 98, LZD_START},
                           {_("until"), 98, LZD_START},
-                          {_("for"), 62, LZD_START},
+                          {_("for"), 82, LZD_START},
                           {_("why"), 0, LZD_START}};
   guint told = 0, more = 0;
   int64_t more_min = 0;
-  for (uint32_t i = 0; i < lot->credit->n_spans; i++) {
-    const lzq_span *span = &lot->credit->spans[i];
-    const lzq_phase *phase = phase_of(build, &lot->credit->visits[span->visit]);
+  for (uint32_t i = 0; i < lot->spans->len; i++) {
+    const lzq_span *span = &g_array_index(lot->spans, lzq_span, i);
+    const lzq_phase *phase = phase_of(build, visit_at(lot, span->visit));
     if (span->why == LZQ_WHY_NONE || !phase || phase->min_credit_min == 0)
       continue;
     if (span->to - span->from >= GAP_TOLD && told < GAPS_MOST) {
@@ -176,15 +182,15 @@ draw_bar(cairo_t *cr, const lzd_look *look, double width, double height, const v
 static void
 bar_of(LzrBuild *build, const LzrLot *lot, uint32_t visit_index)
 {
-  const lzq_visit *visit = &lot->credit->visits[visit_index];
+  const lzq_visit *visit = visit_at(lot, visit_index);
   const lzq_phase *phase = phase_of(build, visit);
   lzq_minute end = visit->end != LZQ_NEVER ? visit->end : lot->credit->released_at;
   if (end == LZQ_NEVER)
     end = lz_desk_now(build->desk);
-  Bar *bar = g_malloc0(sizeof *bar + (lot->credit->n_spans + 1) * sizeof bar->spans[0]);
+  Bar *bar = g_malloc0(sizeof *bar + (lot->spans->len + 1) * sizeof bar->spans[0]);
   lzr_keep(build, (char *)(gpointer)bar);
-  for (uint32_t i = 0; i < lot->credit->n_spans; i++) {
-    const lzq_span *span = &lot->credit->spans[i];
+  for (uint32_t i = 0; i < lot->spans->len; i++) {
+    const lzq_span *span = &g_array_index(lot->spans, lzq_span, i);
     if (span->visit == visit_index && span->from < span->to)
       bar->spans[bar->n++] = (lzd_credit_span){span->from, span->to,
                                                span->why != LZQ_WHY_NONE ? LZD_CREDIT_NOT_SERVED
@@ -209,8 +215,8 @@ lzr_lot_band(LzrBuild *build, const LzrLot *lot)
   if (!lot->credit)
     return NULL;
   for (int a = LZQ_COPPER; a <= LZQ_SALINITY; a++)
-    for (uint32_t i = lot->credit->n_visits; i-- > 0;) {
-      const lzq_phase *phase = phase_of(build, &lot->credit->visits[i]);
+    for (uint32_t i = lot->visits->len; i-- > 0;) {
+      const lzq_phase *phase = phase_of(build, visit_at(lot, i));
       for (uint32_t b = 0; phase && phase->min_credit_min > 0 && b < phase->n_bands; b++)
         if ((int)phase->bands[b].analyte == a)
           return &phase->bands[b];
@@ -222,13 +228,13 @@ static void
 chart(LzrBuild *build, const LzrLot *lot)
 {
   const lzq_band *band = lzr_lot_band(build, lot);
-  if (!band || !lot->stays->len)
+  if (!band || !lot->way->len)
     return;
-  lzq_minute from = g_array_index(lot->stays, LzrStay, 0).from;
-  lzq_minute to = g_array_index(lot->stays, LzrStay, lot->stays->len - 1).to;
+  lzq_minute from = g_array_index(lot->way, LzrStay, 0).from;
+  lzq_minute to = g_array_index(lot->way, LzrStay, lot->way->len - 1).to;
   const LzrChart *made =
-      lzr_chart_new(build, (const LzrStay *)(gpointer)lot->stays->data, lot->stays->len,
-                    band->analyte, band, from, MIN(to, lz_desk_now(build->desk)),
+      lzr_chart_new(build, (const LzrStay *)(gpointer)lot->way->data, lot->way->len, band->analyte,
+                    band, from, MIN(to, lz_desk_now(build->desk)),
                     lzr_printf(build, "%s %s", lz_words_analyte(band->analyte),
                                lz_words_analyte_unit(band->analyte)));
   if (lzr_chart_readings(made))
@@ -240,14 +246,14 @@ lzr_lot_credit(LzrBuild *build, const LzrLot *lot)
 {
   lzr_heading(build, NULL, _("Time served"),
               _("time in the band; filled is served, hatched is not, outlined is to come"));
-  if (!lot->credit || !lot->credit->n_visits) {
+  if (!lot->credit || !lot->visits->len) {
     lzr_none(build, _("No course."));
     return;
   }
   lzr_begin(build);
   phases(build, lot);
-  for (uint32_t i = 0; i < lot->credit->n_visits; i++) {
-    const lzq_phase *phase = phase_of(build, &lot->credit->visits[i]);
+  for (uint32_t i = 0; i < lot->visits->len; i++) {
+    const lzq_phase *phase = phase_of(build, visit_at(lot, i));
     if (phase && phase->min_credit_min > 0)
       bar_of(build, lot, i);
   }

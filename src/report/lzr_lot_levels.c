@@ -78,8 +78,8 @@ estimate_of(LzrBuild *build, const LzrLot *lot)
   const lzq_band *band = lzr_lot_band(build, lot);
   Estimate estimate = {.analyte = band ? band->analyte : LZQ_N_ANALYTES,
                        .points = g_array_new(FALSE, FALSE, sizeof(LzChartPoint))};
-  for (guint i = 0; band && i < lot->stays->len; i++)
-    add_stay(build, &estimate, &g_array_index(lot->stays, LzrStay, i));
+  for (guint i = 0; band && i < lot->way->len; i++)
+    add_stay(build, &estimate, &g_array_index(lot->way, LzrStay, i));
   return estimate;
 }
 
@@ -148,13 +148,24 @@ level_columns(LzrBuild *build, lzd_column *columns, const Estimate *estimate,
   return at;
 }
 
+// Of the waters that all of the fish were in: what joined later has its own record.
+static GPtrArray *
+readings_of(LzrBuild *build, const LzrLot *lot)
+{
+  GPtrArray *all = lzr_family_facts(build, lot, "reading");
+  for (guint i = all->len; i-- > 0;)
+    if (lzr_lot_part(build, lot, all->pdata[i])->some)
+      g_ptr_array_remove_index(all, i);
+  return all;
+}
+
 void
 lzr_lot_levels(LzrBuild *build, const LzrLot *lot)
 {
   lzq_analyte shown[LZQ_N_ANALYTES];
   lzd_column columns[LZQ_N_ANALYTES + 2] = {{NULL}};
   guint n = 0;
-  g_autoptr(GPtrArray) readings = lzr_lot_facts(build, lot->lot, lot->stays, "reading");
+  g_autoptr(GPtrArray) readings = readings_of(build, lot);
   Estimate estimate = estimate_of(build, lot);
   for (int a = 0; a < LZQ_N_ANALYTES; a++)
     if (was_measured(readings, (lzq_analyte)a))

@@ -55,14 +55,16 @@ static const char *
 stays_words(LzrBuild *build, const LzrLot *lot)
 {
   g_autoptr(GString) text = g_string_new(NULL);
-  for (guint i = 0; i < lot->stays->len; i++) {
-    const LzrStay *stay = &g_array_index(lot->stays, LzrStay, i);
+  for (guint i = 0; i < lot->way->len; i++) {
+    const LzrStay *stay = &g_array_index(lot->way, LzrStay, i);
     const lzq_snapshot *snapshot = lz_desk_snapshot(build->desk);
     g_autofree char *litres =
         lz_format_amount(snapshot->systems[stay->system].volume_l, LZQ_UNIT_L);
     g_string_append_printf(text, _("%1$s%2$s (%3$s net) from %4$s"), text->len ? "; " : "",
                            lz_desk_name(build->desk, "tank", stay->tank), litres,
                            lzr_minute(build, stay->from));
+    if (stay->lot != lot->lot)
+      g_string_append_printf(text, _(" as lot %s"), lz_desk_name(build->desk, "lot", stay->lot));
   }
   return lzr_keep(build, g_strdup(text->str));
 }
@@ -95,7 +97,8 @@ joined(LzrBuild *build, const LzrLot *lot, Facts *facts)
                              lzr_stamp(build, merges->pdata[i]));
   if (codes->len)
     fact(facts, _("Joined by"),
-         lzr_printf(build, _("the fish of lot %s; until then the record of their lot is theirs"),
+         lzr_printf(build,
+                    _("the fish of lot %s; until then they had what is marked with their lot"),
                     codes->str));
 }
 
@@ -110,7 +113,7 @@ who_it_is(LzrBuild *build, const LzrLot *lot)
   if (origin && strcmp(lz_entry_kind(origin), "split") == 0)
     fact(&facts, _("Taken off"),
          lzr_printf(build,
-                    _("%1$s fish of lot %2$s, %3$s; until then the record of that lot is theirs"),
+                    _("%1$s fish of lot %2$s, %3$s; until then they had what is marked “lot %2$s”"),
                     lzr_count(build, origin, "heads"), lzr_ref(build, origin, "lot", "lot"),
                     lzr_stamp(build, origin)));
   if (receipt) {
@@ -141,7 +144,7 @@ who_it_is(LzrBuild *build, const LzrLot *lot)
 }
 
 static void
-event_row(LzrBuild *build, LzEntry *entry)
+event_row(LzrBuild *build, const LzrLot *lot, LzEntry *entry)
 {
   const char *kind = lz_entry_kind(entry);
   lzd_mark mark = strcmp(kind, "death") == 0                                     ? LZD_RAIL_DEAD
@@ -150,9 +153,9 @@ event_row(LzrBuild *build, LzEntry *entry)
                                                                                  : LZD_RAIL_NOTE;
   const char *reason = lz_entry_reason(entry);
   g_autofree char *said = lz_words_entry(build->desk, entry);
-  const char *words = strcmp(kind, "merge") == 0
-                          ? lzr_printf(build, "%s: %s", lzr_ref(build, entry, "lot", "lot"), said)
-                          : said;
+  const char *as = strcmp(kind, "merge") == 0 ? lzr_ref(build, entry, "lot", "lot")
+                                              : lzr_as_words(build, lot, entry);
+  const char *words = as ? lzr_printf(build, "%s: %s", as, said) : said;
   lzd_cell cells[] = {
       {.text = lzr_stamp(build, entry)},
       {.text = lz_words_kind(kind), .mark = mark},
@@ -163,32 +166,42 @@ event_row(LzrBuild *build, LzEntry *entry)
   lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));
 }
 
+// All that is told of the lot itself; of the one that it was taken off what was of these fish, too:
+// not how many others died, and nothing of lots that joined later.
+static gboolean
+is_told(LzrBuild *build, const LzrLot *lot, LzEntry *entry)
+{
+  static const char *const told[] = {"death",  "count", "split",  "merge",  "note",
+                                     "gear",   "skip",  "move",   "course", "sighting",
+                                     "scrape", "sign",  "accept", "stop",   "accept_open"};
+  const guint own_only = 7;
+  const LzrPart *part = lzr_lot_part(build, lot, entry);
+  for (guint k = part->lot == lot->lot ? 0 : own_only; !part->some && k < G_N_ELEMENTS(told); k++)
+    if (strcmp(told[k], lz_entry_kind(entry)) == 0)
+      return TRUE;
+  return FALSE;
+}
+
 static void
 seen(LzrBuild *build, const LzrLot *lot)
 {
-  static const char *const told[] = {"death", "sighting", "scrape", "count",  "move",
-                                     "split", "merge",    "sign",   "accept", "accept_open",
-                                     "stop",  "course",   "note",   "gear",   "skip"};
   lzd_column columns[] = {{_("when"), 98, LZD_START},
                           {_("what"), 92, LZD_START},
                           {NULL, 0, LZD_START},
                           {_("by"), 24, LZD_START},
                           {_("checked"), 42, LZD_END}};
-  g_autoptr(GPtrArray) all = lzr_lot_facts(build, lot->lot, lot->stays, NULL);
+  g_autoptr(GPtrArray) all = lzr_family_facts(build, lot, NULL);
   lzr_heading(build, NULL, _("Moved, seen, dead, decided"), NULL);
   gboolean any = FALSE;
   for (guint i = 0; i < all->len; i++) {
-    gboolean wanted = FALSE;
-    for (guint k = 0; k < G_N_ELEMENTS(told); k++)
-      wanted |= strcmp(told[k], lz_entry_kind(all->pdata[i])) == 0;
-    if (!wanted)
+    if (!is_told(build, lot, all->pdata[i]))
       continue;
     if (!any) {
       lzr_begin(build);
       lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);
     }
     any = TRUE;
-    event_row(build, all->pdata[i]);
+    event_row(build, lot, all->pdata[i]);
   }
   lzd_sheet_end_table(build->page);
   lzr_none(build, _("Nothing."));
@@ -197,28 +210,35 @@ seen(LzrBuild *build, const LzrLot *lot)
 static void
 fed(LzrBuild *build, const LzrLot *lot)
 {
-  g_autoptr(GPtrArray) feeds = lzr_lot_facts(build, lot->lot, lot->stays, "feed");
+  g_autoptr(GPtrArray) feeds = lzr_family_facts(build, lot, "feed");
   double grams = 0, share = 0;
-  guint medicated = 0;
+  guint n = 0, medicated = 0;
   lzr_heading(build, NULL, _("Fed"), NULL);
   for (guint i = 0; i < feeds->len; i++) {
     LzEntry *feed = feeds->pdata[i];
-    grams += lz_entry_has(feed, "grams") ? lz_entry_number(feed, "grams") : 0;
-    share += lz_entry_number(feed, "eaten_share");
+    const char *as = lzr_as_words(build, lot, feed);
+    if (!as) {
+      n++;
+      grams += lz_entry_has(feed, "grams") ? lz_entry_number(feed, "grams") : 0;
+      share += lz_entry_number(feed, "eaten_share");
+      medicated += lz_entry_has(feed, "bottle");
+    }
     if (!lz_entry_has(feed, "bottle"))
       continue;
-    medicated++;
-    lzr_line(build, LZD_MARK_NONE, lzr_printf(build, _("%s, medicated:"), lzr_stamp(build, feed)),
+    lzr_line(build, LZD_MARK_NONE,
+             lzr_printf(build, _("%s, medicated:"),
+                        as ? lzr_printf(build, "%s, %s", lzr_stamp(build, feed), as)
+                           : lzr_stamp(build, feed)),
              lzr_printf(build, _("%1$s mg from %2$s, %3$s."),
                         lzr_real(build, feed, "medicine_mg", 2),
                         lzr_ref(build, feed, "bottle", "bottle"), lzr_initials(build, feed)));
   }
-  if (feeds->len) {
+  if (n) {
     g_autofree char *total = lz_format_short(grams, 0);
-    g_autofree char *eaten = lz_format_short(100 * share / feeds->len, 0);
+    g_autofree char *eaten = lz_format_short(100 * share / n, 0);
     lzr_line(build, LZD_MARK_NONE, NULL,
              lzr_printf(build, _("%1$u feeds, %2$s g, %3$s %% eaten on average; %4$u medicated."),
-                        feeds->len, total, eaten, medicated));
+                        n, total, eaten, medicated));
   }
   lzr_none(build, _("Nothing written."));
 }
@@ -276,14 +296,10 @@ lzr_lot_record(LzrBuild *build)
 {
   const char *labels[] = {_("released by, date, time"),
                           _("veterinarian, where the rules ask for it")};
-  const lzq_plan *plan = lz_desk_plan(build->desk);
-  LzrLot lot = {.lot = build->options->lot,
-                .info = lz_desk_lot_info(build->desk, build->options->lot)};
+  LzrLot lot = {.info = lz_desk_lot_info(build->desk, build->options->lot)};
   if (!lot.info)
     return;
-  if (plan && lot.lot < plan->credit->n_lots)
-    lot.credit = &plan->credit->lots[lot.lot];
-  lot.stays = lzr_stays(build, lot.lot);
+  lzr_lot_open(build, build->options->lot, &lot);
   lzr_head(build, lzr_printf(build, _("Treatment record, lot %s"), lot.info->code),
            *lot.info->species ? lot.info->species : NULL);
   lzr_foot(build, NULL);
@@ -300,5 +316,5 @@ lzr_lot_record(LzrBuild *build)
   ledger_line(build);
   lzd_sheet_to_foot(build->page);
   lzd_sheet_sign(build->page, labels, G_N_ELEMENTS(labels), false);
-  g_array_unref(lot.stays);
+  lzr_lot_clear(&lot);
 }

@@ -21,15 +21,18 @@ lzr_receipt(LzrBuild *build, uint32_t lot)
 }
 
 static void
-stand_from(LzrBuild *build, GArray *stays, uint32_t tank, lzq_minute at)
+stand_from(LzrBuild *build, GArray *stays, uint32_t lot, uint32_t tank, lzq_minute at)
 {
   const lzq_snapshot *snapshot = lz_desk_snapshot(build->desk);
   if (stays->len)
     g_array_index(stays, LzrStay, stays->len - 1).to = at;
   if (tank == LZQ_NONE || tank >= snapshot->n_tanks)
     return;
-  LzrStay stay = {
-      .system = snapshot->tanks[tank].system, .tank = tank, .from = at, .to = LZQ_NEVER};
+  LzrStay stay = {.system = snapshot->tanks[tank].system,
+                  .tank = tank,
+                  .lot = lot,
+                  .from = at,
+                  .to = LZQ_NEVER};
   g_array_append_val(stays, stay);
 }
 
@@ -72,16 +75,16 @@ lzr_stays(LzrBuild *build, uint32_t lot)
   if (!origin)
     return stays;
   lzq_minute end = end_of(build, lot);
-  stand_from(build, stays, first_tank(build, origin), lz_entry_at(origin));
+  stand_from(build, stays, lot, first_tank(build, origin), lz_entry_at(origin));
   g_autoptr(GPtrArray) moves =
       lz_desk_facts(build->desk, "move", lz_entry_at(origin), lz_desk_now(build->desk) + 1);
   for (guint i = 0; i < moves->len; i++)
     if (lzr_index(build, moves->pdata[i], "lot", "lot") == lot &&
         lz_entry_at(moves->pdata[i]) <= end)
-      stand_from(build, stays, lzr_index(build, moves->pdata[i], "tank", "tank"),
+      stand_from(build, stays, lot, lzr_index(build, moves->pdata[i], "tank", "tank"),
                  lz_entry_at(moves->pdata[i]));
   if (end != LZQ_NEVER)
-    stand_from(build, stays, LZQ_NONE, end);
+    stand_from(build, stays, lot, LZQ_NONE, end);
   return stays;
 }
 
@@ -96,21 +99,26 @@ lzr_stood_in(const GArray *stays, uint32_t system, lzq_minute at)
   return FALSE;
 }
 
+gboolean
+lzr_lot_has(LzrBuild *build, uint32_t lot, const GArray *stays, LzEntry *fact)
+{
+  if (!lz_entry_has(fact, "lot")) {
+    uint32_t system = lzr_index(build, fact, "system", "system");
+    return system != LZQ_NONE && lzr_stood_in(stays, system, lz_entry_at(fact));
+  }
+  return lzr_index(build, fact, "lot", "lot") == lot ||
+         (strcmp(lz_entry_kind(fact), "merge") == 0 &&
+          lzr_index(build, fact, "into", "lot") == lot);
+}
+
 GPtrArray *
 lzr_lot_facts(LzrBuild *build, uint32_t lot, const GArray *stays, const char *kind)
 {
   GPtrArray *out = g_ptr_array_new_with_free_func((GDestroyNotify)lz_entry_unref);
   lzq_minute from = stays->len ? g_array_index(stays, LzrStay, 0).from : 0;
   g_autoptr(GPtrArray) facts = lz_desk_facts(build->desk, kind, from, lz_desk_now(build->desk) + 1);
-  for (guint i = 0; i < facts->len; i++) {
-    LzEntry *fact = facts->pdata[i];
-    gboolean named = lz_entry_has(fact, "lot");
-    uint32_t system = lzr_index(build, fact, "system", "system");
-    gboolean joins =
-        strcmp(lz_entry_kind(fact), "merge") == 0 && lzr_index(build, fact, "into", "lot") == lot;
-    if (named ? joins || lzr_index(build, fact, "lot", "lot") == lot
-              : system != LZQ_NONE && lzr_stood_in(stays, system, lz_entry_at(fact)))
-      g_ptr_array_add(out, lz_entry_ref(fact));
-  }
+  for (guint i = 0; i < facts->len; i++)
+    if (lzr_lot_has(build, lot, stays, facts->pdata[i]))
+      g_ptr_array_add(out, lz_entry_ref(facts->pdata[i]));
   return out;
 }

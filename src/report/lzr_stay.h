@@ -10,8 +10,10 @@
 GArray *lzr_stays(LzrBuild *build, uint32_t lot);
 // TRUE if the lot stood in the system at that minute.
 gboolean lzr_stood_in(const GArray *stays, uint32_t system, lzq_minute at);
-// Facts of a kind that name the lot, or (the water's own: dose, change, reading ...) fall into its
-// stays; and the merges of other lots into it. LzEntry elements, by time.
+// TRUE if an entry names the lot, or (the water's own: dose, change, reading ...) falls into its
+// stays, or is the merge of another lot into it.
+gboolean lzr_lot_has(LzrBuild *build, uint32_t lot, const GArray *stays, LzEntry *fact);
+// Facts of a kind for which that holds. LzEntry elements, by time.
 GPtrArray *lzr_lot_facts(LzrBuild *build, uint32_t lot, const GArray *stays, const char *kind);
 // The entry that made the lot: its receipt, or the split that took it off another.
 LzEntry *lzr_origin(LzrBuild *build, uint32_t lot);

@@ -115,20 +115,29 @@ def check_medicines(desk):
 # Each reading of the lot's waters, each dose with the level right after it by exact mass balance.
 def check_lot(desk, key, lot):
     s, sheet = desk.store, Sheet(desk, f'lot-record --lot {lot["code"]}')
-    doses = [d for d in s.facts('dose') if s.stood(lot, d['happened_min']) == d['system']]
+    doses = [d for d in s.facts('dose') if s.had(key, d['happened_min'], d['system'])]
     sheet.part('Given to the water', 'Water changed')
     for d in doses:
         level = s.carried(d['system'], d['happened_min'])
         sheet.row(printed(s, d), s.name('system', d['system']), f'{d["amount_ml"]:.1f} mL',
                   '–' if level is None else f'{level:.3f}')
+        whose = s.had(key, d['happened_min'], d['system'])[0]
+        told = re.search(re.escape(printed(s, d)) + f'.* {d["amount_ml"]:.1f} mL.*\n.*', sheet.at).group()
+        expect(whose == key or f'lot {s.lots()[whose]["code"]}' in told, f'{sheet.words}: given to lot {whose}: {told}')
     sheet.count(r'\d mL [A-Z]', len(doses))
     sheet.part('Medicines used', 'Given')
-    for bottle in {d['bottle'] for d in doses}:
-        ml = sum(d['amount_ml'] for d in doses if d['bottle'] == bottle)
+    used = {}
+    for d in doses:
+        whose, whole_lot = s.had(key, d['happened_min'], d['system'])
+        used.setdefault((d['bottle'], None if whole_lot else whose), []).append(d['amount_ml'])
+    for (bottle, joined), amounts in used.items():
+        ml = sum(amounts)
         sheet.row(s.name('bottle', bottle), tuple(f'{short(ml)} mL, {mg} mg' for mg in whole(ml * s.mg_per_ml(bottle))))
+        expect(not joined or f'lot {s.lots()[joined]["code"]} before it joined' in sheet.at, f'{sheet.words}: {joined}')
+    check_gaps(s, sheet)
     sheet.part('Levels measured', 'Time served')
     readings = [r for r in s.facts('reading') if r['analyte'] == 'copper' and
-                s.stood(lot, r['happened_min']) == r['system']]
+                s.had(key, r['happened_min'], r['system']) in [(whose, True) for whose in s.lots()]]
     for r in readings:
         sheet.has(f'{s.stamp(r["happened_min"])[11:]} {reading(r)}')
     check_estimates(s, sheet, readings)
@@ -140,6 +149,28 @@ def check_lot(desk, key, lot):
     sheet.part('Treatment record')
     if not lot.get('gone') and lot['kind'] == 'lot':
         sheet.has(f'Here now: {s.fish(s.lots(), key, s.now)}')
+
+
+def minutes(words):
+    return sum(int(n) * {'d': DAY, 'h': 60, 'min': 1}[unit] for n, unit in re.findall(r'(\d+) (d|h|min)\b', words))
+
+
+# The proof adds up: of a stay that asks for credit, served and not served together are its length. Stations
+# read here ask for it in one phase, and each row of the gaps is one stretch of it.
+def check_gaps(s, sheet):
+    sheet.part('Time served', 'Moved')
+    stamp = r'(\d{4}-\d\d-\d\d \d\d:\d\d)'
+    stays = re.findall(rf'(?m)^(\S.*?) {{2,}}{stamp}\s+({stamp}|–) .*? of credit.*?  +((?:\d+ (?:d|h|min) ?)+)', sheet.at)
+    if len(stays) != 1:
+        return
+    name, begin, end, _, served = stays[0]
+    length = (s.now if end == '–' else s.minute(end)) - s.minute(begin)
+    gaps = re.findall(rf'(?m)^{re.escape(name)} {{2,}}{stamp}\s+{stamp}\s+((?:\d+ (?:d|h|min) ?)+)(?! ?of)', sheet.at)
+    more = re.findall(r'and \d+ more gaps?, (.*?) together', sheet.at)
+    for a, b, told in gaps:
+        expect(s.minute(b) - s.minute(a) == minutes(told), f'{sheet.words}: gap {a} to {b}, {told}')
+    lost = sum(minutes(told) for *_, told in gaps) + sum(map(minutes, more))
+    expect(length == minutes(served) + lost, f'{sheet.words}: {length} min, served {served}, not served {gaps} {more}')
 
 
 # The estimator's line is a filter's, not a mass balance: each day's lowest and highest stay within three

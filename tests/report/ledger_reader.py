@@ -69,15 +69,38 @@ class Store:
             lot['way'] = [(at, tanks[tank]['system'], tank) for at, tank in sorted(lot['way'])]
         for row in self.facts('release'):
             lots[row['lot']]['gone'] = row['happened_min']
+        for row in self.facts('merge'):
+            lots[row['lot']]['gone'] = row['happened_min'] - 1  # in that minute they stand there as the other lot
+            lots[row['lot']]['into'] = row['into']
+            lots[row['into']].setdefault('joined', []).append((row['happened_min'], row['lot']))
         return lots
+
+    # Whose record tells that fish of this lot were in the water at that minute: the lot itself, the one that
+    # it was taken off, one that joined it. And whether all of its fish were. None = they were not.
+    def had(self, key, at, system):
+        lot = self.lots()[key]
+        if at >= lot['way'][0][0] and self.stood(lot, at) == system and self.fish(self.lots(), key, at) > 0:
+            return key, True
+        if lot['parent'] and at < lot['happened_min']:
+            found = self.had(lot['parent'], at, system)
+            if found:
+                return found
+        for when, other in lot.get('joined', ()):
+            found = self.had(other, at, system) if at < when else None
+            if found:
+                return found[0], False
+        return None
 
     def fish(self, lots, key, at):
         heads, start = lots[key]['heads'], lots[key]['way'][0][0]
-        for row in sorted(self.facts('death') + self.facts('count') + self.facts('split'),
+        for row in sorted(self.facts('death') + self.facts('count') + self.facts('split') + self.facts('merge'),
                           key=lambda r: (r['happened_min'], r['id'])):
-            if row['lot'] != key or not start <= row['happened_min'] <= at:
+            if not start <= row['happened_min'] <= at:
                 continue
-            heads = row['heads'] if row['kind'] == 'count' else heads - row['heads']
+            if row['kind'] == 'merge':
+                heads += self.fish(lots, row['lot'], row['happened_min']) if row['into'] == key else 0
+            elif row['lot'] == key:
+                heads = row['heads'] if row['kind'] == 'count' else heads - row['heads']
         return heads
 
     def stood(self, lot, at):

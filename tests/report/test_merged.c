@@ -103,6 +103,40 @@ START_TEST(a_batch_finds_the_fish_that_merged)
 }
 END_TEST
 
+// Given before the split: theirs as well. Given to the lot that they were taken off after it, or to
+// the one that they joined before it: not theirs. Of baths only A1's own fish had any.
+START_TEST(fish_carry_what_they_were_given)
+{
+  static const char *const acts[] = {
+      "bottle name=K-03 analyte=praziquantel strength=50 batch=PZ-1",
+      "dose --happened '2026-06-01 10:00' system=Blue-1 bottle=C-07 amount_ml=31",
+      "bath --happened '2026-06-01 14:00' lot=A1 bath=praziquantel bottle=K-03 amount_ml=9 "
+      "litres=100 minutes=60 air=yes temperature=25",
+      "bath --happened '2026-06-02 10:00' lot=A1 bath=praziquantel bottle=K-03 amount_ml=8 "
+      "litres=90 minutes=60 air=yes temperature=25"};
+  for (guint i = 0; i < G_N_ELEMENTS(acts); i++)
+    g_free(ctl(c, 0, "record %s", acts[i]));
+  g_autoptr(Paper) part = paper_print(c, "lot-record --lot A1a " AT);
+  ck_assert(paper_near(part, "2026-06-01 10:00", "lot A1", 1));
+  has_row(part, "2026-06-01 10:00", "31.0 mL C-07");
+  ck_assert(paper_near(part, "2026-06-01 14:00", "lot A1", 1));
+  has_row(part, "2026-06-01 14:00", "praziquantel, 9.0 mL");
+  ck_assert_ptr_null(strstr(part->raw, "2026-06-02 10:00"));
+  ck_assert_ptr_null(strstr(part->raw, "before it joined"));
+  has_row(part, "K-03", "9 mL, 450 mg in 1");
+  has_row(part, "Blue-1/1", "as lot A1");
+  g_autoptr(Paper) rest = paper_print(c, "lot-record --lot A1 " AT);
+  has_row(rest, "K-03", "17 mL, 850 mg in 2");
+  ck_assert(!paper_near(rest, "2026-06-01 14:00", "lot A1", 1));
+  g_autoptr(Paper) last = paper_print(c, "lot-record --lot C1 " AT); // by way of A1a and B1
+  ck_assert(paper_near(last, "2026-06-01 14:00", "lot A1", 1));
+  ck_assert(!paper_near(last, "2026-06-01 10:00", "lot ", 1)); // C1 itself stood in that water
+  has_row(last, "K-03", "9 mL, 450 mg in 1");
+  ck_assert(paper_near(last, "K-03", "lot A1 before it joined", 1));
+  ck_assert_ptr_null(strstr(last->raw, "2026-06-02 10:00"));
+}
+END_TEST
+
 // Nothing lost, and half of it not said: 12 counted of 12; what nobody counted is no zero.
 START_TEST(a_claim_without_losses)
 {
@@ -134,6 +168,7 @@ main(void)
   tcase_add_test(t, who_took_them_in_says_whence);
   tcase_add_test(t, register_tells_merges_and_deaths_in_full);
   tcase_add_test(t, a_batch_finds_the_fish_that_merged);
+  tcase_add_test(t, fish_carry_what_they_were_given);
   tcase_add_test(t, a_claim_without_losses);
   suite_add_tcase(suite, t);
   SRunner *runner = srunner_create(suite);
