@@ -12,6 +12,7 @@
 #include <lz_words.h>
 
 #define MATTERS_MOST 4
+#define CHANGES_MOST 40 // more lines than a page has room for
 
 static const lzq_analyte analytes[2] = {LZQ_COPPER, LZQ_SALINITY};
 
@@ -334,8 +335,12 @@ since_given(LzrBuild *build)
                       ngettext("%1$u entry since this sheet was given at %2$s.",
                                "%1$u entries since this sheet was given at %2$s.", since->len),
                       since->len, lzr_short_time(build, given)));
-  guint most = build->density < 2 ? 6 : 2;
-  for (guint i = 0; i < since->len && i < most; i++)
+  LzrCut *cut = &build->cut[LZR_CUT_CHANGES];
+  static const guint usual[LZR_DENSEST + 1] = {8, 8, 8, 8, 6, 2, 2};
+  const guint most = cut->most ? cut->most : usual[build->density];
+  cut->shown = MIN(since->len, most);
+  cut->wanted = MIN(since->len, CHANGES_MOST);
+  for (guint i = 0; i < cut->shown; i++)
     lzr_line(build, LZD_MARK_NONE, NULL, change_words(build, since->pdata[since->len - 1 - i]));
   if (since->len > most)
     lzr_line(build, LZD_MARK_NONE, NULL,

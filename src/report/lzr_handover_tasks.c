@@ -15,7 +15,8 @@ static guint
 most_lines(const LzrBuild *build)
 {
   static const guint most[LZR_DENSEST + 1] = {LINES_MOST, LINES_MOST, LINES_MOST, 11, 8, 6, 3};
-  return build->most ? MIN(build->most, LINES_MOST) : most[build->density];
+  const guint asked = build->cut[LZR_CUT_TASKS].most;
+  return asked ? MIN(asked, LINES_MOST) : most[build->density];
 }
 
 // The daily look at fish that are watched is on the round; here only the one that was missed.
@@ -183,8 +184,8 @@ lzr_not_started(LzrBuild *build)
     }
     task_row(build, plan, i);
   }
-  build->shown = shown;
-  build->wanted = MIN(shown + more, LINES_MOST);
+  build->cut[LZR_CUT_TASKS].shown = shown;
+  build->cut[LZR_CUT_TASKS].wanted = MIN(shown + more, LINES_MOST);
   lzd_sheet_end_table(build->page);
   lzr_none(build, _("Nothing is due before the shift after this one."));
   if (more)

@@ -169,21 +169,33 @@ open_also(LzDesk *desk, const char *language, GError **error)
   return also;
 }
 
+static gboolean
+fits(LzrBuild *build, const LzrPages *pages)
+{
+  return pages->n <= build->fit_pages;
+}
+
 // What was left out to bring it onto its page comes back as far as there is room: a step of density
 // may gain more than was missing.
 static gboolean
-fill_up(LzrBuild *build, LzDesk *also, guint sheet, LzrPages *pages, lzd_fault *fault)
+fill_up(LzrBuild *build, LzrCut *cut, LzDesk *also, guint sheet, LzrPages *pages, lzd_fault *fault)
 {
-  gboolean good = TRUE;
-  guint least = build->shown;
-  if (build->wanted <= least || pages->n > build->fit_pages)
+  guint told = cut->shown, too_many = cut->wanted;
+  if (too_many <= told || !fits(build, pages))
     return TRUE;
-  for (build->most = build->wanted; build->most >= least; build->most--) {
+  cut->most = too_many;
+  gboolean good = lay_out(build, also, sheet, pages, fault);
+  if (!good || fits(build, pages))
+    return good;
+  while (good && too_many - told > 1) {
+    cut->most = (told + too_many) / 2;
     good = lay_out(build, also, sheet, pages, fault);
-    if (!good || pages->n <= build->fit_pages)
-      break;
+    *(fits(build, pages) ? &told : &too_many) = cut->most;
   }
-  return good;
+  if (!good || cut->most == told)
+    return good;
+  cut->most = told;
+  return lay_out(build, also, sheet, pages, fault);
 }
 
 // Until it has the pages that it should; the smallest letters only beside another language. What
@@ -198,8 +210,10 @@ make_denser(LzrBuild *build, LzDesk *also, guint sheet, LzrPages *pages, lzd_fau
     build->density++;
     good = lay_out(build, also, sheet, pages, fault);
   }
-  if (good && must)
-    return fill_up(build, also, sheet, pages, fault);
+  for (guint i = 0; good && must && i < LZR_CUTS; i++)
+    good = fill_up(build, &build->cut[i], also, sheet, pages, fault);
+  if (must)
+    return good;
   if (!good || pages->n <= build->fit_pages)
     return good;
   build->density = 0;

@@ -9,6 +9,15 @@
 
 #include "lzr_report.h"
 
+// Lists that may be cut short to bring a sheet onto its page, in the order in which what was left
+// out comes back where there is room.
+enum { LZR_CUT_CHANGES, LZR_CUT_TASKS, LZR_CUTS };
+
+typedef struct {
+  guint most;          // lines, 0 = as many as its density has
+  guint shown, wanted; // lines told, and those that there would be
+} LzrCut;
+
 // A sheet being laid out. Strings made with lzr_keep live until it is freed.
 typedef struct {
   LzDesk *desk;
@@ -18,11 +27,10 @@ typedef struct {
   GPtrArray *stays; // of every lot, made by the register when it first asks
   struct {
     const char *number, *text, *aside;
-  } pending;           // a heading that no line has followed yet
-  guint fit_pages;     // pages that the sheet should have, 0 = as many as it takes
-  int density;         // 0 roomy .. LZR_DENSEST: tried in this order until it fits
-  guint most;          // lines of a list that may be cut, 0 = as many as its density has
-  guint shown, wanted; // of that list
+  } pending;       // a heading that no line has followed yet
+  guint fit_pages; // pages that the sheet should have, 0 = as many as it takes
+  int density;     // 0 roomy .. LZR_DENSEST: tried in this order until it fits
+  LzrCut cut[LZR_CUTS];
 } LzrBuild;
 
 // From 3 on an empty block is one line, from 5 on a heading is; 6 only beside another language.

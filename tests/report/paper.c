@@ -193,6 +193,18 @@ paper_words_lie_apart(const Paper *paper)
   }
 }
 
+double
+paper_y(const Paper *paper, const char *word)
+{
+  g_autofree char *html = tool("pdftotext -bbox '%s' -", paper->path);
+  g_autofree char *end = g_strdup_printf("\">%s</word>", word);
+  const char *found = strstr(html, end);
+  ck_assert_msg(found != NULL, "no word “%s”", word);
+  while (found > html && !g_str_has_prefix(found, "<word "))
+    found--;
+  return bound(found, "yMin=\"");
+}
+
 guint
 paper_count(const char *text, const char *what)
 {

@@ -32,6 +32,8 @@ gboolean paper_near(const Paper *paper, const char *first, const char *then, gui
 // Every word lies on its page, and no word on another (of two that meet, the smaller is covered by
 // less than a third).
 void paper_words_lie_apart(const Paper *paper);
+// How far below the top of its page a word stands, pt: the first that is exactly this.
+double paper_y(const Paper *paper, const char *word);
 // How often a text stands in another.
 guint paper_count(const char *text, const char *what);
 

@@ -178,6 +178,41 @@ START_TEST(reprint_tells_a_correction)
 }
 END_TEST
 
+// Every change that the page has room for is told: all of a few, and of many as many as fill it.
+// One page either way, and what is left out is counted.
+START_TEST(reprint_tells_as_many_as_fit)
+{
+  for (int lots = 2; lots <= 24; lots += 22) {
+    const int changes = lots == 2 ? 8 : 30;
+    Ctl *c = full_station(lots == 2 ? 2 : 6, lots);
+    g_free(ctl(c, 0, "record handover --happened '2027-03-09 17:40' sheet=12"));
+    for (int i = 0; i < changes; i++)
+      g_free(ctl(c, 0, "record note --happened '2027-03-09 17:50' system=Blue-1 words='door %02d'",
+                 i));
+    for (int also = 0; also < 2; also++) {
+      g_autoptr(Paper) paper = paper_print(c, "handover --at '2027-03-09 18:00' --number 12%s",
+                                           also ? " --also de" : "");
+      const char *flow = strstr(paper->flow, "Reprint.");
+      g_autofree char *part = g_strndup(flow, (gsize)(strstr(flow, "Out of range") - flow));
+      int told = 0, left = 0;
+      for (int i = 0; i < changes; i++) {
+        g_autofree char *door = g_strdup_printf("door %02d", i);
+        told += strstr(part, door) != NULL;
+      }
+      const char *more = strstr(part, "and ");
+      if (more)
+        left = (int)g_ascii_strtoll(more + 4, NULL, 10);
+      ck_assert_int_eq(paper->pages, 1);
+      ck_assert_msg(told + left == changes, "%d told, %d left of %d", told, left, changes);
+      ck_assert_msg(changes == 8 ? told == 8 : told >= 2, "%d of %d told", told, changes);
+      const double room = paper_y(paper, "Given,") - paper_y(paper, "By");
+      ck_assert_msg(!left || room < 62, "%d left out, %.0f pt free", left, room);
+    }
+    ctl_free(c);
+  }
+}
+END_TEST
+
 START_TEST(station_s_paper_is_used)
 {
   Ctl *c = full_station(1, 1);
@@ -207,6 +242,7 @@ suite(void)
   tcase_add_test(t, station_s_paper_is_used);
   tcase_add_test(t, reprint_says_what_came_since);
   tcase_add_test(t, reprint_tells_a_correction);
+  tcase_add_test(t, reprint_tells_as_many_as_fit);
   suite_add_tcase(s, t);
   return s;
 }
