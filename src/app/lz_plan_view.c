@@ -122,6 +122,9 @@ cell(LzPlanView *self, int column, int row, const char *text, const char *style,
   GtkWidget *label = gtk_label_new(text);
   gtk_label_set_xalign(GTK_LABEL(label), 0);
   gtk_label_set_ellipsize(GTK_LABEL(label), PANGO_ELLIPSIZE_END);
+  gtk_label_set_wrap(GTK_LABEL(label), expand); // a species on two lines
+  gtk_label_set_lines(GTK_LABEL(label), 2);
+  gtk_widget_set_valign(label, GTK_ALIGN_START);
   gtk_widget_set_hexpand(label, expand);
   if (style)
     gtk_widget_add_css_class(label, style);
