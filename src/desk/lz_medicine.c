@@ -109,6 +109,8 @@ lz_desk_medicine_use(LzDesk *desk, int64_t id, lzq_minute from, lzq_minute until
 
 // --- sums that go on
 
+#define NOTHING_ML 0.05 // as a syringe shows it
+
 static void
 forget(LzMedicineSums *sums, const LzModel *m)
 {
@@ -180,6 +182,17 @@ lz_medicine_left(LzDesk *desk, int64_t bottle, lzq_minute until)
     return lz_desk_medicine_use(desk, bottle, 0, until).left_ml;
   const Sum *sum = g_hash_table_lookup(sums->of_bottle, &bottle);
   return left_of(desk->model, bottle, sum ? sum->ml : none);
+}
+
+void
+lz_medicine_mark_spent(LzDesk *desk, lzq_minute at)
+{
+  const LzModel *m = desk->model;
+  for (guint i = 0; i < m->bottles->len; i++) {
+    const LzEntity *bottle = lz_model_entity_at(m, LZS_BOTTLE, i);
+    g_array_index(m->bottles, lzq_bottle, i).spent =
+        bottle && lz_medicine_left(desk, bottle->id, at + 1) < NOTHING_ML;
+  }
 }
 
 LzMedicineSums *

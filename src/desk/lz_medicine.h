@@ -24,6 +24,10 @@ LzMedicineUse lz_desk_medicine_use(LzDesk *desk, int64_t bottle, lzq_minute from
 // what was entered since.
 double lz_medicine_left(LzDesk *desk, int64_t bottle, lzq_minute until);
 
+// Which bottles are empty at a minute, for whoever picks one (lzq_bottle_pick). One of which nobody
+// said how much it held is never empty.
+void lz_medicine_mark_spent(LzDesk *desk, lzq_minute at);
+
 typedef struct _LzMedicineSums LzMedicineSums; // kept by the desk, can be worked out again
 LzMedicineSums *lz_medicine_sums_new(void);
 void lz_medicine_sums_free(LzMedicineSums *sums);

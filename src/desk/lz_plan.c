@@ -9,6 +9,7 @@
 #include "lz_desk_private.h"
 #include "lz_error.h"
 #include "lz_estimate_private.h"
+#include "lz_medicine.h"
 #include "lz_words.h"
 
 #define SLOT_DAYS_BACK  2
@@ -122,6 +123,7 @@ lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
 const lzq_plan *
 lz_desk_plan_ahead(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
 {
+  lz_medicine_mark_spent(desk, at);
   const lzq_plan *plan = lz_desk_make_plan(desk, at, arena, error);
   if (!plan || expect(desk, at, arena, &plan) == LZQ_OK)
     return plan;

@@ -21,13 +21,19 @@ uint32_t
 lzq_bottle_pick(const lzq_bottle *bottles, uint32_t n, lzq_analyte analyte, lzq_form form,
                 lzq_minute now)
 {
+  uint32_t spent = LZQ_NONE;
   for (uint32_t i = n; i-- > 0;) {
     const lzq_bottle *bottle = &bottles[i];
     bool fits = analyte != LZQ_COPPER || form == LZQ_FORM_NONE || bottle->form == form;
-    if (bottle->analyte == analyte && fits && (bottle->expires_at == 0 || now < bottle->expires_at))
+    if (bottle->analyte != analyte || !fits ||
+        (bottle->expires_at != 0 && now >= bottle->expires_at))
+      continue;
+    if (!bottle->spent)
       return i;
+    if (spent == LZQ_NONE)
+      spent = i;
   }
-  return LZQ_NONE;
+  return spent;
 }
 
 bool

@@ -122,10 +122,11 @@ typedef struct {
   lzq_form form;         // of copper
   double strength_mg_ml; // as the metal (or as named in lzq_analyte), never as salt
   lzq_minute expires_at; // nothing is given from it from then on; 0 = nobody says
+  bool spent;            // by the record nothing is left in it
 } lzq_bottle;
 
-// The newest bottle in date that holds the analyte, copper in that form (LZQ_FORM_NONE = any);
-// LZQ_NONE = none does.
+// The newest bottle in date that holds the analyte, copper in that form (LZQ_FORM_NONE = any), and
+// is not spent; if all are, the newest of those (the record may be wrong). LZQ_NONE = none does.
 uint32_t lzq_bottle_pick(const lzq_bottle *bottles, uint32_t n, lzq_analyte analyte, lzq_form form,
                          lzq_minute now);
 

@@ -186,6 +186,34 @@ START_TEST(in_out_and_left)
 }
 END_TEST
 
+static gboolean
+picked(const char *name)
+{
+  return lz_desk_advise_dose(lab.desk, 0, LZQ_COPPER, 0).bottle == bottle(name)->index;
+}
+
+// Nobody can dose from an empty bottle: common practice, no source. Of those that hold something
+// the newest is picked, and an empty one where the record knows of no other.
+START_TEST(an_empty_bottle_is_passed_over)
+{
+  lab_say(&lab, "bottle", NULL, "name", "C-1", "analyte", "copper", "form", "ionic", "strength",
+          "1", "strength_as", "metal", "volume_ml", "500", NULL);
+  lab_say(&lab, "bottle", NULL, "name", "C-2", "analyte", "copper", "form", "ionic", "strength",
+          "1", "strength_as", "metal", "volume_ml", "50", NULL);
+  ck_assert(picked("C-2"));
+  lab_say(&lab, "stock", NULL, "bottle", "C-2", "change_ml", "-49", "why", "spilled", NULL);
+  ck_assert(picked("C-2"));
+  lab_say(&lab, "stock", NULL, "bottle", "C-2", "change_ml", "-1", "why", "spilled", NULL);
+  ck_assert(picked("C-1"));
+  lab_say(&lab, "stock", NULL, "bottle", "C-1", "change_ml", "-500", "why", "disposed", NULL);
+  ck_assert(picked("C-2"));
+  lab_say(&lab, "stock", NULL, "bottle", "C-2", "change_ml", "1000", "why", "delivered", NULL);
+  lab_say(&lab, "bottle", NULL, "name", "C-3", "analyte", "copper", "form", "ionic", "strength",
+          "1", "strength_as", "metal", NULL); // nobody says how much it holds
+  ck_assert(picked("C-3"));
+}
+END_TEST
+
 // --- what is left goes on from entry to entry, and is what a count of all of them gives
 
 #define STEPS 150
@@ -299,6 +327,7 @@ main(void)
   tcase_add_test(all, reagents_and_due_checks);
   tcase_add_test(all, kept_as_read);
   tcase_add_test(all, in_out_and_left);
+  tcase_add_test(all, an_empty_bottle_is_passed_over);
   tcase_add_test(all, what_is_left_goes_on);
   tcase_add_test(all, a_person_is_erased);
   suite_add_tcase(suite, all);
