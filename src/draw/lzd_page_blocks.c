@@ -82,11 +82,12 @@ heading_block(const lzd_sheet *sheet, const lzd_block *block, cairo_t *cr, doubl
   type.width = width - at;
   lzd_sheet_put(sheet, cr, &type, at, base, block->text2);
   double used = at + lzd_text_width(&sheet->look, type.size, true, block->text2) + 12;
-  if (block->text3 && used < width) {
-    lzd_type aside = {.size = LZD_PT_SMALL, .role = LZD_TEXT2, .align = LZD_END};
-    if (lzd_text_width(&sheet->look, aside.size, false, block->text3) > width - used)
-      aside.width = width - used;
+  lzd_type aside = {.size = LZD_PT_SMALL, .role = LZD_TEXT2, .align = LZD_END};
+  if (block->text3 && lzd_text_width(&sheet->look, aside.size, false, block->text3) <= width - used)
     lzd_sheet_put(sheet, cr, &aside, width, base, block->text3);
+  else if (block->text3) { // no room beside it: below it, whole
+    aside = (lzd_type){.size = LZD_PT_SMALL, .role = LZD_TEXT2, .wrap = true, .width = width};
+    base += 3 + lzd_sheet_put(sheet, cr, &aside, 0, base + 13 * text, block->text3);
   }
   lzd_sheet_across(sheet, cr, LZD_HAIRLINE, 0.8, 0, width, base + 6, LZD_DASH_NONE);
   return base + 9 - y;

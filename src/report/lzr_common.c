@@ -89,8 +89,8 @@ left_to_right(LzrBuild *build, const char *text)
 }
 
 // The same before a date: behind Arabic letters 2027-03-01 would be drawn as 01-03-2027.
-static const char *
-name_before_date(LzrBuild *build, const char *name)
+const char *
+lzr_name(LzrBuild *build, const char *name)
 {
   return has_right_to_left(name, TRUE) ? lzr_printf(build, "\u200e%s\u200e", name) : name;
 }
@@ -103,8 +103,9 @@ lzr_line(LzrBuild *build, lzd_mark mark, const char *bold, const char *plain)
   lzr_begin(build);
   bold = bold ? left_to_right(build, bold) : NULL;
   if (bold)
-    runs[n++] = (lzd_run){
-        .text = plain ? lzr_printf(build, "%s ", bold) : bold, .bold = true, .role = LZD_TEXT};
+    runs[n++] = (lzd_run){.text = plain ? lzr_printf(build, "%s ", lzr_name(build, bold)) : bold,
+                          .bold = true,
+                          .role = LZD_TEXT};
   if (plain)
     runs[n++] = (lzd_run){.text = plain, .role = LZD_TEXT};
   lzd_sheet_text(build->page, mark, runs, n);
@@ -162,8 +163,7 @@ lzr_head(LzrBuild *build, const char *title, const char *about)
     g_string_append_printf(right, _(", sheet %04u"), build->options->number);
   g_string_append(right, _(", page {page} of {pages}"));
   lzd_sheet_head(build->page, title,
-                 lzr_printf(build, "%s, %s",
-                            name_before_date(build, lz_desk_station_name(build->desk)),
+                 lzr_printf(build, "%s, %s", lzr_name(build, lz_desk_station_name(build->desk)),
                             about ? about : date),
                  right->str, lzr_printf(build, _("Data until %s"), full));
   const char *lines = address(build);

@@ -14,6 +14,9 @@ const char *lzr_mark_word(LzMark mark);
 const LzLotInfo *lzr_slowest_lot(LzDesk *desk, uint32_t system);
 // "17:15, Blue-1: copper 0.490 mg/L, P2 (TA)."
 const char *lzr_entry_line(LzrBuild *build, LzEntry *entry);
+// Lots that may not be moved now: those that stay for one and the same reason are one line, at most
+// `most` of them by name.
+void lzr_lots_stay(LzrBuild *build, const lzq_plan *plan, guint most);
 // Blocks 7 and 8: instruments out of check, bottles that run out or are out of date.
 void lzr_handover_shelf(LzrBuild *build);
 // Blocks 3 to 5: moves done and forbidden, deaths and signs, shipments.

@@ -40,7 +40,7 @@ is_forbidden(const lzq_task *task)
 
 // Lots that stay for one and the same reason are one line; told by the first of them.
 static void
-forbidden_line(LzrBuild *build, const lzq_plan *plan, uint32_t first)
+forbidden_line(LzrBuild *build, const lzq_plan *plan, uint32_t first, guint most)
 {
   g_autofree char *why = lz_words_because(build->desk, &plan->tasks[first].because);
   g_autoptr(GString) lots = g_string_new(NULL);
@@ -53,15 +53,23 @@ forbidden_line(LzrBuild *build, const lzq_plan *plan, uint32_t first)
       continue;
     if (i < first)
       return;
-    if (n++ < LOTS_MOST)
+    if (n++ < most)
       g_string_append_printf(lots, "%s%s", lots->len ? ", " : "",
                              lz_desk_name(build->desk, "lot", plan->tasks[i].lot));
   }
-  if (n > LOTS_MOST)
-    g_string_append_printf(lots, _(" and %u more"), n - LOTS_MOST);
+  if (n > most)
+    g_string_append_printf(lots, _(" and %u more"), n - most);
   lzr_line(build, LZD_TASK_BLOCKED,
            lzr_printf(build, ngettext("Lot %s stays:", "Lots %s stay:", n), lots->str),
            lzr_printf(build, "%s.", why));
+}
+
+void
+lzr_lots_stay(LzrBuild *build, const lzq_plan *plan, guint most)
+{
+  for (uint32_t i = 0; i < plan->n_tasks; i++)
+    if (is_forbidden(&plan->tasks[i]))
+      forbidden_line(build, plan, i, most);
 }
 
 // Waters in the middle of a course: nothing goes in or out, whatever the plan has asked for.
@@ -89,9 +97,8 @@ moves(LzrBuild *build)
   lzr_heading(build, "3", _("Moves"), NULL);
   facts_of(build, "move", _("Done:"), 4);
   facts_of(build, "release", _("Released:"), 4);
-  for (uint32_t i = 0; plan && i < plan->n_tasks; i++)
-    if (is_forbidden(&plan->tasks[i]))
-      forbidden_line(build, plan, i);
+  if (plan)
+    lzr_lots_stay(build, plan, LOTS_MOST);
   closed_waters(build);
   lzr_none(build, _("None done, none forbidden."));
 }

@@ -61,7 +61,7 @@ stays_words(LzrBuild *build, const LzrLot *lot)
     g_autofree char *litres =
         lz_format_amount(snapshot->systems[stay->system].volume_l, LZQ_UNIT_L);
     g_string_append_printf(text, _("%1$s%2$s (%3$s net) from %4$s"), text->len ? "; " : "",
-                           lz_desk_name(build->desk, "tank", stay->tank), litres,
+                           lzr_name(build, lz_desk_name(build->desk, "tank", stay->tank)), litres,
                            lzr_minute(build, stay->from));
     if (stay->lot != lot->lot)
       g_string_append_printf(text, _(" as lot %s"), lz_desk_name(build->desk, "lot", stay->lot));

@@ -7,7 +7,7 @@
 #include <lz_format.h>
 #include <lz_words.h>
 
-#include "lzr_sheet.h"
+#include "lzr_handover.h"
 
 #define AHEAD (16 * 60) // the coming shift and the night after it
 
@@ -40,14 +40,21 @@ task_row(LzrBuild *build, const LzTaskInfo *info)
 static void
 blocked(LzrBuild *build, GListModel *tasks)
 {
+  const lzq_plan *plan = lz_desk_plan(build->desk);
+  g_autoptr(GHashTable) told = g_hash_table_new(g_str_hash, g_str_equal);
   lzr_heading(build, NULL, _("Must not be done now"), NULL);
   for (guint i = 0; i < g_list_model_get_n_items(tasks); i++) {
     g_autoptr(LzTaskRow) row = g_list_model_get_item(tasks, i);
     const LzTaskInfo *info = lz_task_row_info(row);
-    if (info->task->state == LZQ_TASK_BLOCKED)
-      lzr_line(build, LZD_TASK_BLOCKED, lzr_printf(build, "%s, %s:", info->where, info->what),
-               info->why);
+    if (info->task->state != LZQ_TASK_BLOCKED || info->task->kind == LZQ_TASK_MOVE)
+      continue;
+    const char *what = lzr_printf(build, "%s, %s:", info->where, info->what);
+    // the same at another time, for the same reason, is told once
+    if (g_hash_table_add(told, (gpointer)lzr_printf(build, "%s %s", what, info->why)))
+      lzr_line(build, LZD_TASK_BLOCKED, what, info->why);
   }
+  if (plan)
+    lzr_lots_stay(build, plan, G_MAXUINT);
   lzr_none(build, _("Nothing is blocked."));
 }
 

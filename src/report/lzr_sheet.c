@@ -198,12 +198,12 @@ fill_up(LzrBuild *build, LzrCut *cut, LzDesk *also, guint sheet, LzrPages *pages
   return lay_out(build, also, sheet, pages, fault);
 }
 
-// Until it has the pages that it should; the smallest letters only beside another language. What
-// cannot be one page and need not be is set as it was at first.
+// Until it has the pages that it should; the smallest letters only beside another language and on a
+// card. What cannot be one page and need not be is set as it was at first.
 static gboolean
 make_denser(LzrBuild *build, LzDesk *also, guint sheet, LzrPages *pages, lzd_fault *fault)
 {
-  const int densest = also ? LZR_DENSEST : LZR_DENSEST - 1;
+  const int densest = also || sheets[sheet].card ? LZR_DENSEST : LZR_DENSEST - 1;
   gboolean must = sheets[sheet].pages != PAGES_ONE_IF_FITS, good = TRUE;
   while (good && build->fit_pages && pages->n > build->fit_pages &&
          build->density < (must ? densest : LZR_SMALLEST_TO_CARRY)) {

@@ -74,6 +74,8 @@ void lzr_head(LzrBuild *build, const char *title, const char *about);
 // The foot that every sheet with amounts carries.
 void lzr_foot(LzrBuild *build, const char *first_words);
 
+// A name before figures: behind Arabic letters 2027-03-01 would be drawn as 01-03-2027.
+const char *lzr_name(LzrBuild *build, const char *name);
 const char *lzr_initials(LzrBuild *build, LzEntry *entry);
 const char *lzr_witness(LzrBuild *build, LzEntry *entry);
 // "07:38" on the sheet's own day, else "Tue 24 Nov 07:38".

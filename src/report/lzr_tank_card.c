@@ -99,8 +99,10 @@ pen_table(LzrBuild *build)
                           {_("eats"), 40, LZD_START},
                           {_("seen"), 0, LZD_START},
                           {_("by"), 30, LZD_END}};
-  lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);
   static const int rows[LZR_DENSEST + 1] = {3, 2, 2, 2, 1, 1, 0};
+  if (!rows[build->density])
+    return;
+  lzd_sheet_table(build->page, columns, G_N_ELEMENTS(columns), true);
   for (int i = 0; i < rows[build->density]; i++) {
     lzd_cell cells[5] = {{.text = " "}};
     lzd_sheet_row(build->page, cells, G_N_ELEMENTS(cells));

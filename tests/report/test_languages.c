@@ -129,6 +129,24 @@ START_TEST(no_line_is_left_out_beside_an_empty_half)
 }
 END_TEST
 
+// What stands beside a heading goes below it, whole, where two languages have no room there. (What
+// is cut with an ellipsis is in the text of the PDF all the same: where it stands tells.)
+START_TEST(asides_are_told_whole)
+{
+  static const struct {
+    const char *sheet, *heading, *aside;
+  } asides[] = {{"lot-record --lot 0301", "Gemessene", "Klammern:"},
+                {"lot-record --lot 0301", "Abgeleistete", "schraffiert"},
+                {"register", "Angabe", "Landesrecht"}};
+  for (guint i = 0; i < G_N_ELEMENTS(asides); i++) {
+    g_autoptr(Paper) paper =
+        paper_print(paper_demo(), "%s --also de --at '%s'", asides[i].sheet, paper_demo_at());
+    ck_assert_double_gt(paper_y(paper, asides[i].aside), paper_y(paper, asides[i].heading) + 8);
+    paper_words_lie_apart(paper);
+  }
+}
+END_TEST
+
 START_TEST(german_first_english_second)
 {
   g_setenv("LANGUAGE", "de", TRUE);
@@ -158,6 +176,7 @@ suite(void)
   tcase_add_loop_test(t, two_languages_are_one_page, 0, 6);
   tcase_add_test(t, figures_stand_once);
   tcase_add_test(t, no_line_is_left_out_beside_an_empty_half);
+  tcase_add_test(t, asides_are_told_whole);
   tcase_add_test(t, german_first_english_second);
   tcase_add_test(t, a_language_that_is_not_there);
   suite_add_tcase(s, t);

@@ -204,6 +204,15 @@ START_TEST(longest_names)
   print_all(c, system, lot);
   g_autoptr(Paper) record = paper_print(c, "lot-record --lot '%s' --at '2027-03-02 09:00'", lot);
   ck_assert(strstr(record->raw, "second-half-after-the-recount"));
+  // a card is one page, in two languages as well; the head tells a long name whole
+  g_autoptr(Paper) card =
+      paper_print(c, "tank-card --system '%s' --also de --at '2027-03-02 09:00'", system);
+  ck_assert_int_eq(card->pages, 1);
+  g_autoptr(Paper) both =
+      paper_print(c, "lot-record --lot '%s' --also de --at '2027-03-02 09:00'", lot);
+  paper_words_lie_apart(both);
+  ck_assert_double_gt(paper_y(both, "Los"), paper_y(both, "Treatment") + 8);
+  ck_assert_double_gt(paper_y(both, "name"), paper_y(both, "Pseudanthias") + 8);
   ctl_free(c);
 }
 END_TEST
@@ -241,6 +250,21 @@ START_TEST(dates_behind_a_right_to_left_name)
 }
 END_TEST
 
+// The same in a line that begins with such a name in bold, and in what stands beside a fact.
+START_TEST(dates_and_litres_behind_right_to_left_names)
+{
+  Ctl *c = bare_station("أزرق-1", "٠٤١٢", "سمكة");
+  g_free(ctl(c, 0,
+             "record shipment --happened '2027-03-01 05:00' code='ش-2' due='2027-03-11 10:00' "
+             "expected_heads=45"));
+  g_autoptr(Paper) handover = paper_print(c, "handover --at '2027-03-02 09:00'");
+  ck_assert_msg(strstr(handover->rows, "2027-03-11 10:00, about 45"), "%s", handover->rows);
+  g_autoptr(Paper) record = paper_print(c, "lot-record --lot '٠٤١٢' --at '2027-03-02 09:00'");
+  ck_assert_msg(paper_row(record, "L net) from 2027-03-01 06:00", NULL), "%s", record->rows);
+  ctl_free(c);
+}
+END_TEST
+
 START_TEST(two_hundred_lots)
 {
   Ctl *c = full_station(7, 200);
@@ -257,6 +281,15 @@ START_TEST(two_hundred_lots)
   g_autoptr(Paper) cards = paper_print(c, "tank-card --system Blue-3 --at '2027-03-09 17:32'");
   paper_words_lie_apart(cards);
   ck_assert_int_eq(cards->pages, 29); // lots 3, 10, ... 199 of 200 over 7 systems
+  // what may not be moved for one reason is one line, not one for each lot
+  g_autoptr(Paper) round = paper_print(c, "round-sheet --at '2027-03-09 17:32'");
+  paper_words_lie_apart(round);
+  ck_assert_int_le(round->pages, 2);
+  ck_assert_uint_eq(paper_count(round->raw, " stay:"), 1);
+  for (int lot = 401; lot <= 600; lot++) {
+    g_autofree char *code = g_strdup_printf("%04d", lot);
+    ck_assert_msg(strstr(round->raw, code), "lot %s may not move, and is not told", code);
+  }
   ctl_free(c);
 }
 END_TEST
@@ -275,6 +308,7 @@ suite(void)
   tcase_add_test(t, longest_names);
   tcase_add_test(t, right_to_left_names);
   tcase_add_test(t, dates_behind_a_right_to_left_name);
+  tcase_add_test(t, dates_and_litres_behind_right_to_left_names);
   tcase_add_test(t, two_hundred_lots);
   suite_add_tcase(s, t);
   return s;
