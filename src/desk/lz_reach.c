@@ -15,7 +15,7 @@ reach_of(GArray *all, uint32_t bottle, uint32_t lot, lzq_minute at)
     if (one->bottle == bottle && one->lot == lot)
       return one;
   }
-  LzReach fresh = {.bottle = bottle, .lot = lot, .first = at, .last = at};
+  LzReach fresh = {.bottle = bottle, .lot = lot, .as = LZQ_NONE, .first = at, .last = at};
   g_array_append_val(all, fresh);
   return &g_array_index(all, LzReach, all->len - 1);
 }
@@ -31,34 +31,91 @@ mg_of(const LzModel *m, const LzEntry *e)
   return isnan(mg) ? 0 : mg;
 }
 
+// A split or a merge: fish of `lot` went on in `other`.
+typedef struct {
+  uint32_t lot, other;
+  lzq_minute at;
+  uint64_t id;
+} Way;
+
+typedef struct {
+  GArray *all;  // LzReach
+  GArray *ways; // Way, by time
+  LzModel *model;
+  uint32_t bottle;
+  const LzEntry *given;
+  double mg;
+  GHashTable *done; // lots that it was counted for
+} Given;
+
 static void
-count(GArray *all, uint32_t bottle, uint32_t lot, const LzEntry *e, const LzPlace *place, double mg)
+count(Given *g, uint32_t lot, int32_t heads, uint32_t as)
 {
-  LzReach *reach = reach_of(all, bottle, lot, e->at);
-  reach->first = MIN(reach->first, e->at);
-  if (e->at >= reach->last)
-    reach->heads = place->heads;
-  reach->last = MAX(reach->last, e->at);
+  LzReach *reach = reach_of(g->all, g->bottle, lot, g->given->at);
+  if (g->given->at < reach->first || !reach->times)
+    reach->as = as;
+  reach->first = MIN(reach->first, g->given->at);
+  if (g->given->at >= reach->last)
+    reach->heads = heads;
+  reach->last = MAX(reach->last, g->given->at);
   reach->times++;
-  reach->mg += mg;
+  reach->mg += g->mg;
+  g_hash_table_add(g->done, GUINT_TO_POINTER(lot));
+}
+
+// The lots in which the fish of a lot went on after that. Those that join fish of another lot are
+// not told apart from them: all are counted.
+static void
+follow(Given *g, uint32_t lot, lzq_minute at, uint64_t id, uint32_t as)
+{
+  for (guint i = 0; i < g->ways->len; i++) {
+    const Way *way = &g_array_index(g->ways, Way, i);
+    if (way->lot != lot || way->at < at || (way->at == at && way->id <= id) ||
+        g_hash_table_contains(g->done, GUINT_TO_POINTER(way->other)))
+      continue;
+    LzPlace place = lz_place_of(g->model, way->other, way->at);
+    count(g, way->other, place.heads, as);
+    follow(g, way->other, way->at, way->id, as);
+  }
+}
+
+static GArray *
+ways_until(LzModel *m, lzq_minute now)
+{
+  GArray *ways = g_array_new(FALSE, FALSE, sizeof(Way));
+  for (guint i = 0; i < m->records->len; i++) {
+    const lzq_record *r = &g_array_index(m->records, lzq_record, i);
+    if ((r->kind != LZQ_REC_SPLIT && r->kind != LZQ_REC_MERGE) || m->replaced->data[i] ||
+        r->at > now)
+      continue;
+    const Way way = {r->lot, r->other, r->at, r->corrects ? r->corrects : r->id};
+    g_array_append_val(ways, way);
+  }
+  return ways;
 }
 
 static void
-add_entry(GArray *all, LzModel *m, const LzEntry *e, uint32_t bottle)
+add_entry(Given *g)
 {
-  double mg = mg_of(m, e);
+  const LzEntry *e = g->given;
+  LzModel *m = g->model;
   uint32_t system =
       e->kind == LZS_DOSE ? lz_model_index(m, LZS_SYSTEM, lz_entry_int(e, "system")) : LZQ_NONE;
   uint32_t one =
       e->kind == LZS_DOSE ? LZQ_NONE : lz_model_index(m, LZS_LOT, lz_entry_int(e, "lot"));
+  g_hash_table_remove_all(g->done);
   for (uint32_t lot = 0; lot < m->lots->len; lot++) {
     if (one != LZQ_NONE && lot != one)
       continue;
     LzPlace place = lz_place_of(m, lot, e->at);
     if ((lot == one || (system != LZQ_NONE && place.system == system)) && place.heads > 0 &&
         !place.released && !place.merged)
-      count(all, bottle, lot, e, &place, mg);
+      count(g, lot, place.heads, LZQ_NONE);
   }
+  g_autoptr(GList) reached = g_hash_table_get_keys(g->done);
+  for (GList *l = reached; l; l = l->next)
+    follow(g, GPOINTER_TO_UINT(l->data), e->at, (uint64_t)(e->corrects ? e->corrects : e->id),
+           GPOINTER_TO_UINT(l->data));
 }
 
 static int
@@ -92,6 +149,9 @@ lz_desk_reached(LzDesk *desk, const char *name)
 {
   LzModel *m = desk->model;
   GArray *all = g_array_new(FALSE, FALSE, sizeof(LzReach));
+  g_autoptr(GHashTable) done = g_hash_table_new(NULL, NULL);
+  g_autoptr(GArray) ways = ways_until(m, desk->now);
+  Given given = {.all = all, .ways = ways, .model = m, .done = done};
   for (guint i = 0; i < m->entries->len; i++) {
     LzEntry *first = lz_model_kept(m, i); // what names a bottle is never left in the file
     if (!first || first->corrects ||
@@ -100,8 +160,12 @@ lz_desk_reached(LzDesk *desk, const char *name)
     const LzEntry *e = lz_model_in_force(m, first);
     const LzEntity *bottle = e ? lz_model_entity(m, lz_entry_int(e, "bottle")) : NULL;
     if (bottle && e->at <= desk->now && // as of another moment nothing was given after it
-        is_of(bottle, name))
-      add_entry(all, m, e, bottle->index);
+        is_of(bottle, name)) {
+      given.given = e;
+      given.bottle = bottle->index;
+      given.mg = mg_of(m, e);
+      add_entry(&given);
+    }
   }
   g_array_sort(all, by_bottle_and_lot);
   return all;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Every lot that a bottle, or all bottles of one batch, reached: by doses into its water, baths and
-// feed. What a recall of a batch asks for.
+// feed; and the lots in which those fish went on since, by a split or a merge. What a recall of a
+// batch asks for.
 #ifndef LZ_REACH_H
 #define LZ_REACH_H
 
@@ -8,8 +9,9 @@
 
 typedef struct {
   uint32_t lot, bottle; // engine indices
+  uint32_t as;          // lot that its fish were when it first reached them, LZQ_NONE = this one
   lzq_minute first, last;
-  int32_t times, heads; // how often, and how many fish stood there the last time
+  int32_t times, heads; // how often; how many fish stood there the last time, or came later
   double mg;            // given to its water, its bath or its feed, in all
 } LzReach;
 

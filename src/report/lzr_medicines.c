@@ -162,7 +162,11 @@ reach_row(LzrBuild *build, const LzReach *reach)
   const LzLotInfo *info = lz_desk_lot_info(build->desk, reach->lot);
   g_autofree char *mg = lz_format_short(reach->mg, 0);
   lzd_cell cells[] = {
-      {.text = lz_desk_name(build->desk, "lot", reach->lot), .bold = true},
+      {.text = reach->as == LZQ_NONE ? lz_desk_name(build->desk, "lot", reach->lot)
+                                     : lzr_printf(build, _("%1$s, as %2$s"),
+                                                  lz_desk_name(build->desk, "lot", reach->lot),
+                                                  lz_desk_name(build->desk, "lot", reach->as)),
+       .bold = true},
       {.text = species_words(build, info)},
       {.text = lzr_printf(build, "%d", reach->heads), .bold = true},
       {.text = lz_desk_name(build->desk, "bottle", reach->bottle)},
@@ -189,7 +193,7 @@ static void
 one_batch(LzrBuild *build, const char *batch)
 {
   lzd_column columns[] = {
-      {_("lot"), 36, LZD_START},    {_("species"), 0, LZD_START}, {_("fish"), 34, LZD_END},
+      {_("lot"), 48, LZD_START},    {_("species"), 0, LZD_START}, {_("fish"), 34, LZD_END},
       {_("bottle"), 40, LZD_START}, {_("times"), 30, LZD_END},    {_("first"), 62, LZD_START},
       {_("last"), 62, LZD_START},   {_("mg"), 34, LZD_END},       {_("now"), 100, LZD_START}};
   g_autoptr(GArray) reached = lz_desk_reached(build->desk, batch);

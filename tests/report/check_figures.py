@@ -97,13 +97,16 @@ def check_medicines(desk):
         reached = {}
         for dose in s.facts('dose'):
             for lot in lots if dose['bottle'] == key else ():
-                if s.stood(lots[lot], dose['happened_min']) == dose['system']:
+                if s.had(lot, dose['happened_min'], dose['system']):
                     reached.setdefault(lot, []).append(dose)
         sheet.part(f'Batch {bottle["batch"]}:')
         sheet.at = re.split('Batch ', sheet.at)[1]
         for lot, doses in reached.items():
             mg = sum(d['amount_ml'] * s.mg_per_ml(key) for d in doses)
-            sheet.row(lots[lot]['code'], str(s.fish(lots, lot, doses[-1]['happened_min'])), bottle['name'],
+            last = max(doses[-1]['happened_min'], lots[lot]['way'][0][0],
+                       *[at for at, other in lots[lot].get('joined', ())
+                         if not s.had(lot, doses[-1]['happened_min'], doses[-1]['system'])[1]])
+            sheet.row(lots[lot]['code'], str(s.fish(lots, lot, last)), bottle['name'],
                       str(len(doses)), s.stamp(doses[0]['happened_min'])[:10],
                       s.stamp(doses[-1]['happened_min'])[:10], whole(mg))
         sheet.has(f'{len(reached)} lots reached' if reached else 'it reached no fish')

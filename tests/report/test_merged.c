@@ -100,6 +100,21 @@ START_TEST(a_batch_finds_the_fish_that_merged)
   g_autoptr(Paper) paper = paper_print(c, "medicines " AT);
   has_row(paper, "B1", "in lot C1");
   ck_assert_ptr_null(strstr(paper->raw, "no fish left"));
+  // and in the part that was taken off that one later, and sold; the dose of 3 June was one of 50
+  // mg
+  g_free(ctl(c, 0, "record customer reference=C-33"));
+  g_free(ctl(c, 0, "record split --happened '2026-06-06 09:00' lot=C1 code=X1 heads=4"));
+  g_free(ctl(c, 0,
+             "record release --happened '2026-06-07 09:00' lot=X1 customer=C-33 --reason 'no "
+             "course was asked for'"));
+  g_autoptr(Paper) later = paper_print(c, "medicines " AT);
+  has_words(later, "X1, as C1", "– 4 C-07 1 2026-06-03 2026-06-03 50 released 2026-06-07");
+  ck_assert(strstr(later->raw, "4 lots reached."));
+  g_autoptr(Paper) before =
+      paper_print(c, "medicines --at '2026-06-05 12:00'"); // nobody had taken them off yet
+  ck_assert_ptr_null(strstr(before->raw, "X1"));
+  g_autofree char *recall = ctl(c, 0, "reach C-07 --at '2026-06-10 12:00'");
+  ck_assert_msg(strstr(recall, "lot X1, 4 fish"), "%s", recall);
 }
 END_TEST
 
