@@ -134,7 +134,7 @@ choices(LzDesk *desk, Input input)
     add_names(desk, "bottle", list);
     break;
   case BATH: add_words("bath", "bath", LZ_N_BATHS, list); break;
-  case ANALYTE: add_words("dose", "analyte", LZQ_N_ANALYTES, list); break;
+  case ANALYTE: add_words("dose", "analyte", LZQ_N_READ, list); break;
   default: gtk_string_list_append(list, _("metal")); gtk_string_list_append(list, _("salt"));
   }
   return G_LIST_MODEL(list);

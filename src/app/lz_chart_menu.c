@@ -38,7 +38,7 @@ static guint
 n_more(const LzChartMenu *self)
 {
   guint n = 0;
-  for (guint a = 0; a < LZQ_N_ANALYTES; a++)
+  for (guint a = 0; a < LZQ_N_READ; a++)
     n += (self->choice.more >> a) & 1;
   return n;
 }
@@ -54,7 +54,7 @@ more_action(LzChartMenu *self, guint analyte)
 static void
 enable_more(LzChartMenu *self)
 {
-  for (guint a = LZQ_TEMPERATURE; a < LZQ_N_ANALYTES; a++)
+  for (guint a = LZQ_TEMPERATURE; a < LZQ_N_READ; a++)
     g_simple_action_set_enabled(more_action(self, a),
                                 (self->choice.more & (1u << a)) || n_more(self) < LZ_CHART_MORE);
 }
@@ -163,7 +163,7 @@ more_section(LzChartMenu *self)
 {
   GMenu *menu = g_menu_new();
   const uint32_t read = self->choice.more | lz_chart_read_analytes(self->desk, self->system);
-  for (guint a = LZQ_TEMPERATURE; a < LZQ_N_ANALYTES; a++) {
+  for (guint a = LZQ_TEMPERATURE; a < LZQ_N_READ; a++) {
     if (!(read & (1u << a)))
       continue;
     g_autofree char *label = lz_capital(lz_words_analyte((lzq_analyte)a));
@@ -373,7 +373,7 @@ lz_chart_menu_init(LzChartMenu *self)
   self->actions = g_simple_action_group_new();
   g_action_map_add_action_entries(G_ACTION_MAP(self->actions), entries, G_N_ELEMENTS(entries),
                                   self);
-  for (guint a = LZQ_TEMPERATURE; a < LZQ_N_ANALYTES; a++) {
+  for (guint a = LZQ_TEMPERATURE; a < LZQ_N_READ; a++) {
     g_autofree char *name = g_strdup_printf("more-%u", a);
     add_state(self, name, NULL, g_variant_new_boolean(FALSE), G_CALLBACK(on_more));
   }

@@ -61,7 +61,7 @@ choose_panels(LzChartModel *model, uint32_t more)
 {
   model->analyte[model->n_panels++] = LZQ_COPPER;
   model->analyte[model->n_panels++] = LZQ_SALINITY;
-  for (uint32_t a = LZQ_TEMPERATURE; a < LZQ_N_ANALYTES && model->n_panels < LZD_MAX_PANELS; a++)
+  for (uint32_t a = LZQ_TEMPERATURE; a < LZQ_N_READ && model->n_panels < LZD_MAX_PANELS; a++)
     if (more & (1u << a))
       model->analyte[model->n_panels++] = (lzq_analyte)a;
 }

@@ -29,8 +29,8 @@ static guint
 of_readings(LzDesk *desk, int64_t instrument)
 {
   guint bits = 0;
-  char *words[LZQ_N_ANALYTES];
-  for (guint a = 0; a < LZQ_N_ANALYTES; a++)
+  char *words[LZQ_N_READ];
+  for (guint a = 0; a < LZQ_N_READ; a++)
     words[a] = lz_field_word("reading", "analyte", a);
   lzq_minute now = lz_desk_now(desk);
   g_autoptr(GPtrArray) readings = lz_desk_facts(desk, "reading", now - LOOK_BACK, now + 1);
@@ -38,11 +38,11 @@ of_readings(LzDesk *desk, int64_t instrument)
     const LzEntry *entry = g_ptr_array_index(readings, i);
     if (lz_entry_int(entry, "instrument") != instrument)
       continue;
-    for (guint a = 0; a < LZQ_N_ANALYTES; a++)
+    for (guint a = 0; a < LZQ_N_READ; a++)
       if (g_strcmp0(words[a], lz_entry_text(entry, "analyte")) == 0)
         bits |= 1u << a;
   }
-  for (guint a = 0; a < LZQ_N_ANALYTES; a++)
+  for (guint a = 0; a < LZQ_N_READ; a++)
     g_free(words[a]);
   return bits;
 }
@@ -54,7 +54,7 @@ lz_instrument_measures(LzDesk *desk, const LzInstrumentInfo *info)
   guint bits = of_kind(info->method) | of_readings(desk, info->id);
   if (*info->sees)
     bits |= 1u << LZQ_COPPER;
-  for (guint a = 0; a < LZQ_N_ANALYTES; a++) {
+  for (guint a = 0; a < LZQ_N_READ; a++) {
     if (!(bits & (1u << a)))
       continue;
     g_string_append_printf(out, "%s%s", out->len ? ", " : "", lz_words_analyte((lzq_analyte)a));

@@ -120,7 +120,7 @@ lz_water_doses_fill(GtkBox *box, LzDesk *desk, const LzSystemInfo *info)
     gtk_box_remove(box, child);
   lzq_arena arena;
   const lzq_plan *plan = lz_desk_plan_at_once(desk, &arena, NULL);
-  for (int a = 0; a < LZQ_N_ANALYTES; a++) {
+  for (int a = 0; a < LZQ_N_READ; a++) {
     g_auto(LzDoseNow) now = {0};
     lz_desk_dose_now(desk, plan, info->index, (lzq_analyte)a, &now);
     if (!now.asked && !now.give && !now.why)

@@ -192,12 +192,12 @@ show_others(LzWaterState *self, LzDesk *desk, const LzSystemInfo *info)
   lzq_minute now = lz_desk_now(desk);
   g_autoptr(GPtrArray) readings =
       lz_desk_facts(desk, "reading", now - (lzq_minute)30 * LZQ_DAY, now + 1);
-  LzEntry *last[LZQ_N_ANALYTES] = {NULL};
+  LzEntry *last[LZQ_N_READ] = {NULL};
   for (guint i = 0; i < readings->len; i++) {
     LzEntry *entry = g_ptr_array_index(readings, i);
     if (lz_entry_int(entry, "system") != info->id)
       continue;
-    for (int a = LZQ_TEMPERATURE; a < LZQ_N_ANALYTES; a++) {
+    for (int a = LZQ_TEMPERATURE; a < LZQ_N_READ; a++) {
       g_autofree char *code = lz_field_word("reading", "analyte", (guint)a);
       if (g_strcmp0(lz_entry_text(entry, "analyte"), code) == 0)
         last[a] = entry;
@@ -205,7 +205,7 @@ show_others(LzWaterState *self, LzDesk *desk, const LzSystemInfo *info)
   }
   lz_grid_clear(self->others);
   int row = 0;
-  for (int a = LZQ_TEMPERATURE; a < LZQ_N_ANALYTES && row < 5; a++) {
+  for (int a = LZQ_TEMPERATURE; a < LZQ_N_READ && row < 5; a++) {
     if (!last[a])
       continue;
     g_autofree char *value = lz_format_level((lzq_analyte)a, lz_entry_number(last[a], "value"));

@@ -35,7 +35,8 @@ stays_days(lzq_analyte analyte)
   case LZQ_PRAZIQUANTEL: return 9; // 2 mg/L gone after 8 +- 1 d: Thomas et al. 2016, PeerJ 4:e1857
   case LZQ_PEROXIDE: return 10;    // none on day 10, no organics: UF/IFAS FA157, citing Tort 2003
   case LZQ_CHLOROQUINE: return 21; // no rate is published; a course of 21 d counts on it: Noga 2010
-  default: return 7;               // house rule, no source
+  case LZQ_REDUCING_AGENT: return 2; // house rule, no source
+  default: return 7;                 // house rule, no source
   }
 }
 
@@ -88,6 +89,26 @@ static const struct {
     {LZQ_FORMALIN, LZQ_PEROXIDE, FALSE},  {LZQ_FORMALIN, LZQ_CHLOROQUINE, FALSE},
 };
 
+// What takes chlorine away or binds ammonia reduces copper too and sets it free from what holds it,
+// all at once. Copper that nothing holds is not set free; the pair stays doubtful.
+static void
+gate_reducing(const LzMedicineGate *g)
+{
+  LzModel *m = g->draft->model;
+  const gboolean copper = g->analyte == LZQ_COPPER;
+  const lzq_analyte other = copper ? LZQ_REDUCING_AGENT : LZQ_COPPER;
+  if (!copper && g->analyte != LZQ_REDUCING_AGENT)
+    return;
+  g_autoptr(GArray) steps = met(g, other);
+  if (!lz_gate_may_hold(m, steps, other, g->draft->entry.happened_min))
+    return;
+  const lzq_form form = copper ? g->form : lz_carry_form(m, g->system->index, steps);
+  g_autofree char *name =
+      copper ? g_strdup(lz_words_analyte(other))
+             : g_strdup_printf("%s (%s)", lz_words_analyte(other), lz_words_form(form));
+  gate_pair(g, form == LZQ_FORM_AMINE || form == LZQ_FORM_CHELATED, name);
+}
+
 static void
 gate_pairs(const LzMedicineGate *g)
 {
@@ -102,6 +123,7 @@ gate_pairs(const LzMedicineGate *g)
   if (g->analyte == LZQ_CHLORINE &&
       lz_place_any_lives(g->draft->model, g->system->index, g->draft->entry.happened_min))
     gate_pair(g, TRUE, _("fish"));
+  gate_reducing(g);
   if (g->analyte != LZQ_COPPER)
     return;
   g_autoptr(GArray) salt = met(g, LZQ_SALINITY);
@@ -139,7 +161,7 @@ gate_equipment(const LzMedicineGate *g)
                {LZQ_GEAR_RESIN, TRUE},
                {LZQ_GEAR_UV, !copper || complexed},
                {LZQ_GEAR_OZONE, TRUE}};
-  if (g->analyte == LZQ_CHLORINE)
+  if (g->analyte == LZQ_CHLORINE || g->analyte == LZQ_REDUCING_AGENT)
     return;
   for (gsize i = 0; i < G_N_ELEMENTS(gears); i++)
     if (gears[i].fights && is_on(g, gears[i].gear))

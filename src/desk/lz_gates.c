@@ -75,7 +75,7 @@ static const LzGateRule rules[LZ_N_GATES] = {
     [LZ_GATED_NEVER_MEET] =
         {"never_meet", N_("medicines that must never meet in one water"),
          N_("chlorine kills fish and reacts with formalin; two forms of copper add up, and no kit "
-            "tells them apart"),
+            "tells them apart; a dechlorinator or ammonia binder sets bound copper free"),
          N_("common practice, no source"),
          N_("remove the first by water changes and carbon, read none, then begin"), LZ_LIFT_NOBODY},
     [LZ_GATED_DOUBTFUL] = {"doubtful",

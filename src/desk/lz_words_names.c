@@ -44,11 +44,21 @@ lz_words_init(void)
 const char *
 lz_words_analyte(lzq_analyte analyte)
 {
-  static const char *const words[LZQ_N_ANALYTES] = {
-      N_("copper"),     N_("salinity"),         N_("temperature"),  N_("pH"),
-      N_("ammonia"),    N_("nitrite"),          N_("nitrate"),      N_("oxygen"),
-      N_("alkalinity"), N_("chlorine"),         N_("praziquantel"), N_("chloroquine"),
-      N_("formalin"),   N_("hydrogen peroxide")};
+  static const char *const words[LZQ_N_ANALYTES] = {N_("copper"),
+                                                    N_("salinity"),
+                                                    N_("temperature"),
+                                                    N_("pH"),
+                                                    N_("ammonia"),
+                                                    N_("nitrite"),
+                                                    N_("nitrate"),
+                                                    N_("oxygen"),
+                                                    N_("alkalinity"),
+                                                    N_("chlorine"),
+                                                    N_("praziquantel"),
+                                                    N_("chloroquine"),
+                                                    N_("formalin"),
+                                                    N_("hydrogen peroxide"),
+                                                    N_("dechlorinator or ammonia binder")};
   return PICK(words, analyte);
 }
 

@@ -33,22 +33,25 @@ lzq_latest(lzq_minute a, lzq_minute b)
 #define LZQ_NONE_LEFT 0.02
 
 typedef enum {
-  LZQ_COPPER = 0,   // mg/L as Cu
-  LZQ_SALINITY,     // practical salinity
-  LZQ_TEMPERATURE,  // °C
-  LZQ_PH,           //
-  LZQ_AMMONIA,      // total ammonia nitrogen, mg/L N
-  LZQ_NITRITE,      // mg/L N
-  LZQ_NITRATE,      // mg/L N
-  LZQ_OXYGEN,       // mg/L
-  LZQ_ALKALINITY,   // mmol/L
-  LZQ_CHLORINE,     // mg/L as Cl2
-  LZQ_PRAZIQUANTEL, // mg/L
-  LZQ_CHLOROQUINE,  // mg/L as the diphosphate
-  LZQ_FORMALIN,     // mg/L of formalin, w/v
-  LZQ_PEROXIDE,     // mg/L H2O2
+  LZQ_COPPER = 0,     // mg/L as Cu
+  LZQ_SALINITY,       // practical salinity
+  LZQ_TEMPERATURE,    // °C
+  LZQ_PH,             //
+  LZQ_AMMONIA,        // total ammonia nitrogen, mg/L N
+  LZQ_NITRITE,        // mg/L N
+  LZQ_NITRATE,        // mg/L N
+  LZQ_OXYGEN,         // mg/L
+  LZQ_ALKALINITY,     // mmol/L
+  LZQ_CHLORINE,       // mg/L as Cl2
+  LZQ_PRAZIQUANTEL,   // mg/L
+  LZQ_CHLOROQUINE,    // mg/L as the diphosphate
+  LZQ_FORMALIN,       // mg/L of formalin, w/v
+  LZQ_PEROXIDE,       // mg/L H2O2
+  LZQ_REDUCING_AGENT, // mg/L of a dechlorinator or ammonia binder as bought; nobody reads it
   LZQ_N_ANALYTES
 } lzq_analyte;
+
+#define LZQ_N_READ LZQ_REDUCING_AGENT // those before it can be read
 
 // True for what mass balance carries between readings: copper, salinity and dosed medicines.
 bool lzq_analyte_carried(lzq_analyte analyte);

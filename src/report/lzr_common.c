@@ -292,8 +292,9 @@ lzq_analyte
 lzr_reading_analyte(LzEntry *entry)
 {
   static const char *const words[LZQ_N_ANALYTES] = {
-      "copper", "salinity",   "temperature", "ph",           "ammonia",     "nitrite",  "nitrate",
-      "oxygen", "alkalinity", "chlorine",    "praziquantel", "chloroquine", "formalin", "peroxide"};
+      "copper",       "salinity",    "temperature", "ph",         "ammonia",
+      "nitrite",      "nitrate",     "oxygen",      "alkalinity", "chlorine",
+      "praziquantel", "chloroquine", "formalin",    "peroxide",   "reducing_agent"};
   const char *word = lz_entry_text(entry, "analyte");
   for (int a = 0; word && a < LZQ_N_ANALYTES; a++)
     if (strcmp(words[a], word) == 0)

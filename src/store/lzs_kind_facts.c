@@ -56,7 +56,7 @@ static const lzs_field f_topup[] = {
 static const lzs_field f_dose[] = {
     REF("system", true, LZS_SYSTEM, "a system's name"),
     REF("bottle", false, LZS_BOTTLE, "a bottle's number"),
-    WORD("analyte", false, W_ANALYTE, "what was given, where no bottle is named"),
+    WORD("analyte", false, W_GIVEN, "what was given, where no bottle is named"),
     WORD("form", false, W_FORM, "form of copper"),
     REAL("amount_ml", false, 0, 1e7, "mL from the bottle"),
     REAL("amount_mg", false, 0, 1e12, "mg of metal or active substance"),

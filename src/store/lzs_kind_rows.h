@@ -42,10 +42,11 @@
 #define W_ANALYTE                                                                                  \
   "copper|salinity|temperature|ph|ammonia|nitrite|nitrate|oxygen|alkalinity|chlorine|"             \
   "praziquantel|chloroquine|formalin|peroxide"
-#define W_FORM "none|ionic|amine|chelated"
-#define W_ROLE "receiving|treatment|finishing|isolation|display"
-#define W_GEAR "skimmer|uv|carbon|resin|ozone|air|heater|pump"
-#define W_SIGN "nobody|person|vet"
+#define W_GIVEN W_ANALYTE "|reducing_agent" // what is given and never read comes last
+#define W_FORM  "none|ionic|amine|chelated"
+#define W_ROLE  "receiving|treatment|finishing|isolation|display"
+#define W_GEAR  "skimmer|uv|carbon|resin|ozone|air|heater|pump"
+#define W_SIGN  "nobody|person|vet"
 
 // Both in the order of lzs_kind: set-up kinds are LZS_STATION .. LZS_LOT, the rest are facts.
 extern const lzs_kind_spec lzs_kinds_setup[LZS_LOT + 1];

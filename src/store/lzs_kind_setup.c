@@ -70,7 +70,7 @@ static const lzs_field f_instrument[] = {
     END};
 static const lzs_field f_bottle[] = {
     TEXT("name", true, "the number on the bottle such as C-07"),
-    WORD("analyte", true, W_ANALYTE, "what it holds"),
+    WORD("analyte", true, W_GIVEN, "what it holds"),
     WORD("form", false, W_FORM, "form of copper: ionic, amine or chelated"),
     REAL("strength", true, 1e-6, 1e6, "mg per mL, above zero, as the label says"),
     WORD("strength_as", false, "metal|salt", "metal, or salt (copper sulfate pentahydrate)"),
