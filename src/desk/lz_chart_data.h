@@ -103,6 +103,13 @@ GArray *lz_lot_segments(LzDesk *desk, uint32_t lot); // lzq_segment, by time
 // The same for many lots: where all of them stood is one walk over what moved them, made once and
 // handed to each; nobody changes it.
 GArray *lz_lots_stays(LzDesk *desk);
+// Where a lot stood by the record alone, by time, to = LZQ_NEVER = it stands there still; it ends
+// with its last fish, its release or its merge. LzLotStay elements.
+typedef struct {
+  uint32_t system, tank;
+  lzq_minute from, to;
+} LzLotStay;
+GArray *lz_lot_stays(LzDesk *desk, uint32_t lot);
 GArray *lz_lot_segments_in(LzDesk *desk, uint32_t lot, const GArray *stays);
 
 #endif

@@ -45,6 +45,21 @@ lz_lots_stays(LzDesk *desk)
 }
 
 GArray *
+lz_lot_stays(LzDesk *desk, uint32_t lot)
+{
+  GArray *out = g_array_new(FALSE, FALSE, sizeof(LzLotStay));
+  g_autoptr(GArray) stays = lz_lots_stays(desk);
+  for (guint i = lz_stays_of(stays, lot); i < stays->len; i++) {
+    const LzStay *stay = &g_array_index(stays, LzStay, i);
+    if (stay->lot != lot)
+      break;
+    const LzLotStay one = {stay->system, stay->tank, stay->from, stay->to};
+    g_array_append_val(out, one);
+  }
+  return out;
+}
+
+GArray *
 lz_lot_segments(LzDesk *desk, uint32_t lot)
 {
   g_autoptr(GArray) stays = lz_lots_stays(desk);

@@ -88,7 +88,8 @@ ways_until(LzModel *m, lzq_minute now)
     if ((r->kind != LZQ_REC_SPLIT && r->kind != LZQ_REC_MERGE) || m->replaced->data[i] ||
         r->at > now)
       continue;
-    const Way way = {r->lot, r->other, r->at, r->corrects ? r->corrects : r->id};
+    const uint64_t id = (r->corrects ? r->corrects : r->id) / LZ_RECORDS_PER_ENTRY;
+    const Way way = {r->lot, r->other, r->at, id};
     g_array_append_val(ways, way);
   }
   return ways;

@@ -7,6 +7,7 @@ typedef struct {
   GArray *stays;
   guint *open;    // per lot: index + 1 of the stay it is in, 0 = in none
   int32_t *heads; // per lot
+  bool *gone;     // per lot: released or merged
 } Walk;
 
 static int64_t
@@ -58,6 +59,22 @@ lose(Walk *walk, const lzq_record *r, int32_t heads)
     leave(walk, r->lot, r);
 }
 
+// None left is the end of its stay; fish that were given up as dead and are counted again stand
+// where they stood.
+static void
+count(Walk *walk, const lzq_record *r)
+{
+  walk->heads[r->lot] = r->heads;
+  if (r->heads <= 0)
+    leave(walk, r->lot, r);
+  for (guint i = walk->stays->len; r->heads > 0 && !walk->gone[r->lot] && i-- > 0;)
+    if (g_array_index(walk->stays, LzStay, i).lot == r->lot) {
+      if (!walk->open[r->lot])
+        enter(walk, r->lot, g_array_index(walk->stays, LzStay, i).tank, r);
+      break;
+    }
+}
+
 static void
 take(Walk *walk, const lzq_record *r)
 {
@@ -81,10 +98,14 @@ take(Walk *walk, const lzq_record *r)
     if (r->other < n)
       walk->heads[r->other] += walk->heads[r->lot];
     lose(walk, r, walk->heads[r->lot]);
+    walk->gone[r->lot] = true;
     break;
-  case LZQ_REC_COUNT: walk->heads[r->lot] = r->heads; break;
+  case LZQ_REC_COUNT: count(walk, r); break;
   case LZQ_REC_DEATH: lose(walk, r, r->heads); break;
-  case LZQ_REC_RELEASE: leave(walk, r->lot, r); break;
+  case LZQ_REC_RELEASE:
+    leave(walk, r->lot, r);
+    walk->gone[r->lot] = true;
+    break;
   default: break;
   }
 }
@@ -122,12 +143,14 @@ walk_all(LzModel *m, lzq_minute until)
   Walk walk = {.model = m,
                .stays = g_array_new(FALSE, FALSE, sizeof(LzStay)),
                .open = g_new0(guint, m->lots->len + 1),
-               .heads = g_new0(int32_t, m->lots->len + 1)};
+               .heads = g_new0(int32_t, m->lots->len + 1),
+               .gone = g_new0(bool, m->lots->len + 1)};
   g_autoptr(GArray) acts = acts_until(m, until);
   for (guint i = 0; i < acts->len; i++)
     take(&walk, &g_array_index(m->records, lzq_record, g_array_index(acts, uint32_t, i)));
   g_free(walk.open);
   g_free(walk.heads);
+  g_free(walk.gone);
   g_array_sort(walk.stays, by_lot); // stable where it matters: one lot enters at most once a minute
   return walk.stays;
 }

@@ -148,7 +148,7 @@ lzr_slowest_lot(LzDesk *desk, uint32_t system)
   return slowest;
 }
 
-// Copper doses of this station day, with initials; or "none given".
+// Copper doses of this station day, with initials; NULL = none.
 static const char *
 dosed_today(LzrBuild *build, uint32_t system)
 {
@@ -166,7 +166,15 @@ dosed_today(LzrBuild *build, uint32_t system)
     g_string_append_printf(text, "%s%s, %s", text->len ? "\n" : "", ml,
                            lz_desk_person_initials(desk, lz_entry_who(dose)));
   }
-  return text->len ? lzr_keep(build, g_strdup(text->str)) : _("none given");
+  return text->len ? lzr_keep(build, g_strdup(text->str)) : NULL;
+}
+
+// Of what this sheet tells the level of a water: what its fish ask for; where they ask for nothing,
+// of copper that somebody gave all the same.
+static gboolean
+is_told(const LzSystemInfo *info, int a)
+{
+  return info->has_band[a] || (a == 0 && !info->has_band[1] && info->read_at[0] != LZQ_LONG_AGO);
 }
 
 // The course, and below it which day of it this is and how much of its phase is served.
@@ -205,11 +213,11 @@ lzr_handover_clock(LzrBuild *build, lzq_minute at)
 static const char *
 given_words(LzrBuild *build, const LzSystemInfo *info)
 {
-  const char *words = dosed_today(build, info->index);
+  const char *dosed = dosed_today(build, info->index), *words = dosed ? dosed : _("none given");
   for (int a = 0; a < 2; a++) {
     g_autofree char *read = lz_format_level(analytes[a], info->read[a]);
     g_autofree char *now = lz_format_level(analytes[a], info->level[a]);
-    if (info->has_band[a] && info->read_at[a] != LZQ_LONG_AGO && !g_str_equal(read, now))
+    if (is_told(info, a) && info->read_at[a] != LZQ_LONG_AGO && !g_str_equal(read, now))
       words = lzr_printf(build, _("%1$s\nnow %2$s"), words, now);
   }
   return words;
@@ -225,7 +233,7 @@ water_row(LzrBuild *build, const LzSystemInfo *info)
   lzd_mark marks[2] = {LZD_MARK_NONE, LZD_MARK_NONE};
   guint n = 0;
   for (int a = 0; a < 2; a++)
-    if (info->has_band[a]) {
+    if (is_told(info, a)) {
       const char *line = n ? "\n" : "";
       level =
           lzr_printf(build, "%s%s%s", level, line, lzr_level(build, analytes[a], info->read[a]));
@@ -235,7 +243,7 @@ water_row(LzrBuild *build, const LzSystemInfo *info)
     }
   lzd_cell cells[] = {
       {.text = info->name, .bold = true, .basin = true, .water = lzr_water(info)},
-      {.text = course_words(build, lot)},
+      {.text = info->lots ? course_words(build, lot) : _("no fish in it")},
       {.text = level, .bold = true},
       {.text = at},
       {.text = words, .mark = marks[0], .mark2 = marks[1]},
@@ -264,7 +272,8 @@ water_under_treatment(LzrBuild *build)
   for (guint i = 0; i < g_list_model_get_n_items(systems); i++) {
     g_autoptr(LzSystemRow) row = g_list_model_get_item(systems, i);
     const LzSystemInfo *info = lz_system_row_info(row);
-    if (info->lots == 0 || !(info->has_band[0] || info->has_band[1]))
+    const gboolean banded = info->lots > 0 && (info->has_band[0] || info->has_band[1]);
+    if (!banded && !dosed_today(build, info->index))
       continue;
     if (!shown++) {
       lzr_begin(build);

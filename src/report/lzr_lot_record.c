@@ -84,17 +84,20 @@ protocol_words(LzrBuild *build, const LzrLot *lot)
   return lzr_or(lot->info->protocol, _("no course now"));
 }
 
-// Fish of other lots that went on in this one: how many is told where it happened.
+// Fish of other lots that went on in this one, or in the one that it was taken off: how many is
+// told where it happened.
 static void
 joined(LzrBuild *build, const LzrLot *lot, Facts *facts)
 {
-  g_autoptr(GPtrArray) merges = lzr_lot_facts(build, lot->lot, lot->stays, "merge");
+  g_autoptr(GPtrArray) merges = lzr_family_facts(build, lot, "merge");
   g_autoptr(GString) codes = g_string_new(NULL);
-  for (guint i = 0; i < merges->len; i++)
-    if (lzr_index(build, merges->pdata[i], "into", "lot") == lot->lot)
+  for (guint i = 0; i < merges->len; i++) {
+    const LzrPart *part = lzr_lot_part(build, lot, merges->pdata[i]);
+    if (!part->some && lzr_index(build, merges->pdata[i], "into", "lot") == part->lot)
       g_string_append_printf(codes, "%s%s, %s", codes->len ? "; " : "",
                              lzr_ref(build, merges->pdata[i], "lot", "lot"),
                              lzr_stamp(build, merges->pdata[i]));
+  }
   if (codes->len)
     fact(facts, _("Joined by"),
          lzr_printf(build,

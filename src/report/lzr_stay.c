@@ -3,6 +3,7 @@
 // death.
 #include "lzr_stay.h"
 
+#include <lz_chart_data.h>
 #include <string.h>
 
 LzEntry *
@@ -20,71 +21,19 @@ lzr_receipt(LzrBuild *build, uint32_t lot)
   return origin;
 }
 
-static void
-stand_from(LzrBuild *build, GArray *stays, uint32_t lot, uint32_t tank, lzq_minute at)
-{
-  const lzq_snapshot *snapshot = lz_desk_snapshot(build->desk);
-  if (stays->len)
-    g_array_index(stays, LzrStay, stays->len - 1).to = at;
-  if (tank == LZQ_NONE || tank >= snapshot->n_tanks)
-    return;
-  LzrStay stay = {.system = snapshot->tanks[tank].system,
-                  .tank = tank,
-                  .lot = lot,
-                  .from = at,
-                  .to = LZQ_NEVER};
-  g_array_append_val(stays, stay);
-}
-
-// Where a lot split off begins: the tank that the split names, else where the other lot stood.
-static uint32_t
-first_tank(LzrBuild *build, LzEntry *origin)
-{
-  if (lz_entry_has(origin, "tank"))
-    return lzr_index(build, origin, "tank", "tank");
-  if (strcmp(lz_entry_kind(origin), "split") != 0)
-    return LZQ_NONE;
-  uint32_t tank = LZQ_NONE;
-  g_autoptr(GArray) other = lzr_stays(build, lzr_index(build, origin, "lot", "lot"));
-  for (guint i = 0; i < other->len; i++)
-    if (g_array_index(other, LzrStay, i).from <= lz_entry_at(origin))
-      tank = g_array_index(other, LzrStay, i).tank;
-  return tank;
-}
-
-// When the lot ends here: released or merged, or LZQ_NEVER.
-static lzq_minute
-end_of(LzrBuild *build, uint32_t lot)
-{
-  static const char *const ends[] = {"release", "merge"};
-  lzq_minute end = LZQ_NEVER;
-  for (guint k = 0; k < G_N_ELEMENTS(ends); k++) {
-    g_autoptr(GPtrArray) facts = lz_desk_facts(build->desk, ends[k], 0, LZQ_NEVER);
-    for (guint i = 0; i < facts->len; i++)
-      if (lzr_index(build, facts->pdata[i], "lot", "lot") == lot)
-        end = MIN(end, lz_entry_at(facts->pdata[i]));
-  }
-  return end <= lz_desk_now(build->desk) ? end : LZQ_NEVER;
-}
-
+// A part begins where its parent stands, and is in its own tank in the same minute: that is no
+// stay.
 GArray *
 lzr_stays(LzrBuild *build, uint32_t lot)
 {
   GArray *stays = g_array_new(FALSE, TRUE, sizeof(LzrStay));
-  LzEntry *origin = lzr_origin(build, lot);
-  if (!origin)
-    return stays;
-  lzq_minute end = end_of(build, lot);
-  stand_from(build, stays, lot, first_tank(build, origin), lz_entry_at(origin));
-  g_autoptr(GPtrArray) moves =
-      lz_desk_facts(build->desk, "move", lz_entry_at(origin), lz_desk_now(build->desk) + 1);
-  for (guint i = 0; i < moves->len; i++)
-    if (lzr_index(build, moves->pdata[i], "lot", "lot") == lot &&
-        lz_entry_at(moves->pdata[i]) <= end)
-      stand_from(build, stays, lot, lzr_index(build, moves->pdata[i], "tank", "tank"),
-                 lz_entry_at(moves->pdata[i]));
-  if (end != LZQ_NEVER)
-    stand_from(build, stays, lot, LZQ_NONE, end);
+  g_autoptr(GArray) all = lz_lot_stays(build->desk, lot);
+  for (guint i = 0; i < all->len; i++) {
+    const LzLotStay *one = &g_array_index(all, LzLotStay, i);
+    const LzrStay stay = {one->system, one->tank, lot, one->from, one->to};
+    if (one->from < one->to || i + 1 == all->len)
+      g_array_append_val(stays, stay);
+  }
   return stays;
 }
 

@@ -65,7 +65,8 @@ class Store:
             lots[key] = dict(row, way=[(row['happened_min'], tank)], parent=row['lot'])
         for row in self.facts('move'):
             lots[row['lot']]['way'].append((row['happened_min'], row['tank']))
-        for lot in lots.values():
+        for key, lot in lots.items():
+            lot['key'] = key
             lot['way'] = [(at, tanks[tank]['system'], tank) for at, tank in sorted(lot['way'])]
         for row in self.facts('release'):
             lots[row['lot']]['gone'] = row['happened_min']
@@ -103,8 +104,13 @@ class Store:
                 heads = row['heads'] if row['kind'] == 'count' else heads - row['heads']
         return heads
 
+    # Once all are dead it stands nowhere. (A lot that is not there yet has those that are to come.)
+    @functools.cache
+    def living(self, key, at):
+        return self.fish(self.lots(), key, at) > 0
+
     def stood(self, lot, at):
-        if at > lot.get('gone', at):
+        if at > lot.get('gone', at) or not self.living(lot['key'], at):
             return None
         here = [s for when, s, _ in lot['way'] if when <= at]
         return here[-1] if here else None
@@ -130,6 +136,9 @@ class Store:
     # 1 = the day itself, by the calendar of the station.
     def day_number(self, first, at):
         return (self.local(at).date() - self.local(first).date()).days + 1
+
+    def only_house(self):
+        return {row['name'] for row in self.things('protocol').values()} == {'House'}
 
     def mg_per_ml(self, bottle):
         return self.things('bottle')[bottle]['strength']  # strength_as=metal in the stations read here

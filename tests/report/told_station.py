@@ -125,6 +125,32 @@ def make_random(lazaretctl, folder, env, seed):
     return station, f'2027-03-{last:02} {chance.choice((12, 15, 18))}:{chance.randint(0, 59):02}'
 
 
+ODD_AT = '2027-03-29 12:00'
+
+
+# Lots that die out, go there and back on one day, are split, merged, split again and sold; doses into water
+# without fish and in the night in which the clock goes forward.
+def make_odd(lazaretctl, folder, env):
+    station, record = begin(lazaretctl, folder, env, 'odd.lazaret')
+    record("dose --happened '2027-03-01 09:05' system=Blue-1 bottle=C-07 amount_ml=188")
+    record("dose --happened '2027-03-01 09:10' system=Blue-2 bottle=C-07 amount_ml=94")
+    take(lazaretctl, station, folder, env, 'readings', ['happened,system,analyte,value,instrument'] + [
+        f'2027-03-{day:02} {clock},{water},copper,0.190,P1' for day in range(1, 32) for clock in ('07:30', '17:00')
+        for water in ('Blue-1', 'Blue-2') if (day, clock) != (1, '07:30')])
+    for words in ("move --happened '2027-03-03 09:00' lot=B tank=Blue-2/1",
+                  "move --happened '2027-03-03 15:00' lot=B tank=Blue-1/2",
+                  "split --happened '2027-03-04 10:00' lot=A code=A2 heads=5 tank=Blue-1/3",
+                  "death --happened '2027-03-05 10:00' lot=C heads=20 cause=heater disposal=burnt",
+                  "dose --happened '2027-03-06 09:00' system=Blue-2 bottle=C-07 amount_ml=3 --reason 'kept ready'",
+                  "merge --happened '2027-03-07 09:00' lot=A2 into=B",
+                  "split --happened '2027-03-08 09:00' lot=B code=B2 heads=4 tank=Blue-1/3",
+                  "release --happened '2027-03-21 09:00' lot=B2 customer=C-33 document=DN-7 --reason 'sold'",
+                  "dose --happened '2027-03-28 01:30' system=Blue-1 bottle=C-07 amount_ml=2",
+                  "note --happened '2028-01-01 09:00' system=Blue-1 words='in the future'"):
+        record(words)
+    return station
+
+
 def make(lazaretctl, folder, env):
     station, record = begin(lazaretctl, folder, env, 'told.lazaret')
     rows = ['happened,system,analyte,value,instrument']
