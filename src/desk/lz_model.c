@@ -37,9 +37,10 @@ lz_model_clear(LzModel *m)
   g_ptr_array_set_size(m->of_water, 0);
   g_ptr_array_set_size(m->of_lot, 0);
   GArray *arrays[] = {m->systems, m->tanks,     m->instruments, m->bottles,
-                      m->phases,  m->protocols, m->lots,        m->records};
+                      m->phases,  m->protocols, m->lots};
   for (gsize i = 0; i < G_N_ELEMENTS(arrays); i++)
     g_array_set_size(arrays[i], 0);
+  lz_record_array_cut(m->records, 0);
   g_array_set_size(m->checks, 0);
   g_array_set_size(m->sightings, 0);
   g_array_set_size(m->volumes, 0);
@@ -81,7 +82,7 @@ lz_model_new(void)
   m->phases = g_array_new(FALSE, TRUE, sizeof(lzq_phase));
   m->protocols = g_array_new(FALSE, TRUE, sizeof(lzq_protocol));
   m->lots = g_array_new(FALSE, TRUE, sizeof(lzq_lot));
-  m->records = g_array_new(FALSE, TRUE, sizeof(lzq_record));
+  m->records = lz_record_array_new(0);
   m->checks = g_array_new(FALSE, FALSE, sizeof(uint32_t));
   m->sightings = g_array_new(FALSE, FALSE, sizeof(uint32_t));
   m->volumes = g_array_new(FALSE, FALSE, sizeof(uint32_t));
@@ -120,10 +121,11 @@ lz_model_free(LzModel *m)
   }
   g_ptr_array_unref(m->medicated);
   g_ptr_array_unref(m->entries);
-  GArray *arrays[] = {m->systems,   m->tanks, m->instruments, m->bottles, m->phases,
-                      m->protocols, m->lots,  m->records,     m->slots};
+  GArray *arrays[] = {m->systems, m->tanks,     m->instruments, m->bottles,
+                      m->phases,  m->protocols, m->lots,        m->slots};
   for (gsize i = 0; i < G_N_ELEMENTS(arrays); i++)
     g_array_unref(arrays[i]);
+  lz_record_array_free(m->records);
   lz_zone_unref(m->zone);
   lz_trust_free(m->trust);
   g_free(m);
@@ -252,9 +254,11 @@ apply_with(LzModel *m, const lzq_record *before, gsize n)
 static void
 apply_anew(LzModel *m)
 {
-  g_autoptr(GArray) before = m->records;
-  m->records = g_array_sized_new(FALSE, TRUE, sizeof(lzq_record), before->len);
-  apply_with(m, (const lzq_record *)(const void *)before->data, before->len);
+  LzRecordArray *before = m->records;
+  const guint n = before->len;
+  m->records = lz_record_array_new(n);
+  apply_with(m, (const lzq_record *)(const void *)before->data, n);
+  lz_record_array_free(before);
 }
 
 void
@@ -333,7 +337,7 @@ drop_records(LzModel *m, guint n)
     pop_index(m->states, len - 1);
     pop_index(m->stands, len - 1);
     g_byte_array_set_size(m->replaced, len - 1);
-    g_array_set_size(m->records, len - 1);
+    lz_record_array_cut(m->records, len - 1);
   }
   for (guint i = m->entries->len - n; i < m->entries->len; i++)
     m->courses -= ((const LzEntry *)m->entries->pdata[i])->kind == LZS_COURSE;

@@ -15,6 +15,7 @@
 #include <lz_engine.h>
 
 #include "lz_entry_private.h"
+#include "lz_record_array.h"
 #include "lz_zone.h"
 
 #define LZ_RECORDS_PER_ENTRY 8
@@ -64,7 +65,8 @@ typedef struct {
   lzq_station rules;
   double unseen_exit;  // largest chance that a level has left its band unseen by the next test
   double pressure_atm; // of the air here, for oxygen
-  GArray *systems, *tanks, *instruments, *bottles, *phases, *protocols, *lots, *records, *slots;
+  GArray *systems, *tanks, *instruments, *bottles, *phases, *protocols, *lots, *slots;
+  LzRecordArray *records;
   GPtrArray *of_water;  // per system: GArray of uint32_t, indices of records that touch its water
   GPtrArray *of_lot;    // the same per lot: what says where it stands, how many and on what course
   GArray *checks;       // uint32_t, indices of records of instrument checks
@@ -153,10 +155,10 @@ char *lz_model_label(const LzModel *model, const LzEntry *entry);
 // --- parts, each in its own file
 // lz_model_take.c
 // Fills an empty model: entries that are kept, in the order of entry, and the records of these and
-// of what is left in the file, which become the model's own where they lie. FALSE = the entries
-// make other records today; the model is then good for nothing. The caller says ahead_min and
-// disordered.
-gboolean lz_model_take(LzModel *model, GPtrArray *kept, GArray *records);
+// of what is left in the file, which become the model's own where they lie (taken; the first
+// `lying`). FALSE = the entries make other records today; the model is then good for nothing. The
+// caller says ahead_min and disordered.
+gboolean lz_model_take(LzModel *model, GPtrArray *kept, LzRecordArray *records);
 // lz_model.c: all that is made of entries, but these and their lists
 void lz_model_clear(LzModel *model);
 // One entry whose place, list and correction are known.

@@ -132,7 +132,7 @@ lz_model_record_holds(const LzModel *m, uint32_t index)
 int
 lz_model_by_acting(gconstpointer a, gconstpointer b, gpointer model)
 {
-  const GArray *records = ((const LzModel *)model)->records;
+  const LzRecordArray *records = ((const LzModel *)model)->records;
   const lzq_record *ra = &g_array_index(records, lzq_record, *(const uint32_t *)a);
   const lzq_record *rb = &g_array_index(records, lzq_record, *(const uint32_t *)b);
   if (ra->at != rb->at)

@@ -110,7 +110,7 @@ list_record(LzModel *m, const lzq_record *r)
 void
 lz_model_put_record(LzModel *m, const lzq_record *r)
 {
-  g_array_append_vals(m->records, r, 1);
+  lz_record_array_append(m->records, r);
   list_record(m, r);
 }
 

@@ -45,15 +45,14 @@ makes_these(LzModel *m, LzEntry *e, gsize n)
 }
 
 gboolean
-lz_model_take(LzModel *m, GPtrArray *kept, GArray *records)
+lz_model_take(LzModel *m, GPtrArray *kept, LzRecordArray *records)
 {
-  const guint n = records->len;
+  const guint n = records->lying;
   guint k = 0;
   take_places(m, kept, (const lzq_record *)(const void *)records->data, n);
   lz_model_clear(m);
-  g_array_unref(m->records);
-  m->records = g_array_ref(records);
-  records->len = 0; // how far they are applied; those behind it stay where they lie
+  lz_record_array_free(m->records);
+  m->records = records; // its length is how far they are applied
   for (k = 0; k < kept->len; k++)
     lz_model_note_correction(m, kept->pdata[k]);
   for (guint i = 0, r = 0; i < m->entries->len; i++, r = m->records->len) {

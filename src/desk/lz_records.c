@@ -19,6 +19,7 @@
 #define EDITION    4         // raise it with every change of what a record says of an entry
 #define GROWN_BY   5         // times as many as are kept in memory: then the file is written anew
 #define ROOM_TIMES 4         // as much must be free on the disk
+#define ROOM_SHARE 4         // a fourth of the records may come before they are copied
 #define BLOCK      (1 << 18) // bytes that are read and summed at a time
 
 typedef struct {
@@ -167,10 +168,15 @@ adds_up(const Head *head, const GPtrArray *kept, const lzq_record *records)
   return left + kept->len == head->entries;
 }
 
+// --- the file
+
+// Reads and sums what is there, block by block, and gives it to `out` where that is not NULL.
 static gboolean
-read_all(int fd, void *bytes, gsize size, uint64_t *sum)
+sum_file(int fd, gsize size, char *out, uint64_t *sum)
 {
-  for (char *p = bytes; size > 0;) {
+  g_autofree char *block = g_malloc(BLOCK);
+  while (size > 0) {
+    char *p = out ? out : block;
     const gsize most = MIN(size, (gsize)BLOCK);
     gsize got = 0;
     while (got < most) {
@@ -182,33 +188,34 @@ read_all(int fd, void *bytes, gsize size, uint64_t *sum)
       got += (gsize)n;
     }
     *sum = sum_of(p, got, *sum); // while the processor still has it at hand
-    p += got;
+    out = out ? out + got : NULL;
     size -= got;
   }
   return TRUE;
 }
 
-// The file's records and ids, if they are those of the row. Read and not mapped: a bad disk is then
-// an error, not a signal. What is no plain file is not waited for.
-static gboolean
-read_file(const char *path, const Head *head, GArray *records, GArray *named)
+// The file's records where they lie, and its ids, if they are those of the row. It is read once
+// before it is mapped: a bad disk is then an error, not a signal. What is no plain file is not
+// waited for.
+static LzMapped *
+map_file(const char *path, const Head *head, GArray *named)
 {
   const gsize size = head->records * sizeof(lzq_record);
   const gsize size_named = head->named * sizeof(int64_t);
   const int fd = open(path, O_RDONLY | O_NONBLOCK | O_CLOEXEC);
+  LzMapped *mapped = NULL;
   struct stat is;
   uint64_t sum = 0;
   if (fd < 0)
-    return FALSE;
-  gboolean ok =
-      fstat(fd, &is) == 0 && S_ISREG(is.st_mode) && (uint64_t)is.st_size == size + size_named;
-  if (ok) {
-    g_array_set_size(records, (guint)head->records);
+    return NULL;
+  if (fstat(fd, &is) == 0 && S_ISREG(is.st_mode) && (uint64_t)is.st_size == size + size_named) {
     g_array_set_size(named, (guint)head->named);
-    ok = read_all(fd, records->data, size, &sum) && read_all(fd, named->data, size_named, &sum);
+    if (sum_file(fd, size, NULL, &sum) && sum_file(fd, size_named, named->data, &sum) &&
+        sum == head->sum)
+      mapped = lz_mapped_new(fd, 0, size, size / ROOM_SHARE + LZ_MAPPED_UNIT, path);
   }
   close(fd);
-  return ok && sum == head->sum;
+  return mapped;
 }
 
 gboolean
@@ -220,14 +227,18 @@ lz_records_take(LzDesk *desk)
   if (!row.found || row.head.entries < desk->leave_from || !same_last(desk, &row.head))
     return FALSE;
   g_autofree char *path = path_of(desk);
-  g_autoptr(GArray) records = g_array_new(FALSE, FALSE, sizeof(lzq_record));
   g_autoptr(GArray) named = g_array_new(FALSE, FALSE, sizeof(int64_t));
-  if (!read_file(path, &row.head, records, named))
+  LzMapped *mapped = map_file(path, &row.head, named);
+  if (!mapped)
     return FALSE;
   g_autoptr(GPtrArray) kept = read_kept(desk, &row.head, (const int64_t *)(void *)named->data);
-  if (!kept || !adds_up(&row.head, kept, (const lzq_record *)(void *)records->data) ||
-      !lz_model_take(desk->model, kept, records))
+  if (!kept || !adds_up(&row.head, kept, (const lzq_record *)(void *)mapped->bytes)) {
+    lz_mapped_free(mapped);
     return FALSE;
+  }
+  if (!lz_model_take(desk->model, kept, lz_record_array_of(mapped, (guint)row.head.records)))
+    return FALSE;
+  lz_mapped_rest(mapped, row.head.records * sizeof(lzq_record));
   desk->model->ahead_min = row.head.ahead_min;
   desk->model->disordered = row.head.disordered != 0;
   desk->records_of = row.head.entries;

@@ -243,6 +243,52 @@ START_TEST(killed_while_it_closes)
 }
 END_TEST
 
+// Whoever has the copy mapped can not go on once it is cut short: the process ends, the copy with
+// it, and the next one reads the station.
+START_TEST(cut_short_while_it_is_used)
+{
+  int ends[2], status;
+  char ready = 0;
+  ck_assert_int_eq(pipe(ends), 0);
+  const pid_t child = fork();
+  ck_assert_int_ge(child, 0);
+  if (child == 0) {
+    LzDesk *desk = open_by(lab.path, lab.folder, TRUE, TRUE);
+    const LzRecordArray *records = desk->model->records;
+    if (!desk->records_of || !records->mapped || truncate(copy, 0) != 0)
+      _exit(81);
+    ready = write(ends[1], "r", 1) == 1;
+    for (guint i = 0; i < records->len; i++)
+      ready ^= records->data[i * sizeof(lzq_record)];
+    _exit(ready ? 82 : 83);
+  }
+  close(ends[1]);
+  ck_assert_int_eq(read(ends[0], &ready, 1), 1);
+  ck_assert_int_eq(waitpid(child, &status, 0), child);
+  close(ends[0]);
+  ck_assert_msg(!WIFEXITED(status) || WEXITSTATUS(status) < 81, "it read what is not there");
+  ck_assert(!g_file_test(copy, G_FILE_TEST_EXISTS));
+  ck_assert(!believed());
+  g_object_unref(open_by(lab.path, lab.folder, TRUE, FALSE));
+  ck_assert(believed());
+}
+END_TEST
+
+// Another login of the same PC writes it anew meanwhile, by a file of its own: who has the older
+// one mapped goes on with that.
+START_TEST(written_anew_while_it_is_used)
+{
+  g_autoptr(LzDesk) desk = open_by(lab.path, lab.folder, TRUE, TRUE);
+  g_autoptr(LzDesk) whole = open_by(lab.path, lab.folder, FALSE, TRUE);
+  const LzRecordArray *a = desk->model->records, *b = whole->model->records;
+  ck_assert(desk->records_of && a->mapped && !b->mapped);
+  say_more();
+  ck_assert(believed());
+  ck_assert_uint_eq(a->len, b->len);
+  ck_assert(memcmp(a->data, b->data, a->len * sizeof(lzq_record)) == 0);
+}
+END_TEST
+
 // What a kill left is not kept for ever, though its station never comes back.
 START_TEST(what_a_kill_left_goes)
 {
@@ -269,6 +315,8 @@ main(void)
   tcase_add_loop_test(t, a_place_that_is_no_file, 0, 5);
   tcase_add_test(t, killed_while_it_closes);
   tcase_add_test(t, what_a_kill_left_goes);
+  tcase_add_test(t, cut_short_while_it_is_used);
+  tcase_add_test(t, written_anew_while_it_is_used);
   suite_add_tcase(s, t);
   return lab_run(s);
 }
