@@ -8,10 +8,13 @@
 #define ALL LZQ_N_ANALYTES
 
 void
-lzq_acting_begin(lzq_acting *acting, const lzq_list *facts)
+lzq_acting_begin(lzq_acting *acting, const lzq_list *facts, const lzq_cut *cut)
 {
-  *acting = (lzq_acting){.facts = facts};
-  lzq_new_water_begin(&acting->waits);
+  *acting = (lzq_acting){.facts = facts, .next = cut ? cut->n : 0};
+  if (cut)
+    acting->waits = cut->waits;
+  else
+    lzq_new_water_begin(&acting->waits);
 }
 
 static lzq_fact *

@@ -39,17 +39,19 @@ list_of(lzq_book *book, const lzq_record *record)
   return is_of_water(record->kind) ? &book->waters[record->system].facts : &book->deeds;
 }
 
+// Something that acts at that minute changed.
 static void
-stale(lzq_book_water *water)
+stale(lzq_book_water *water, lzq_minute at)
 {
-  water->made = water->state_made = false;
+  if (at < water->stale_from)
+    water->stale_from = at;
 }
 
 static void
 all_stale(lzq_book *book)
 {
   for (uint32_t i = 0; i < book->setup.n_systems; i++)
-    stale(&book->waters[i]);
+    stale(&book->waters[i], LZQ_LONG_AGO);
 }
 
 // Where fish come to stay.
@@ -73,8 +75,10 @@ tie(lzq_book *book, const known *k, uint32_t index, const lzq_record *record)
   if (first >= k->n || first > index || k->records[first].corrects)
     return;
   const uint32_t holder = book->entries[first].holder;
-  if (holder != LZQ_NONE && k->records[first].kind == LZQ_REC_READING)
-    stale(&book->waters[known_at(book, k, holder)->system]);
+  if (holder == LZQ_NONE || k->records[first].kind != LZQ_REC_READING)
+    return;
+  const lzq_record *other = known_at(book, k, holder);
+  stale(&book->waters[other->system], other->at);
 }
 
 // --- a record that holds, or no longer does
@@ -144,13 +148,11 @@ put(lzq_book *book, const lzq_record *record, uint32_t first, uint32_t holder)
       all_stale(book);
     book->checks_made = false;
   } else if (is_of_water(record->kind)) {
-    stale(&book->waters[record->system]);
+    stale(&book->waters[record->system], record->at);
   }
   lzq_book_water *water = place_of(book, record);
-  if (water && record->at < water->first_stay) {
+  if (water && record->at < water->first_stay)
     water->first_stay = record->at;
-    water->made = false;
-  }
   if (record->at > book->last_at)
     book->last_at = record->at;
   return true;
@@ -167,7 +169,7 @@ lift(lzq_book *book, const lzq_record *record)
     all_stale(book);
     book->checks_made = false;
   } else if (is_of_water(record->kind)) {
-    stale(&book->waters[record->system]);
+    stale(&book->waters[record->system], record->at);
   }
 }
 
@@ -276,10 +278,6 @@ look_up(lzq_book *book)
     if (water && deed->mark.at < water->first_stay)
       water->first_stay = deed->mark.at;
   }
-  // It bounds what was swept; a water without fish has nothing swept that is asked for.
-  for (uint32_t i = 0; i < book->setup.n_systems; i++)
-    if (book->waters[i].track.first_stay != book->waters[i].first_stay)
-      book->waters[i].made = false;
 }
 
 static bool
@@ -296,13 +294,11 @@ make_room(lzq_book *book, const lzq_record *records, size_t from, size_t n)
     ok = lzq_list_reserve(&book->feeds[i], &book->allocator);
   if (!ok || n <= book->entry_capacity)
     return ok;
-  const size_t capacity = book->entry_capacity ? n + n / 2 : n;
   lzq_entry *entries =
-      book->allocator.resize(book->allocator.ctx, book->entries, capacity * sizeof *entries);
+      lzq_book_room(book, book->entries, n, &book->entry_capacity, sizeof *entries);
   if (!entries)
     return false;
   book->entries = entries;
-  book->entry_capacity = capacity;
   return true;
 }
 

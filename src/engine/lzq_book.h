@@ -29,4 +29,16 @@ void lzq_book_clear(lzq_book *book);
 #define LZQ_BOOK_TAIL 64
 lzq_status lzq_book_follow(lzq_book *book, const lzq_snapshot *snapshot, lzq_fault *fault);
 
+// Gives all that the book has, part by part, as bytes from which another goes on: some 70 a record.
+// False = the writer said so, or the book is empty.
+typedef bool (*lzq_book_writer)(void *ctx, const void *bytes, size_t size);
+bool lzq_book_lend(lzq_book *book, lzq_book_writer write, void *ctx);
+// The book becomes the one that was lent, over the bytes themselves: aligned for any type, they
+// stay where they are until it is cleared or freed. It writes to them where entries come, and reads
+// no more of them than is asked for. Only their layout is checked: the caller vouches that they are
+// what lzq_book_lend of the same edition wrote. LZQ_BAD_INPUT, LZQ_NO_MEMORY: the book is empty.
+lzq_status lzq_book_borrow(lzq_book *book, void *bytes, size_t size);
+// Whether it still goes on from what it borrowed: it was not begun anew since.
+bool lzq_book_borrows(const lzq_book *book);
+
 #endif

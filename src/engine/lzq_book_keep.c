@@ -50,6 +50,21 @@ lzq_book_drop(lzq_book *book, void *items)
     book->allocator.resize(book->allocator.ctx, items, 0);
 }
 
+void *
+lzq_book_room(lzq_book *book, void *items, size_t wanted, size_t *capacity, size_t size)
+{
+  if (items && wanted <= *capacity)
+    return items;
+  if (wanted > SIZE_MAX / 2 / size)
+    return NULL;
+  // The first time exactly, later with room for what follows.
+  const size_t room = *capacity ? wanted + wanted / 2 : wanted + !wanted;
+  void *grown = book->allocator.resize(book->allocator.ctx, items, room * size);
+  if (grown)
+    *capacity = room;
+  return grown;
+}
+
 // --- set-up
 
 static void *
@@ -91,7 +106,8 @@ begin_waters(lzq_book *book)
   for (uint32_t i = 0; i < n; i++) {
     lzq_book_water *water = &book->waters[i];
     water->facts.size = sizeof(lzq_fact);
-    water->first_stay = LZQ_NEVER;
+    water->first_stay = water->swept_stay = LZQ_NEVER;
+    water->stale_from = LZQ_LONG_AGO;
     lzq_arena_init(&water->own, book->allocator, 0);
     water->arena = book->shared ? book->shared : &water->own;
   }
@@ -200,9 +216,10 @@ lzq_book_name_bands(lzq_book *book)
 static void
 begin_empty(lzq_book *book)
 {
-  *book = (lzq_book){.allocator = book->allocator,
+  *book = (lzq_book){.allocator = book->lent ? book->given : book->allocator,
                      .shared = book->shared,
                      .until = book->until,
+                     .cut_min = book->cut_min,
                      .last_at = LZQ_LONG_AGO,
                      .deeds.size = sizeof(lzq_deed),
                      .checks.size = sizeof(lzq_fact),
@@ -215,7 +232,7 @@ lzq_book_new(lzq_allocator allocator)
   lzq_book *book = allocator.resize(allocator.ctx, NULL, sizeof *book);
   if (!book)
     return NULL;
-  *book = (lzq_book){.allocator = allocator, .until = LZQ_NEVER};
+  *book = (lzq_book){.allocator = allocator, .until = LZQ_NEVER, .cut_min = LZQ_CUT_MIN};
   begin_empty(book);
   return book;
 }
@@ -226,6 +243,11 @@ lzq_book_clear(lzq_book *book)
   for (uint32_t i = 0; book->waters && i < book->setup.n_systems; i++) {
     lzq_list_free(&book->waters[i].facts, &book->allocator);
     lzq_arena_free(&book->waters[i].own);
+    for (uint32_t b = 0; book->waters[i].sweeps && b < book->n_bands; b++) {
+      lzq_book_drop(book, (void *)book->waters[i].sweeps[b].sweep.runs);
+      lzq_book_drop(book, (void *)book->waters[i].sweeps[b].sweep.spoken);
+    }
+    lzq_book_drop(book, book->waters[i].sweeps);
   }
   for (uint32_t i = 0; i < book->n_feeds; i++)
     lzq_list_free(&book->feeds[i], &book->allocator);
@@ -255,8 +277,8 @@ lzq_book_free(lzq_book *book)
 {
   if (!book)
     return;
-  const lzq_allocator allocator = book->allocator;
   lzq_book_clear(book);
+  const lzq_allocator allocator = book->allocator;
   allocator.resize(allocator.ctx, book, 0);
 }
 
@@ -273,7 +295,8 @@ lzq_book_for(lzq_book *kept, const lzq_snapshot *snapshot, lzq_minute until, lzq
   lzq_book *own = LZQ_NEW(arena, lzq_book, 1);
   if (!own)
     return LZQ_NO_MEMORY;
-  *own = (lzq_book){.allocator = {arena_resize, arena}, .shared = arena, .until = until};
+  *own = (lzq_book){
+      .allocator = {arena_resize, arena}, .shared = arena, .until = until, .cut_min = LZQ_CUT_MIN};
   begin_empty(own);
   *out = own;
   return lzq_book_follow(own, snapshot, fault);

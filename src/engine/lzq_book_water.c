@@ -70,40 +70,163 @@ make_tied(lzq_book *book)
   return book->tied_made = true;
 }
 
+// What changed since it was last asked for is stale in all that was made of it.
+static void
+look_anew(const lzq_book *book, lzq_book_water *water)
+{
+  const lzq_minute from = water->stale_from;
+  // the first stay bounds what was swept
+  const lzq_minute swept = water->swept_stay == water->first_stay ? from : LZQ_LONG_AGO;
+  for (uint32_t b = 0; swept != LZQ_NEVER && b < book->n_bands; b++)
+    if (swept < water->sweeps[b].stale_from)
+      water->sweeps[b].stale_from = swept;
+  water->swept_stay = water->first_stay;
+  water->track_made = water->track_made && swept == LZQ_NEVER;
+  water->state_made = water->state_made && from == LZQ_NEVER;
+  if (from < water->cut.at)
+    water->cut.n = 0;
+  water->stale_from = LZQ_NEVER;
+}
+
 lzq_book_water *
 lzq_book_water_of(lzq_book *book, uint32_t system)
 {
   lzq_book_water *water = &book->waters[system];
-  if (water->made)
-    return water;
-  if (!lzq_book_checks(book))
-    return NULL;
-  if (!book->tied_made && !make_tied(book))
-    return NULL;
+  if (!water->sweeps) {
+    water->sweeps = lzq_book_alloc(book, book->n_bands, sizeof *water->sweeps);
+    if (!water->sweeps)
+      return NULL;
+  }
+  look_anew(book, water);
+  return water;
+}
+
+bool
+lzq_book_track(lzq_book *book, uint32_t system, bool whole)
+{
+  lzq_book_water *water = &book->waters[system];
+  if (water->track_made && (water->track_whole || !whole))
+    return true;
+  if (!lzq_book_checks(book) || (!book->tied_made && !make_tied(book)))
+    return false;
+  water->track_made = false;
   if (water->arena == &water->own)
     lzq_arena_reset(water->arena);
-  water->sweeps = LZQ_NEW(water->arena, const lzq_sweep *, book->n_bands);
-  if (!water->sweeps || lzq_track_make(book, system, water->arena, &water->track) != LZQ_OK)
-    return NULL;
-  water->made = true;
-  return water;
+  if (lzq_track_make(book, system, whole, water->arena, &water->track) != LZQ_OK)
+    return false;
+  water->track_whole = whole;
+  return water->track_made = true;
+}
+
+void
+lzq_book_rest(lzq_book *book)
+{
+  for (uint32_t i = 0; i < book->setup.n_systems; i++) {
+    lzq_book_water *water = &book->waters[i];
+    if (water->arena != &water->own || !water->track_made || !water->track_whole)
+      continue;
+    lzq_arena_free(water->arena);
+    water->track_made = false;
+  }
+}
+
+// --- sweeps
+
+static size_t
+runs_before(const lzq_sweep *sweep, lzq_minute at)
+{
+  size_t low = 0, high = sweep->n_runs;
+  while (low < high) {
+    const size_t middle = low + (high - low) / 2;
+    if (sweep->runs[middle].from < at)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return low;
+}
+
+static size_t
+spoken_before(const lzq_sweep *sweep, lzq_minute at)
+{
+  size_t low = 0, high = sweep->n_spoken;
+  while (low < high) {
+    const size_t middle = low + (high - low) / 2;
+    if (sweep->spoken[middle] < at)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return low;
+}
+
+// Puts what was swept in the place of all from that minute on. Runs side by side differ.
+static bool
+replace_from(lzq_book *book, lzq_kept_sweep *kept, lzq_minute at, const lzq_swept *swept)
+{
+  lzq_sweep *s = &kept->sweep;
+  size_t n_runs = runs_before(s, at), n_spoken = spoken_before(s, at), first = 0;
+  kept->made = false;
+  lzq_run *runs = lzq_book_room(book, (void *)s->runs, n_runs + swept->n_runs, &kept->runs_capacity,
+                                sizeof *runs);
+  s->runs = runs ? runs : s->runs;
+  lzq_minute *spoken = lzq_book_room(book, (void *)s->spoken, n_spoken + swept->n_spoken,
+                                     &kept->spoken_capacity, sizeof *spoken);
+  s->spoken = spoken ? spoken : s->spoken;
+  if (!runs || !spoken)
+    return false;
+  if (n_runs && swept->n_runs && runs[n_runs - 1].why == swept->runs[0].why &&
+      runs[n_runs - 1].firm == swept->runs[0].firm)
+    first = 1;
+  for (size_t i = first; i < swept->n_runs; i++)
+    runs[n_runs++] = swept->runs[i];
+  for (size_t i = 0; i < swept->n_spoken; i++)
+    spoken[n_spoken++] = swept->spoken[i].at;
+  s->n_runs = n_runs;
+  s->n_spoken = n_spoken;
+  kept->stale_from = LZQ_NEVER;
+  return kept->made = true;
+}
+
+// The same from the first reading behind the cut on, which bounds what lies before it: if that
+// reading and all before it are as they were. *done says.
+static bool
+go_on(lzq_book *book, uint32_t system, const lzq_band *band, lzq_kept_sweep *kept,
+      lzq_sweep_scratch *scratch, lzq_arena *arena, bool *done)
+{
+  const lzq_book_water *water = &book->waters[system];
+  lzq_swept swept;
+  *done = false;
+  if (!kept->made || !water->cut.n || kept->stale_from <= water->cut.at ||
+      water->first_stay >= water->cut.at || (water->track_made && water->track_whole))
+    return true;
+  if (!lzq_book_track(book, system, false) ||
+      lzq_sweep_make(&water->track, band, false, scratch, arena, &swept) != LZQ_OK)
+    return false;
+  *done = swept.n_spoken && swept.spoken[0].at < kept->stale_from;
+  return !*done || replace_from(book, kept, swept.spoken[0].at, &swept);
 }
 
 const lzq_sweep *
 lzq_book_sweep(lzq_book *book, uint32_t system, uint32_t phase, uint32_t band,
                lzq_sweep_scratch *scratch, lzq_arena *arena)
 {
-  lzq_book_water *water = lzq_book_water_of(book, system);
+  const lzq_book_water *water = lzq_book_water_of(book, system);
   if (!water)
     return NULL;
-  const uint32_t id = book->band_id[(size_t)phase * LZQ_MAX_BANDS + band];
-  if (water->sweeps[id])
-    return water->sweeps[id];
-  lzq_sweep *made = LZQ_NEW(water->arena, lzq_sweep, 1);
-  if (!made || lzq_sweep_make(&water->track, &book->setup.phases[phase].bands[band], scratch, arena,
-                              water->arena, made) != LZQ_OK)
+  const lzq_band *wanted = &book->setup.phases[phase].bands[band];
+  lzq_kept_sweep *kept = &water->sweeps[book->band_id[(size_t)phase * LZQ_MAX_BANDS + band]];
+  lzq_swept swept;
+  bool done = kept->made && kept->stale_from == LZQ_NEVER;
+  if (done)
+    return &kept->sweep;
+  if (!go_on(book, system, wanted, kept, scratch, arena, &done))
     return NULL;
-  return water->sweeps[id] = made;
+  if (!done && (!lzq_book_track(book, system, true) ||
+                lzq_sweep_make(&water->track, wanted, true, scratch, arena, &swept) != LZQ_OK ||
+                !replace_from(book, kept, LZQ_LONG_AGO, &swept)))
+    return NULL;
+  return &kept->sweep;
 }
 
 lzq_minute

@@ -5,6 +5,11 @@
 // thrown away with it.
 //   lzq_book.c       what a new record changes      lzq_book_list.c   lists in the order of acting
 //   lzq_book_keep.c  set-up, beginning and end      lzq_book_water.c  what is made of one water
+//   lzq_book_lend.c  as bytes, and over bytes
+//
+// What is made of a water's facts up to a cut, some weeks before its newest fact, stays as long as
+// nothing acts before the cut that did not; what acts behind it is made from the cut on. So an
+// entry costs the last weeks of its water.
 #ifndef LZQ_BOOK_WORK_H
 #define LZQ_BOOK_WORK_H
 
@@ -59,6 +64,25 @@ typedef struct {
   bool has_dead; // items whose record no longer holds
 } lzq_list;
 
+// A water's facts before a cut, taken. All before it act in earlier minutes than those behind it,
+// and no dose waits.
+typedef struct {
+  size_t n;      // facts before it; 0 = there is none
+  lzq_minute at; // of the first behind it
+  uint8_t form;  // of the last copper dose before it; LZQ_NO_FORM
+  lzq_new_water waits;
+  lzq_taker taker;
+  lzq_water_state state;
+} lzq_cut;
+
+// A sweep that stays, in arrays of the book.
+typedef struct {
+  lzq_sweep sweep;
+  size_t runs_capacity, spoken_capacity;
+  bool made;
+  lzq_minute stale_from; // of facts that act from then on it is not made as they are; LZQ_NEVER
+} lzq_kept_sweep;
+
 // A reading that repeats a suspect one and agrees with it.
 typedef struct {
   lzq_mark mark;
@@ -74,11 +98,15 @@ typedef struct {
 typedef struct {
   lzq_list facts;
   lzq_minute first_stay; // first minute at which fish are put into it, LZQ_NEVER = none
+  lzq_minute stale_from; // facts that act from then on changed since it was asked for; LZQ_NEVER
   lzq_arena own;
-  lzq_arena *arena;         // of what follows: its own, or the caller's
-  bool made, state_made;    // what follows is of the facts as they are
-  lzq_track_system track;   // readings and events
-  const lzq_sweep **sweeps; // by band, NULL = not yet asked for
+  lzq_arena *arena; // of the track: its own, or the caller's
+  bool track_made, track_whole;
+  lzq_track_system track; // readings and events, all or those behind the cut; not kept for long
+  lzq_cut cut;
+  lzq_kept_sweep *sweeps; // by band; NULL before the first is asked for
+  lzq_minute swept_stay;  // first_stay that they were made with
+  bool state_made;
   lzq_water_state state;
 } lzq_book_water;
 
@@ -90,7 +118,12 @@ typedef struct {
 struct lzq_book {
   lzq_allocator allocator;
   lzq_arena *shared; // everything lives there; NULL = the book owns its memory
-  lzq_minute until;  // facts after it are left out
+  // what it was borrowed from, NULL = nothing; and who allocates besides
+  const unsigned char *lent;
+  size_t lent_size;
+  lzq_allocator given;
+  lzq_minute until;   // facts after it are left out
+  lzq_minute cut_min; // a cut is made so long before a water's newest fact
   // the set-up that it was made for
   lzq_snapshot setup;
   uint32_t *band_id; // by phase and band: equal bands share one, counted from 0
@@ -112,6 +145,8 @@ struct lzq_book {
   size_t *check_first;    // n_instruments + 1
   size_t *check_next;     // scratch of one water
 };
+
+#define LZQ_CUT_MIN (45 * LZQ_DAY) // what is entered late comes within that, nearly always
 
 // --- lzq_book_list.c
 static inline lzq_mark *
@@ -142,6 +177,9 @@ bool lzq_book_lots(lzq_book *book, uint32_t n);
 // An array of the book; NULL = no memory. It goes with lzq_book_drop.
 void *lzq_book_alloc(lzq_book *book, size_t count, size_t size);
 void lzq_book_drop(lzq_book *book, void *items);
+// An array of the book with room for `wanted` items: itself, or grown. NULL = no memory, and it
+// stays.
+void *lzq_book_room(lzq_book *book, void *items, size_t wanted, size_t *capacity, size_t size);
 
 // The book to ask for a credit up to `until`: `kept` after it has followed the snapshot; where it
 // knows of facts after `until`, or there is none, one in the arena. The snapshot is checked.
@@ -170,7 +208,8 @@ typedef struct {
   bool last;            // a dose that no change has brought in, and nothing on record acts after it
 } lzq_acted;
 
-void lzq_acting_begin(lzq_acting *acting, const lzq_list *facts);
+// From the cut on; NULL = all of them.
+void lzq_acting_begin(lzq_acting *acting, const lzq_list *facts, const lzq_cut *cut);
 // False = there are no more.
 bool lzq_acting_next(lzq_acting *acting, lzq_acted *out);
 // What the dose adds to a system of that volume, mg.
@@ -184,8 +223,13 @@ lzq_status lzq_shorts_of_book(lzq_book *book, const lzq_snapshot *snapshot,
 // --- lzq_book_water.c
 // Whether a reading that holds confirms the first entry with this id.
 bool lzq_book_tied(const lzq_book *book, uint64_t id);
-// The water with its track made; NULL = no memory.
+// The water, what is stale of it known; NULL = no memory.
 lzq_book_water *lzq_book_water_of(lzq_book *book, uint32_t system);
+// Makes the track of one that was just asked for, if it is not there: whole, or from the cut on, if
+// no more is asked; track_whole says. False = no memory.
+bool lzq_book_track(lzq_book *book, uint32_t system, bool whole);
+// Whole tracks are given back: what was made of them stays.
+void lzq_book_rest(lzq_book *book);
 // First minute in from .. to-1 at which the water was dosed with that; LZQ_NEVER = in none of them.
 // O(log(facts) + facts between).
 lzq_minute lzq_book_dose(const lzq_book *book, uint32_t system, lzq_analyte analyte,

@@ -145,6 +145,8 @@ lzq_plan_of_book(lzq_book *book, const lzq_snapshot *snapshot, lzq_minute now, l
   lzq_status status = lzq_book_for(book, snapshot, now, arena, &work->book, fault);
   if (status == LZQ_OK)
     status = work_through(work, fault);
+  if (work->book)
+    lzq_book_rest(work->book);
   if (status != LZQ_OK)
     return status;
   *plan = (lzq_plan){.now = now,

@@ -9,13 +9,6 @@
 #include "lzq_gate.h"
 #include "lzq_plan_work.h"
 
-// One water while its facts are taken.
-typedef struct {
-  lzq_water_state *water;
-  int32_t mixing_min;
-  uint64_t n_points; // of the trace; point i is in place i % LZQ_TRACE until the end
-} taker;
-
 void
 lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double share, bool dip)
 {
@@ -38,7 +31,7 @@ lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double s
 }
 
 static void
-note(taker *t, lzq_minute at, double share)
+note(lzq_taker *t, lzq_minute at, double share)
 {
   lzq_trace *ring = &t->water->trace;
   const uint32_t i = t->n_points++ % LZQ_TRACE;
@@ -63,7 +56,7 @@ unrolled(const lzq_trace *ring, uint64_t first, uint64_t n)
 }
 
 static void
-take_reading(taker *t, uint8_t a, const lzq_track_reading *r)
+take_reading(lzq_taker *t, uint8_t a, const lzq_track_reading *r)
 {
   lzq_water_state *water = t->water;
   if (a == LZQ_COPPER && !lzq_track_sees(r, LZQ_FORM_NONE))
@@ -126,7 +119,7 @@ stop_waiting(lzq_water_state *water, lzq_minute now)
 }
 
 static void
-take_change(taker *t, const lzq_fact *fact)
+take_change(lzq_taker *t, const lzq_fact *fact)
 {
   lzq_water_state *water = t->water;
   double f = lzq_changed_share(fact->amount, water->volume_l, fact->mark.flags & LZQ_FACT_DRIP);
@@ -146,7 +139,7 @@ take_change(taker *t, const lzq_fact *fact)
 }
 
 static void
-take_dose(taker *t, const lzq_acted *acted)
+take_dose(lzq_taker *t, const lzq_acted *acted)
 {
   lzq_water_state *water = t->water;
   const uint8_t a = acted->fact->mark.analyte;
@@ -184,7 +177,7 @@ take_gear(lzq_water_state *water, const lzq_mark *mark)
 }
 
 static void
-take(taker *t, const lzq_acted *acted)
+take(lzq_taker *t, const lzq_acted *acted)
 {
   const lzq_fact *fact = acted->fact;
   switch ((lzq_record_kind)fact->mark.kind) {
@@ -221,6 +214,73 @@ state_begin(const lzq_system *given)
   return water;
 }
 
+static lzq_taker
+taker_begin(const lzq_system *given, lzq_water_state *water)
+{
+  *water = state_begin(given);
+  return (lzq_taker){.water = water, .mixing_min = given->mixing_min};
+}
+
+// Index of the first fact behind the cut that is to be made now; 0 = it may stay as it is.
+static size_t
+next_cut(const lzq_book *book, const lzq_book_water *water)
+{
+  const lzq_list *facts = &water->facts;
+  if (facts->n == 0)
+    return 0;
+  const lzq_minute last = lzq_list_at(facts, facts->n - 1)->at;
+  if (water->cut.n && water->cut.at >= last - 2 * book->cut_min)
+    return 0;
+  return lzq_list_before(facts, water->cut.n, &(lzq_mark){.at = last - book->cut_min});
+}
+
+// Between two minutes, and no dose that was mixed before it comes in behind it.
+static bool
+can_cut(const lzq_list *facts, const lzq_acting *acting)
+{
+  const size_t n = acting->next;
+  return n > 0 && n < facts->n && acting->n_held == 0 && !acting->letting_in &&
+         lzq_list_at(facts, n - 1)->at < lzq_list_at(facts, n)->at;
+}
+
+static void
+make_cut(lzq_book_water *water, const lzq_taker *taker, const lzq_acting *acting, uint8_t form)
+{
+  lzq_cut *cut = &water->cut;
+  *cut = (lzq_cut){.n = acting->next,
+                   .at = lzq_list_at(&water->facts, acting->next)->at,
+                   .form = form,
+                   .waits = acting->waits,
+                   .taker = *taker,
+                   .state = *taker->water};
+  cut->taker.water = NULL;
+}
+
+// Facts from the track's first one on, a cut on the way.
+static void
+take_facts(lzq_book_water *water, lzq_taker *t, size_t cut_at)
+{
+  size_t taken[LZQ_N_ANALYTES] = {0};
+  uint8_t form = water->track_whole ? LZQ_NO_FORM : water->cut.form;
+  lzq_acting acting;
+  lzq_acted acted;
+  for (lzq_acting_begin(&acting, &water->facts, water->track_whole ? NULL : &water->cut);;) {
+    if (cut_at && acting.next >= cut_at && can_cut(&water->facts, &acting)) {
+      make_cut(water, t, &acting, form);
+      cut_at = 0;
+    }
+    if (!lzq_acting_next(&acting, &acted))
+      return;
+    const lzq_mark *mark = &acted.fact->mark;
+    if (mark->kind == LZQ_REC_READING)
+      take_reading(t, mark->analyte, &water->track.readings[mark->analyte][taken[mark->analyte]++]);
+    else
+      take(t, &acted);
+    if (mark->kind == LZQ_REC_DOSE && mark->analyte == LZQ_COPPER)
+      form = mark->which;
+  }
+}
+
 // Of all the water's facts, with the trace of the last points however old; NULL = no memory.
 static const lzq_water_state *
 state_of(lzq_book *book, uint32_t system)
@@ -228,19 +288,15 @@ state_of(lzq_book *book, uint32_t system)
   lzq_book_water *water = lzq_book_water_of(book, system);
   if (!water || water->state_made)
     return water ? &water->state : NULL;
-  const lzq_system *given = &book->setup.systems[system];
-  size_t taken[LZQ_N_ANALYTES] = {0};
-  water->state = state_begin(given);
-  taker t = {.water = &water->state, .mixing_min = given->mixing_min};
-  lzq_acting acting;
-  lzq_acted acted;
-  for (lzq_acting_begin(&acting, &water->facts); lzq_acting_next(&acting, &acted);) {
-    const uint8_t a = acted.fact->mark.analyte;
-    if (acted.fact->mark.kind == LZQ_REC_READING)
-      take_reading(&t, a, &water->track.readings[a][taken[a]++]);
-    else
-      take(&t, &acted);
+  if (!lzq_book_track(book, system, water->cut.n == 0))
+    return NULL;
+  lzq_taker t = taker_begin(&book->setup.systems[system], &water->state);
+  if (!water->track_whole) {
+    t = water->cut.taker;
+    t.water = &water->state;
+    water->state = water->cut.state;
   }
+  take_facts(water, &t, next_cut(book, water));
   const uint64_t n = t.n_points;
   water->state.trace = unrolled(&water->state.trace, n > LZQ_TRACE ? n - LZQ_TRACE : 0, n);
   water->state_made = true;

@@ -235,37 +235,25 @@ add_windows(sweeper *s)
   }
 }
 
-// The scratch is used again: what stays is copied at its true size.
-static lzq_status
-keep_results(const sweeper *s, lzq_arena *arena, lzq_sweep *out)
-{
-  lzq_run *runs = LZQ_NEW(arena, lzq_run, s->n_runs);
-  lzq_minute *spoken = LZQ_NEW(arena, lzq_minute, s->n_spoken);
-  if (!runs || !spoken)
-    return LZQ_NO_MEMORY;
-  for (size_t i = 0; i < s->n_runs; i++)
-    runs[i] = s->scratch->runs[i];
-  for (size_t i = 0; i < s->n_spoken; i++)
-    spoken[i] = s->scratch->spoken[i].at;
-  *out = (lzq_sweep){runs, s->n_runs, spoken, s->n_spoken};
-  return LZQ_OK;
-}
-
 lzq_status
-lzq_sweep_make(const lzq_track_system *system, const lzq_band *band, lzq_sweep_scratch *scratch,
-               lzq_arena *arena, lzq_arena *kept, lzq_sweep *out)
+lzq_sweep_make(const lzq_track_system *system, const lzq_band *band, bool whole,
+               lzq_sweep_scratch *scratch, lzq_arena *arena, lzq_swept *out)
 {
   sweeper s = {.system = system,
                .band = band,
                .carried = lzq_analyte_carried(band->analyte),
                .scratch = scratch,
                .arena = arena};
-  add_run(&s, LZQ_LONG_AGO, LZQ_WHY_NO_READING, false);
+  if (whole)
+    add_run(&s, LZQ_LONG_AGO, LZQ_WHY_NO_READING, false);
   if (!s.no_memory)
     list_spoken(&s);
   if (!s.no_memory)
     add_windows(&s);
-  return s.no_memory ? LZQ_NO_MEMORY : keep_results(&s, kept, out);
+  if (s.no_memory)
+    return LZQ_NO_MEMORY;
+  *out = (lzq_swept){scratch->runs, s.n_runs, scratch->spoken, s.n_spoken};
+  return LZQ_OK;
 }
 
 size_t

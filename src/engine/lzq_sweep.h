@@ -28,6 +28,14 @@ typedef struct {
   bool good;
 } lzq_spoken;
 
+// A sweep in its scratch, until the next.
+typedef struct {
+  const lzq_run *runs;
+  size_t n_runs;
+  const lzq_spoken *spoken;
+  size_t n_spoken;
+} lzq_swept;
+
 // Arrays that one sweep after another is made in, of one arena.
 typedef struct {
   lzq_spoken *spoken;
@@ -38,10 +46,11 @@ typedef struct {
   size_t runs_capacity;
 } lzq_sweep_scratch;
 
-// The scratch grows in `arena`, the result is in `kept`. LZQ_NO_MEMORY leaves *out as it was.
-lzq_status lzq_sweep_make(const lzq_track_system *system, const lzq_band *band,
-                          lzq_sweep_scratch *scratch, lzq_arena *arena, lzq_arena *kept,
-                          lzq_sweep *out);
+// Of a whole track; or of one that begins at a cut, behind the first stay: its runs are then those
+// from the minute of the first of `spoken` on, and none if none has spoken. The scratch grows in
+// `arena`. LZQ_NO_MEMORY leaves *out as it was.
+lzq_status lzq_sweep_make(const lzq_track_system *system, const lzq_band *band, bool whole,
+                          lzq_sweep_scratch *scratch, lzq_arena *arena, lzq_swept *out);
 
 // Index of the run in which minute t lies.
 size_t lzq_sweep_find(const lzq_sweep *sweep, lzq_minute t);

@@ -8,8 +8,6 @@
 #include "lzq_balance.h"
 #include "lzq_book_work.h"
 
-#define NO_FORM 0xff
-
 typedef struct {
   const lzq_book *book;
   lzq_water_event *events;
@@ -83,8 +81,8 @@ fill_reading(builder *b, const lzq_fact *fact)
       .value = fact->amount,
       .error = error,
       .sees = instrument ? (uint8_t)(instrument->sees_forms & 0xff) : 0xff,
-      .form = form == NO_FORM ? LZQ_FORM_NONE : form,
-      .dosed = form != NO_FORM,
+      .form = form == LZQ_NO_FORM ? LZQ_FORM_NONE : form,
+      .dosed = form != LZQ_NO_FORM,
       .suspect = is_suspect(b, fact),
   };
 }
@@ -121,10 +119,10 @@ fill_event(builder *b, const lzq_acted *acted)
 }
 
 static bool
-allocate(builder *b, const lzq_list *facts, lzq_arena *arena)
+allocate(builder *b, const lzq_list *facts, size_t from, lzq_arena *arena)
 {
   size_t n_events = 0, n_readings[LZQ_N_ANALYTES] = {0};
-  for (size_t i = 0; i < facts->n; i++) {
+  for (size_t i = from; i < facts->n; i++) {
     const lzq_fact *fact = (const lzq_fact *)lzq_list_at(facts, i);
     if (fact->mark.kind == LZQ_REC_READING)
       n_readings[fact->mark.analyte]++;
@@ -143,20 +141,21 @@ allocate(builder *b, const lzq_list *facts, lzq_arena *arena)
 }
 
 lzq_status
-lzq_track_make(lzq_book *book, uint32_t system, lzq_arena *arena, lzq_track_system *out)
+lzq_track_make(lzq_book *book, uint32_t system, bool whole, lzq_arena *arena, lzq_track_system *out)
 {
   const lzq_list *facts = &book->waters[system].facts;
+  const lzq_cut *cut = whole ? NULL : &book->waters[system].cut;
   builder b = {.book = book,
                .check_next = book->check_next,
-               .volume_l = book->setup.systems[system].volume_l,
-               .form = NO_FORM};
-  if (!allocate(&b, facts, arena))
+               .volume_l = cut ? cut->state.volume_l : book->setup.systems[system].volume_l,
+               .form = cut ? cut->form : LZQ_NO_FORM};
+  if (!allocate(&b, facts, cut ? cut->n : 0, arena))
     return LZQ_NO_MEMORY;
   for (uint32_t i = 0; i < book->setup.n_instruments; i++)
     b.check_next[i] = book->check_first[i];
   lzq_acting acting;
   lzq_acted acted;
-  for (lzq_acting_begin(&acting, facts); lzq_acting_next(&acting, &acted);) {
+  for (lzq_acting_begin(&acting, facts, cut); lzq_acting_next(&acting, &acted);) {
     const lzq_fact *fact = acted.fact;
     if (fact->mark.kind == LZQ_REC_VOLUME)
       b.volume_l = fact->amount;

@@ -38,8 +38,10 @@ typedef struct {
 
 struct lzq_book;
 
-// Of the facts of a system in a book. O(facts + instruments).
-lzq_status lzq_track_make(struct lzq_book *book, uint32_t system, lzq_arena *arena,
+#define LZQ_NO_FORM 0xff // no copper was dosed yet
+
+// Of the facts of a system in a book: all, or those behind its cut. O(these + instruments).
+lzq_status lzq_track_make(struct lzq_book *book, uint32_t system, bool whole, lzq_arena *arena,
                           lzq_track_system *out);
 
 // What the event adds to a level of the analyte; NAN = nobody knows.

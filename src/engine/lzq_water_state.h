@@ -49,4 +49,11 @@ typedef struct {
   lzq_trace trace;           // copper and salinity
 } lzq_water_state;
 
+// One water while its facts are taken.
+typedef struct {
+  lzq_water_state *water;
+  int32_t mixing_min;
+  uint64_t n_points; // of the trace; point i is in place i % LZQ_TRACE until the end
+} lzq_taker;
+
 #endif

@@ -9,6 +9,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "book_loan.h"
+#include "lzq_book_work.h"
 #include "plan_print.h"
 #include "random_records.h"
 
@@ -42,6 +44,26 @@ draw(uint64_t seed)
     slots[i] = (lzq_slot){at, (int32_t)(at / LZQ_DAY), lzt_prng_chance(&prng, 0.8)};
   }
   snap->slots = slots;
+}
+
+// One that cuts its waters sooner or later behind their newest fact: histories are of days.
+static lzq_book *
+some_book(lzq_allocator allocator)
+{
+  static const lzq_minute cuts[] = {0, 30, 300, 1500, 6000, LZQ_CUT_MIN};
+  lzq_book *book = lzq_book_new(allocator);
+  if (book)
+    book->cut_min = cuts[lzt_prng_range(&prng, 0, 5)];
+  return book;
+}
+
+static uint64_t
+cuts_of(const lzq_book *book)
+{
+  uint64_t n = 0;
+  for (uint32_t i = 0; i < book->setup.n_systems; i++)
+    n += book->waters[i].cut.n > 0;
+  return n;
 }
 
 // Mostly after all that is known, as a desk asks; sometimes before, where the book cannot serve.
@@ -81,17 +103,20 @@ same(lzq_book *book, uint64_t seed, const char *what)
 START_TEST(entry_by_entry)
 {
   const uint64_t first = number("LZ_SEED", 31001), count = number("LZ_STATIONS", 400);
-  uint64_t steps = 0;
+  uint64_t steps = 0, cuts = 0;
   for (uint64_t seed = first; seed < first + count; seed++) {
     draw(seed);
-    lzq_book *book = lzq_book_new(lzq_allocator_libc());
+    lzq_book *book = some_book(lzq_allocator_libc());
     const size_t n = history.snap.n_records;
     for (history.snap.n_records = 0; history.snap.n_records <= n; history.snap.n_records++, steps++)
       same(book, seed, "entry by entry");
+    cuts += cuts_of(book);
     lzq_book_free(book);
   }
-  printf("book: %" PRIu64 " entries of %" PRIu64 " histories from seed %" PRIu64 "\n", steps, count,
-         first);
+  printf("book: %" PRIu64 " entries of %" PRIu64 " histories from seed %" PRIu64 ", %" PRIu64
+         " waters cut\n",
+         steps, count, first, cuts);
+  ck_assert_uint_gt(cuts, count / 4);
 }
 END_TEST
 
@@ -117,7 +142,7 @@ START_TEST(taken_off_the_end)
   const uint64_t first = number("LZ_SEED", 32001), count = number("LZ_STATIONS", 400);
   for (uint64_t seed = first; seed < first + count; seed++) {
     draw(seed);
-    lzq_book *book = lzq_book_new(lzq_allocator_libc());
+    lzq_book *book = some_book(lzq_allocator_libc());
     const size_t n = history.snap.n_records;
     for (int i = 0; i < 40; i++) {
       size_t *at = &history.snap.n_records;
@@ -142,7 +167,7 @@ START_TEST(set_up_changed)
   const uint64_t first = number("LZ_SEED", 33001), count = number("LZ_STATIONS", 150);
   for (uint64_t seed = first; seed < first + count; seed++) {
     draw(seed);
-    lzq_book *book = lzq_book_new(lzq_allocator_libc());
+    lzq_book *book = some_book(lzq_allocator_libc());
     for (int i = 0; i < 8; i++) {
       switch (lzt_prng_range(&prng, 0, 4)) {
       case 0: history.systems[0].volume_l *= 1.25; break;
@@ -163,7 +188,7 @@ START_TEST(refused_record)
 {
   for (uint64_t seed = 34001; seed < 34051; seed++) {
     draw(seed);
-    lzq_book *book = lzq_book_new(lzq_allocator_libc());
+    lzq_book *book = some_book(lzq_allocator_libc());
     same(book, seed, "before");
     lzq_record *last = &history.records[history.snap.n_records - 1];
     const lzq_record kept = *last;
@@ -208,7 +233,7 @@ START_TEST(every_failed_allocation)
     lzq_status status = LZQ_NO_MEMORY;
     for (long granted = 0; status != LZQ_OK; granted++) {
       ration r = {.left = -1};
-      lzq_book *book = lzq_book_new((lzq_allocator){rationed, &r});
+      lzq_book *book = some_book((lzq_allocator){rationed, &r});
       history.snap.n_records = n / 2;
       same(book, seed, "half");
       history.snap.n_records = n;
@@ -228,6 +253,107 @@ START_TEST(every_failed_allocation)
 }
 END_TEST
 
+// --- lent and borrowed
+
+// The history goes on, or what was put there last is taken off and replaced.
+static void
+some_steps(lzq_book *book, uint64_t seed, size_t n)
+{
+  for (int i = 0; i < 12; i++) {
+    const int64_t to = (int64_t)history.snap.n_records + lzt_prng_range(&prng, -3, 8);
+    history.snap.n_records = (size_t)(to < 0 ? 0 : to > (int64_t)n ? (int64_t)n : to);
+    if (history.snap.n_records && lzt_prng_chance(&prng, 0.2))
+      replace_last();
+    if (lzq_snapshot_check(&history.snap, NULL) == LZQ_OK)
+      same(book, seed, "borrowed");
+  }
+}
+
+// The book gives way to one over the bytes that it lends.
+static lzq_book *
+pass_on(lzq_book *book, uint64_t seed, lzt_loan *l)
+{
+  while (lzq_snapshot_check(&history.snap, NULL) != LZQ_OK)
+    history.snap.n_records--;
+  const lzq_status followed = lzq_book_follow(book, &history.snap, NULL);
+  ck_assert_msg(followed == LZQ_OK && lzq_book_lend(book, lzt_loan_take, l), "seed %" PRIu64, seed);
+  lzq_book_free(book);
+  lzq_book *next = some_book(lzq_allocator_libc());
+  ck_assert_msg(lzq_book_borrow(next, l->bytes, l->size) == LZQ_OK, "seed %" PRIu64, seed);
+  ck_assert_int_eq(lzq_book_follow(next, &history.snap, NULL), LZQ_OK);
+  ck_assert(lzq_book_borrows(next) || history.snap.n_records == 0); // it knows them again
+  return next;
+}
+
+START_TEST(lent_and_borrowed)
+{
+  const uint64_t first = number("LZ_SEED", 36001), count = number("LZ_STATIONS", 300);
+  uint64_t size = 0, cuts = 0;
+  for (uint64_t seed = first; seed < first + count; seed++) {
+    draw(seed);
+    const size_t n = history.snap.n_records;
+    lzq_book *book = some_book(lzq_allocator_libc());
+    lzt_loan loans[4] = {0};
+    history.snap.n_records = (size_t)lzt_prng_range(&prng, 0, (int64_t)n);
+    if (lzq_snapshot_check(&history.snap, NULL) == LZQ_OK && lzt_prng_chance(&prng, 0.9))
+      same(book, seed, "before it is lent");
+    for (int k = 0; k < 4; k++) { // and lent again, with what was borrowed in it
+      book = pass_on(book, seed, &loans[k]);
+      cuts += cuts_of(book);
+      some_steps(book, seed, n);
+      size += loans[k].size;
+    }
+    lzq_book_free(book);
+    for (int k = 0; k < 4; k++)
+      free(loans[k].bytes);
+  }
+  ck_assert_uint_gt(cuts, count);
+  printf("book: %" PRIu64 " times lent, %" PRIu64 " bytes, %" PRIu64 " waters cut\n", count * 4,
+         size, cuts);
+}
+END_TEST
+
+// Bytes that end too early or go on are not taken, nor those of another program; nor does it matter
+// when memory ends.
+START_TEST(not_what_was_lent)
+{
+  draw(37001);
+  lzq_book *book = some_book(lzq_allocator_libc());
+  lzt_loan l = {0}, less = {.most = 5000};
+  ck_assert(!lzq_book_lend(book, lzt_loan_take, &l)); // it is empty
+  same(book, 37001, "before it is lent");
+  ck_assert(!lzq_book_lend(book, lzt_loan_take, &less));
+  ck_assert(lzq_book_lend(book, lzt_loan_take, &l));
+  unsigned char *bytes = malloc(l.size + 16);
+  memcpy(bytes, l.bytes, l.size);
+  for (size_t size = 0; size < l.size; size += size < 4096 ? 8 : 112)
+    ck_assert_int_eq(lzq_book_borrow(book, bytes, size), LZQ_BAD_INPUT);
+  ck_assert_int_eq(lzq_book_borrow(book, bytes, l.size + 16), LZQ_BAD_INPUT);
+  bytes[8]++; // of another edition
+  ck_assert_int_eq(lzq_book_borrow(book, bytes, l.size), LZQ_BAD_INPUT);
+  ck_assert(!lzq_book_borrows(book));
+  bytes[8]--;
+  same(book, 37001, "after what was no book");
+  lzq_book_free(book);
+  lzq_status status = LZQ_NO_MEMORY;
+  for (long granted = 0; status != LZQ_OK; granted++) {
+    ration r = {.left = -1};
+    book = lzq_book_new((lzq_allocator){rationed, &r});
+    r.left = granted;
+    status = lzq_book_borrow(book, bytes, l.size);
+    ck_assert(status == LZQ_OK || status == LZQ_NO_MEMORY);
+    r.left = -1;
+    same(book, 37001, "after memory ended");
+    lzq_book_free(book);
+    ck_assert_int_eq(r.in_use, 0);
+    memcpy(bytes, l.bytes, l.size);
+  }
+  free(bytes);
+  free(l.bytes);
+  free(less.bytes);
+}
+END_TEST
+
 int
 main(void)
 {
@@ -239,6 +365,8 @@ main(void)
   tcase_add_test(cases, set_up_changed);
   tcase_add_test(cases, refused_record);
   tcase_add_test(cases, every_failed_allocation);
+  tcase_add_test(cases, lent_and_borrowed);
+  tcase_add_test(cases, not_what_was_lent);
   suite_add_tcase(suite, cases);
   SRunner *runner = srunner_create(suite);
   srunner_run_all(runner, CK_ENV);

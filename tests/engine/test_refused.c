@@ -3,13 +3,14 @@
 // is LZQ_NO_MEMORY, no result, nothing kept; and once the memory is there, the result. The calls
 // are held against the public headers, so that a new one cannot be forgotten here.
 #include <check.h>
-#include <ctype.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "book_loan.h"
 #include "lz_engine.h"
 #include "random_station.h"
+#include "refused_headers.h"
 
 #define N_BANKS 4
 
@@ -124,6 +125,45 @@ book_follow(lzq_arena *arena, lzq_allocator allocator, const void **out)
     status = lzq_book_follow(book, &history.snap, NULL);
   *out = status == LZQ_OK ? plan : NULL;
   lzq_book_free(book);
+  return status;
+}
+
+static lzq_status
+lend(lzq_allocator allocator, lzt_loan *l)
+{
+  lzq_book *book = lzq_book_new(allocator);
+  lzq_status status = book ? lzq_book_follow(book, &history.snap, NULL) : LZQ_NO_MEMORY;
+  if (status == LZQ_OK)
+    ck_assert(lzq_book_lend(book, lzt_loan_take, l));
+  lzq_book_free(book);
+  return status;
+}
+
+static lzq_status
+book_lend(lzq_arena *arena, lzq_allocator allocator, const void **out)
+{
+  lzt_loan l = {0};
+  const lzq_status status = lend(allocator, &l);
+  *out = status == LZQ_OK ? plan : NULL;
+  free(l.bytes);
+  return status;
+}
+
+// And follows half of the record, which takes much back.
+static lzq_status
+book_borrow(lzq_arena *arena, lzq_allocator allocator, const void **out)
+{
+  lzt_loan l = {0};
+  lzq_snapshot half = history.snap;
+  half.n_records /= 2;
+  ck_assert_int_eq(lend(lzq_allocator_libc(), &l), LZQ_OK);
+  lzq_book *book = lzq_book_new(allocator);
+  lzq_status status = book ? lzq_book_borrow(book, l.bytes, l.size) : LZQ_NO_MEMORY;
+  if (status == LZQ_OK)
+    status = lzq_book_follow(book, &half, NULL);
+  *out = status == LZQ_OK ? plan : NULL;
+  lzq_book_free(book);
+  free(l.bytes);
   return status;
 }
 
@@ -245,6 +285,7 @@ static const struct {
 } calls[] = {
     {"lzq_arena_alloc", arena_alloc},     {"lzq_history_make", history_make},
     {"lzq_book_new", book_new},           {"lzq_book_follow", book_follow},
+    {"lzq_book_lend", book_lend},         {"lzq_book_borrow", book_borrow},
     {"lzq_credit_run", credit_run},       {"lzq_credit_of_book", credit_of_book},
     {"lzq_contacts_make", contacts_make}, {"lzq_shorts_make", shorts_make},
     {"lzq_plan_make", plan_make},         {"lzq_plan_of_book", plan_of_book},
@@ -297,29 +338,6 @@ END_TEST
 
 // --- the list against the headers
 
-// What stands from the mark to the end of its line, away.
-static void
-strip(char *text, const char *mark)
-{
-  for (char *at = text; (at = strstr(at, mark));)
-    while (*at && *at != '\n')
-      *at++ = ' ';
-}
-
-static char *
-text_of(const char *name)
-{
-  char path[1024];
-  snprintf(path, sizeof path, "%s/%s", LZT_ENGINE, name);
-  FILE *file = fopen(path, "r");
-  ck_assert_msg(file != NULL, "%s", path);
-  char *text = calloc(1, 1 << 17);
-  ck_assert_uint_lt(fread(text, 1, (1 << 17) - 1, file), (1 << 17) - 1);
-  fclose(file);
-  strip(text, "//");
-  return text;
-}
-
 static bool
 listed(const char *name, size_t length)
 {
@@ -329,47 +347,9 @@ listed(const char *name, size_t length)
   return false;
 }
 
-// Declarations of a header: those that hand in memory, and may therefore be refused some.
-static int
-ask_header(const char *header)
-{
-  int found = 0;
-  char *text = text_of(header), *next;
-  strip(text, "#");
-  for (char *at = strtok_r(text, ";{}", &next); at; at = strtok_r(NULL, ";{}", &next)) {
-    char *open = strchr(at, '(');
-    if (!open || strstr(at, "typedef"))
-      continue;
-    const char *end = open, *name;
-    for (name = end; name > at && (isalnum(name[-1]) || name[-1] == '_'); name--)
-      ;
-    while (isspace(*at))
-      at++;
-    const bool hands_memory =
-        strstr(open, "lzq_arena *") || strstr(open, "lzq_allocator ") || strstr(open, "lzq_book *");
-    const bool gives_nothing = strncmp(at, "void ", 5) == 0 && at[5] != '*';
-    if (!hands_memory || gives_nothing)
-      continue;
-    ck_assert_msg(listed(name, (size_t)(end - name)), "%s: %.*s is not in the list of this test",
-                  header, (int)(end - name), name);
-    found++;
-  }
-  free(text);
-  return found;
-}
-
 START_TEST(no_call_is_forgotten)
 {
-  int found = 0;
-  char *all = text_of("lz_engine.h");
-  for (char *at = all; (at = strstr(at, "#include \""));) {
-    char header[64];
-    at += strlen("#include \"");
-    ck_assert_int_eq(sscanf(at, "%63[^\"]", header), 1);
-    found += ask_header(header);
-  }
-  free(all);
-  ck_assert_int_eq(found, N_CALLS);
+  ck_assert_int_eq(lzt_headers_ask(LZT_ENGINE, listed), N_CALLS);
 }
 END_TEST
 
