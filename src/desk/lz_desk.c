@@ -67,6 +67,7 @@ lz_desk_finalize(GObject *object)
   lz_rows_free(desk);
   lzq_arena_free(&desk->arena);
   lzq_book_free(desk->book);
+  lz_mapped_free(desk->lent);
   lz_banks_free(desk->banks);
   lz_medicine_sums_free(desk->medicine);
   lz_model_free(desk->model);

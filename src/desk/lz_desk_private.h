@@ -27,6 +27,7 @@ struct _LzDesk {
   char *unreadable;    // why what was left in the file could not be read; NULL = it could
   lzq_book *book;      // what the engine keeps of the model's records; NULL = no memory for one
   guint book_rebuilds; // of the model whose records it has followed
+  LzMapped *lent;      // what it was borrowed from, NULL = nothing; freed after it
   // the plan of this minute
   lzq_arena arena;
   const lzq_plan *plan;
@@ -56,7 +57,7 @@ struct _LzDesk {
 
 // Fills the empty model from this PC's copy of the records. FALSE = there is none to believe.
 gboolean lz_records_take(LzDesk *desk);
-// Keeps such a copy of a large station, where it has grown since the last.
+// Keeps such a copy of a large station, where the last is too old.
 void lz_records_keep(LzDesk *desk);
 // Turns a store's failure into a sentence.
 void lz_desk_store_error(LzDesk *desk, const lzs_error *from, GError **error);

@@ -3,6 +3,7 @@
 // over its beginning.
 #include "lz_mapped.h"
 
+#include <errno.h>
 #include <signal.h>
 #include <string.h>
 #include <sys/mman.h>
@@ -104,9 +105,24 @@ lz_mapped_free(LzMapped *m)
   g_free(m);
 }
 
+#ifndef MADV_POPULATE_READ
+#define MADV_POPULATE_READ 22 // Linux 5.14
+#endif
+
+gboolean
+lz_mapped_read(LzMapped *m, gsize at, gsize size)
+{
+  int failed;
+  do
+    failed = madvise(m->bytes + at, size, MADV_POPULATE_READ);
+  while (failed && errno == EINTR);
+  // an older kernel reads when one looks, and a bad disk ends the process
+  return !failed || errno == EINVAL;
+}
+
 void
-lz_mapped_rest(LzMapped *m, gsize size)
+lz_mapped_rest(LzMapped *m, gsize at, gsize size)
 {
   const gsize page = (gsize)sysconf(_SC_PAGESIZE);
-  madvise(m->bytes, size / page * page, MADV_DONTNEED);
+  madvise(m->bytes + at, size / page * page, MADV_DONTNEED);
 }

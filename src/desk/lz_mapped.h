@@ -22,8 +22,10 @@ typedef struct {
 #define LZ_MAPPED_UNIT ((gsize)65536)
 LzMapped *lz_mapped_new(int fd, gsize from, gsize size, gsize room, const char *path);
 void lz_mapped_free(LzMapped *mapped); // NULL is harmless
-// Its first `size` bytes were looked at and nothing was written there: they need not stay in
-// memory.
-void lz_mapped_rest(LzMapped *mapped, gsize size);
+// Reads `size` bytes from `at` (a multiple of LZ_MAPPED_UNIT) from the disk. FALSE = they cannot be
+// read.
+gboolean lz_mapped_read(LzMapped *mapped, gsize at, gsize size);
+// These bytes were looked at and nothing was written there: they need not stay in memory.
+void lz_mapped_rest(LzMapped *mapped, gsize at, gsize size);
 
 #endif

@@ -50,9 +50,11 @@ mark_planned(Missed *m, const lzq_lot_credit *lot)
 }
 
 static void
-mark_kept(Missed *m)
+mark_kept(Missed *m, const LzModel *model)
 {
-  for (gsize i = 0; i < m->snapshot->n_records; i++) {
+  const lzq_minute from = g_array_index(m->slots, lzq_slot, 0).at - KEPT_MIN;
+  guint i = lz_model_record_since(model, 0, from);
+  for (; i < m->snapshot->n_records; i = lz_model_record_since(model, i + 1, from)) {
     const lzq_record *r = &m->snapshot->records[i];
     if (r->kind != LZQ_REC_READING || r->voided || r->system == LZQ_NONE)
       continue;
@@ -80,7 +82,7 @@ share(LzDesk *desk, GArray *slots, lzq_minute at)
   if (lzq_credit_of_book(lz_desk_book(desk), snapshot, at, &arena, &credit, NULL) == LZQ_OK) {
     for (uint32_t i = 0; i < credit->n_lots; i++)
       mark_planned(&m, &credit->lots[i]);
-    mark_kept(&m);
+    mark_kept(&m, model);
   }
   lzq_arena_free(&arena);
   for (gsize i = 0; i < n; i++) {

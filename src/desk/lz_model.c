@@ -47,6 +47,7 @@ lz_model_clear(LzModel *m)
   g_array_set_size(m->states, 0);
   g_array_set_size(m->stands, 0);
   g_byte_array_set_size(m->replaced, 0);
+  g_array_set_size(m->latest, 0);
   g_hash_table_remove_all(m->nets);
   m->station = NULL;
   m->practice = FALSE;
@@ -89,6 +90,7 @@ lz_model_new(void)
   m->states = g_array_new(FALSE, FALSE, sizeof(uint32_t));
   m->stands = g_array_new(FALSE, FALSE, sizeof(uint32_t));
   m->replaced = g_byte_array_new();
+  m->latest = g_array_new(FALSE, FALSE, sizeof(lzq_minute));
   m->nets = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
   m->slots = g_array_new(FALSE, TRUE, sizeof(lzq_slot));
   lz_model_clear(m);
@@ -114,6 +116,7 @@ lz_model_free(LzModel *m)
   g_array_unref(m->states);
   g_array_unref(m->stands);
   g_byte_array_unref(m->replaced);
+  g_array_unref(m->latest);
   g_hash_table_unref(m->nets);
   for (int k = 0; k < LZS_N_KINDS; k++) {
     g_ptr_array_unref(m->by_kind[k]);

@@ -19,6 +19,7 @@
 #include "lz_zone.h"
 
 #define LZ_RECORDS_PER_ENTRY 8
+#define LZ_LATEST_OF         1024
 
 // A thing with an id: what set-up entries describe, and lots made by splits.
 typedef struct {
@@ -77,6 +78,7 @@ typedef struct {
   GHashTable *nets;     // folded name of a net set -> its number
   GHashTable *held;     // record id of a first entry -> index + 1 of its last correction
   GByteArray *replaced; // per record: 1 = a later one stands for it
+  GArray *latest;       // lzq_minute, of each LZ_LATEST_OF records no later than that
   lzq_snapshot view;
   struct _LzTrust *trust; // see lz_trust_now; NULL = none yet
   guint trust_generation, trust_records;
@@ -147,6 +149,9 @@ void lz_model_name_person(LzModel *model, int64_t id, const char *name, const ch
 // Whether a record holds (neither replaced nor taken away), and the id that gives its place in
 // order.
 gboolean lz_model_record_holds(const LzModel *model, uint32_t index);
+// The first record from `index` on that may act at or after that minute, by blocks: whoever asks
+// for what happened of late need not look at the years before. The number of records if none may.
+guint lz_model_record_since(const LzModel *model, guint index, lzq_minute from);
 // Compares two indices of records by when they act: minute, kind, order of entry (lzq_history.h).
 int lz_model_by_acting(gconstpointer a, gconstpointer b, gpointer model);
 // What a label would be for a description, newly allocated ("" for kinds without).
@@ -154,11 +159,29 @@ char *lz_model_label(const LzModel *model, const LzEntry *entry);
 
 // --- parts, each in its own file
 // lz_model_take.c
+// What was kept of a model beside its records, so that these need not be looked at.
+typedef struct {
+  int64_t first, n;
+} LzIdRun;
+
+typedef struct {
+  const LzIdRun *runs; // ids of all entries
+  gsize n_runs;
+  const lzq_minute *latest; // n_latest
+  gsize n_latest;
+  const uint32_t *const *of_water; // n_waters lists of n_of_water indices, rising
+  const gsize *n_of_water;
+  gsize n_waters;
+} LzLying;
+
 // Fills an empty model: entries that are kept, in the order of entry, and the records of these and
 // of what is left in the file, which become the model's own where they lie (taken; the first
-// `lying`). FALSE = the entries make other records today; the model is then good for nothing. The
-// caller says ahead_min and disordered.
-gboolean lz_model_take(LzModel *model, GPtrArray *kept, LzRecordArray *records);
+// `lying`). FALSE = they do not fit, or the entries make other records today; the model is then
+// good for nothing. The caller says ahead_min and disordered.
+gboolean lz_model_take(LzModel *model, GPtrArray *kept, LzRecordArray *records,
+                       const LzLying *beside);
+// The runs of ids of a model: LzIdRun.
+GArray *lz_model_runs(const LzModel *model);
 // lz_model.c: all that is made of entries, but these and their lists
 void lz_model_clear(LzModel *model);
 // One entry whose place, list and correction are known.
@@ -180,8 +203,6 @@ double lz_model_strength(const LzEntry *bottle);
 void lz_model_put_records(LzModel *model, LzEntry *entry);
 // One that was made before.
 void lz_model_put_record(LzModel *model, const lzq_record *record);
-// The same of the one that lies behind the last.
-void lz_model_put_next(LzModel *model);
 // lz_model_left.c: of a place of `entries`
 void lz_model_place_free(gpointer place);
 gpointer lz_model_left_as(int64_t id);

@@ -129,6 +129,15 @@ lz_model_record_holds(const LzModel *m, uint32_t index)
   return !record->voided && !m->replaced->data[index];
 }
 
+guint
+lz_model_record_since(const LzModel *m, guint index, lzq_minute from)
+{
+  while (index < m->records->len &&
+         g_array_index(m->latest, lzq_minute, index / LZ_LATEST_OF) < from)
+    index = (index / LZ_LATEST_OF + 1) * LZ_LATEST_OF;
+  return MIN(index, m->records->len);
+}
+
 int
 lz_model_by_acting(gconstpointer a, gconstpointer b, gpointer model)
 {

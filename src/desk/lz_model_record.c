@@ -79,11 +79,23 @@ moves_lot(uint8_t kind)
          kind == LZQ_REC_STOP || kind == LZQ_REC_COURSE || kind == LZQ_REC_RELEASE;
 }
 
+// What is taken off again may leave a block with a later minute than its records have.
+static void
+note_latest(LzModel *m, uint32_t index, lzq_minute at)
+{
+  const guint block = index / LZ_LATEST_OF;
+  if (block >= m->latest->len)
+    g_array_append_val(m->latest, at);
+  else if (at > g_array_index(m->latest, lzq_minute, block))
+    g_array_index(m->latest, lzq_minute, block) = at;
+}
+
 // The last record in every list in which it is looked up.
 static void
 list_record(LzModel *m, const lzq_record *r)
 {
   const uint32_t index = m->records->len - 1;
+  note_latest(m, index, r->at);
   if (touches_water(r->kind) && r->system < m->of_water->len)
     g_array_append_val(m->of_water->pdata[r->system], index);
   if (moves_lot(r->kind) && r->lot < m->of_lot->len)
@@ -102,7 +114,8 @@ list_record(LzModel *m, const lzq_record *r)
       r->kind == LZQ_REC_COURSE)
     g_array_append_val(m->stands, index);
   const guint8 holds = 0;
-  g_byte_array_append(m->replaced, &holds, 1);
+  if (index >= m->replaced->len)
+    g_byte_array_append(m->replaced, &holds, 1);
   if (r->corrects)
     replace(m, r, index);
 }
@@ -112,13 +125,6 @@ lz_model_put_record(LzModel *m, const lzq_record *r)
 {
   lz_record_array_append(m->records, r);
   list_record(m, r);
-}
-
-void
-lz_model_put_next(LzModel *m)
-{
-  m->records->len++;
-  list_record(m, &g_array_index(m->records, lzq_record, m->records->len - 1));
 }
 
 static uint8_t

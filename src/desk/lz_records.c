@@ -1,33 +1,31 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The engine's records of a large station as a file of this PC's own, so that it opens without
-// reading every entry. It is the model's records byte for byte, and beside the ledger a sealed row
-// that says for which entries and with which sum: anything that does not fit is not believed, and
-// the whole ledger is read. Throwing the file away changes nothing.
-#include <errno.h>
-#include <fcntl.h>
+// reading every entry. It is the model's records byte for byte and what the engine's book knows of
+// them, and beside the ledger a sealed row that says for which entries and with which sum: anything
+// that does not fit is not believed, and the whole ledger is read. Throwing the file away changes
+// nothing. What was believed is mapped: it stays on the disk until somebody looks at it.
 #include <glib/gstdio.h>
-#include <stdio.h>
 #include <string.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 #include "lz_desk_private.h"
+#include "lz_records_beside.h"
 
 #define KEPT       "records"
 #define ENDING     ".records"
-#define PART       ".part"   // while it is written
-#define EDITION    4         // raise it with every change of what a record says of an entry
-#define GROWN_BY   5         // times as many as are kept in memory: then the file is written anew
-#define ROOM_TIMES 4         // as much must be free on the disk
-#define ROOM_SHARE 4         // a fourth of the records may come before they are copied
-#define BLOCK      (1 << 18) // bytes that are read and summed at a time
+#define EDITION    5 // raise it with every change of what a record says of an entry
+#define GROWN_BY   5 // times as many as are kept in memory: then the file is written anew
+#define ROOM_TIMES 4 // as much must be free on the disk
+#define ROOM_SHARE 4 // a fourth of the records may come before they are copied
 
 typedef struct {
   char magic[8];
-  uint32_t edition, size; // size of a record
-  uint64_t records, entries, named;
-  uint64_t sum; // of the file
-  int64_t last; // entry
+  uint32_t edition, record; // size of one
+  uint64_t records, entries;
+  gsize size; // of the file
+  uint64_t sum;
+  gsize beside, book; // where they begin
+  int64_t last;       // entry
   int64_t ahead_min;
   uint8_t hash[32]; // of that entry
   uint32_t disordered, padding;
@@ -48,20 +46,16 @@ path_of(const LzDesk *desk)
   return g_build_filename(desk->pc_folder, file, NULL);
 }
 
-// Against damage; who can write to this folder can read the key that seals the row as well.
-static uint64_t
-sum_of(const void *bytes, gsize size, uint64_t sum)
-{
-  const unsigned char *p = bytes;
-  for (uint64_t word; size >= sizeof word; p += sizeof word, size -= sizeof word) {
-    memcpy(&word, p, sizeof word);
-    sum = (sum ^ word) * UINT64_C(0x9E3779B97F4A7C15);
-    sum ^= sum >> 29;
-  }
-  return sum;
-}
-
 // --- opening
+
+// The parts lie in the file as they are written.
+static gboolean
+fits(const Head *h)
+{
+  return h->records < G_MAXUINT32 && h->entries < G_MAXUINT32 &&
+         h->records * sizeof(lzq_record) <= h->beside && h->beside <= h->book &&
+         h->book <= h->size && h->beside % LZ_MAPPED_UNIT == 0 && h->book % LZ_MAPPED_UNIT == 0;
+}
 
 static void
 take_row(void *ctx, int64_t entry, const void *bytes, size_t size)
@@ -71,7 +65,8 @@ take_row(void *ctx, int64_t entry, const void *bytes, size_t size)
     return;
   memcpy(&row->head, bytes, size);
   row->found = memcmp(row->head.magic, "lzrecord", 8) == 0 && row->head.edition == EDITION &&
-               row->head.size == sizeof(lzq_record) && row->head.last == entry;
+               row->head.record == sizeof(lzq_record) && row->head.last == entry &&
+               fits(&row->head);
 }
 
 static bool
@@ -118,7 +113,7 @@ drop_twins(GPtrArray *entries)
 // All that is no plain entry: whole kinds, and by their numbers what of the others was named. The
 // newest ones as well.
 static GPtrArray *
-read_kept(LzDesk *desk, const Head *head, const int64_t *named)
+read_kept(LzDesk *desk, const Head *head, const LzBeside *beside)
 {
   g_autoptr(GPtrArray) out = g_ptr_array_new_with_free_func((GDestroyNotify)lz_entry_unref);
   lzs_error failure = {0};
@@ -127,8 +122,8 @@ read_kept(LzDesk *desk, const Head *head, const int64_t *named)
     if (desk->model->of_kind[k] &&
         lzs_read_kind(desk->store, (lzs_kind)k, 0, take_until, &until, &failure) != LZS_OK)
       return NULL;
-  for (uint64_t i = 0; i < head->named; i++)
-    if (lzs_read_one(desk->store, named[i], take_entry, out, &failure) != LZS_OK)
+  for (gsize i = 0; i < beside->n_named; i++)
+    if (lzs_read_one(desk->store, beside->named[i], take_entry, out, &failure) != LZS_OK)
       return NULL;
   if (lzs_read(desk->store, MAX(0, head->last - desk->keep_newest), take_until, &until, &failure) !=
       LZS_OK)
@@ -148,100 +143,87 @@ same_last(LzDesk *desk, const Head *head)
          memcmp(((const LzEntry *)one->pdata[0])->hash, head->hash, sizeof head->hash) == 0;
 }
 
-// Each record is of a kept entry, or a plain one's only record; and all together are as many.
-static gboolean
-adds_up(const Head *head, const GPtrArray *kept, const lzq_record *records)
+// The file as it lies: the records, and what stands behind them.
+typedef struct {
+  LzMapped *records, *behind;
+} Parts;
+
+static void
+unmap(Parts *parts)
 {
-  uint64_t left = 0, before = 0;
-  guint k = 0;
-  for (uint64_t r = 0; r < head->records; r++) {
-    const uint64_t id = records[r].id / LZ_RECORDS_PER_ENTRY;
-    while (k < kept->len && (uint64_t)((const LzEntry *)kept->pdata[k])->id < id)
-      k++;
-    if (k < kept->len && (uint64_t)((const LzEntry *)kept->pdata[k])->id == id)
-      continue;
-    if (records[r].corrects || records[r].id % LZ_RECORDS_PER_ENTRY || id <= before)
-      return FALSE;
-    before = id;
-    left++;
-  }
-  return left + kept->len == head->entries;
+  g_clear_pointer(&parts->records, lz_mapped_free);
+  g_clear_pointer(&parts->behind, lz_mapped_free);
 }
 
-// --- the file
-
-// Reads and sums what is there, block by block, and gives it to `out` where that is not NULL.
+// FALSE = it is not what the row says. All of it is read once before anything is believed.
 static gboolean
-sum_file(int fd, gsize size, char *out, uint64_t *sum)
+map_file(const char *path, const Head *head, Parts *parts)
 {
-  g_autofree char *block = g_malloc(BLOCK);
-  while (size > 0) {
-    char *p = out ? out : block;
-    const gsize most = MIN(size, (gsize)BLOCK);
-    gsize got = 0;
-    while (got < most) {
-      const gssize n = read(fd, p + got, most - got);
-      if (n < 0 && errno == EINTR)
-        continue;
-      if (n <= 0)
-        return FALSE;
-      got += (gsize)n;
-    }
-    *sum = sum_of(p, got, *sum); // while the processor still has it at hand
-    out = out ? out + got : NULL;
-    size -= got;
-  }
-  return TRUE;
-}
-
-// The file's records where they lie, and its ids, if they are those of the row. It is read once
-// before it is mapped: a bad disk is then an error, not a signal. What is no plain file is not
-// waited for.
-static LzMapped *
-map_file(const char *path, const Head *head, GArray *named)
-{
-  const gsize size = head->records * sizeof(lzq_record);
-  const gsize size_named = head->named * sizeof(int64_t);
-  const int fd = open(path, O_RDONLY | O_NONBLOCK | O_CLOEXEC);
-  LzMapped *mapped = NULL;
-  struct stat is;
-  uint64_t sum = 0;
+  const gsize size = head->records * sizeof(lzq_record), behind = head->size - head->beside;
+  const int fd = lz_kept_file_open(path, head->size);
+  LzSum sum = {0};
   if (fd < 0)
-    return NULL;
-  if (fstat(fd, &is) == 0 && S_ISREG(is.st_mode) && (uint64_t)is.st_size == size + size_named) {
-    g_array_set_size(named, (guint)head->named);
-    if (sum_file(fd, size, NULL, &sum) && sum_file(fd, size_named, named->data, &sum) &&
-        sum == head->sum)
-      mapped = lz_mapped_new(fd, 0, size, size / ROOM_SHARE + LZ_MAPPED_UNIT, path);
-  }
+    return FALSE;
+  parts->records = lz_mapped_new(fd, 0, head->beside, size / ROOM_SHARE + LZ_MAPPED_UNIT, path);
+  parts->behind = lz_mapped_new(fd, head->beside, behind, 0, path);
   close(fd);
-  return mapped;
+  return parts->records && parts->behind && lz_sum_mapped(&sum, parts->records, head->beside) &&
+         lz_sum_mapped(&sum, parts->behind, behind) && lz_sum_end(&sum) == head->sum;
+}
+
+// The engine goes on from what it knew when the copy was written. Takes the part.
+static void
+borrow_book(LzDesk *desk, Parts *parts, const Head *head)
+{
+  char *book = parts->behind->bytes + (head->book - head->beside);
+  if (!desk->book || head->book == head->size ||
+      lzq_book_borrow(desk->book, book, head->size - head->book) != LZQ_OK) {
+    unmap(parts);
+    return;
+  }
+  desk->book_rebuilds = desk->model->rebuilds;
+  desk->lent = g_steal_pointer(&parts->behind);
+}
+
+// Takes the records. FALSE = they do not fit the ledger.
+static gboolean
+take_records(LzDesk *desk, const Head *head, Parts *parts)
+{
+  LzBeside beside;
+  const gsize size = head->book - head->beside;
+  gboolean ok = lz_beside_read(&beside, parts->behind->bytes, size, head->entries);
+  g_autoptr(GPtrArray) kept = ok ? read_kept(desk, head, &beside) : NULL;
+  if (kept) {
+    LzMapped *mapped = g_steal_pointer(&parts->records);
+    ok = lz_model_take(desk->model, kept, lz_record_array_of(mapped, (guint)head->records),
+                       &beside.lying);
+    if (ok)
+      lz_mapped_rest(mapped, 0, head->records * sizeof(lzq_record));
+  }
+  lz_beside_clear(&beside);
+  lz_mapped_rest(parts->behind, 0, size);
+  return ok && kept;
 }
 
 gboolean
 lz_records_take(LzDesk *desk)
 {
   Row row = {0};
+  const Head *head = &row.head;
+  Parts parts = {0};
   lzs_error none = {0};
   lzs_cache_get(desk->store, KEPT, take_row, &row, &none);
-  if (!row.found || row.head.entries < desk->leave_from || !same_last(desk, &row.head))
+  if (!row.found || head->entries < desk->leave_from || !same_last(desk, head))
     return FALSE;
   g_autofree char *path = path_of(desk);
-  g_autoptr(GArray) named = g_array_new(FALSE, FALSE, sizeof(int64_t));
-  LzMapped *mapped = map_file(path, &row.head, named);
-  if (!mapped)
-    return FALSE;
-  g_autoptr(GPtrArray) kept = read_kept(desk, &row.head, (const int64_t *)(void *)named->data);
-  if (!kept || !adds_up(&row.head, kept, (const lzq_record *)(void *)mapped->bytes)) {
-    lz_mapped_free(mapped);
+  if (!map_file(path, head, &parts) || !take_records(desk, head, &parts)) {
+    unmap(&parts);
     return FALSE;
   }
-  if (!lz_model_take(desk->model, kept, lz_record_array_of(mapped, (guint)row.head.records)))
-    return FALSE;
-  lz_mapped_rest(mapped, row.head.records * sizeof(lzq_record));
-  desk->model->ahead_min = row.head.ahead_min;
-  desk->model->disordered = row.head.disordered != 0;
-  desk->records_of = row.head.entries;
+  borrow_book(desk, &parts, head);
+  desk->model->ahead_min = head->ahead_min;
+  desk->model->disordered = head->disordered != 0;
+  desk->records_of = head->entries;
   return TRUE;
 }
 
@@ -256,7 +238,7 @@ forget_old(const LzDesk *desk)
   for (const char *name; folder && (name = g_dir_read_name(folder));) {
     g_autofree char *path = g_build_filename(desk->pc_folder, name, NULL);
     GStatBuf is;
-    if ((g_str_has_suffix(name, ENDING) || g_str_has_suffix(name, ENDING PART)) &&
+    if ((g_str_has_suffix(name, ENDING) || g_str_has_suffix(name, ENDING LZ_KEPT_PART)) &&
         g_stat(path, &is) == 0 && is.st_mtime + UNUSED_S < g_get_real_time() / G_USEC_PER_SEC)
       g_unlink(path);
   }
@@ -272,38 +254,6 @@ has_room(const LzDesk *desk, uint64_t size)
                      size * ROOM_TIMES;
 }
 
-static gboolean
-write_all(int fd, const void *bytes, gsize size)
-{
-  const char *p = bytes;
-  while (size > 0) {
-    const gssize n = write(fd, p, size);
-    if (n < 0 && errno == EINTR)
-      continue;
-    if (n <= 0)
-      return FALSE;
-    p += n;
-    size -= (gsize)n;
-  }
-  return TRUE;
-}
-
-static gboolean
-write_file(const char *path, const LzModel *m, const GArray *named)
-{
-  g_autofree char *part = g_strconcat(path, PART, NULL);
-  unlink(part); // what a kill left, or anything that writing would wait for
-  const int fd = open(part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
-  if (fd < 0)
-    return FALSE;
-  gboolean ok = write_all(fd, m->records->data, (gsize)m->records->len * sizeof(lzq_record)) &&
-                write_all(fd, named->data, (gsize)named->len * sizeof(int64_t)) && fsync(fd) == 0;
-  ok = close(fd) == 0 && ok && rename(part, path) == 0;
-  if (!ok)
-    unlink(part);
-  return ok;
-}
-
 static GArray *
 named_of(const LzModel *m)
 {
@@ -316,35 +266,66 @@ named_of(const LzModel *m)
   return out;
 }
 
+// What the engine knows, if a plan was made of the records as they are.
+static void
+put_book(LzDesk *desk, LzKeptFile *file)
+{
+  lzq_book *book = desk->plan ? lz_desk_book(desk) : NULL;
+  if (book && lzq_book_follow(book, lz_model_view(desk->model), NULL) == LZQ_OK)
+    lzq_book_lend(book, lz_kept_file_put, file); // what fails is known to the file
+}
+
+// Records, and from the next unit on what stands beside them, and from the next the engine's book.
+static gboolean
+write_file(LzDesk *desk, Head *head)
+{
+  const LzModel *m = desk->model;
+  g_autoptr(GArray) named = named_of(m);
+  g_autofree char *path = path_of(desk);
+  LzKeptFile *file = lz_kept_file_new(path);
+  if (!file)
+    return FALSE;
+  lz_kept_file_put(file, m->records->data, (gsize)m->records->len * sizeof(lzq_record));
+  head->beside = lz_kept_file_align(file);
+  lz_beside_put(file, m, named);
+  head->book = lz_kept_file_align(file);
+  put_book(desk, file);
+  return lz_kept_file_end(file, &head->size, &head->sum);
+}
+
+// Where it is none, has grown, or the engine did not go on from it, as after a change of what is
+// set up.
+static gboolean
+is_old(LzDesk *desk)
+{
+  const uint64_t n = desk->model->entries->len;
+  return !desk->records_of || n >= desk->records_of + (uint64_t)GROWN_BY * desk->keep_newest ||
+         (desk->plan && desk->book && !lzq_book_borrows(desk->book));
+}
+
 void
 lz_records_keep(LzDesk *desk)
 {
   LzModel *m = desk->model;
   const guint n = m->entries->len;
-  const uint64_t size = (uint64_t)m->records->len * sizeof(lzq_record);
   if (!desk->store || desk->read_only || lzs_is_read_only(desk->store) || n < desk->leave_from ||
-      (desk->records_of && n < desk->records_of + (uint64_t)GROWN_BY * desk->keep_newest) ||
-      !lz_desk_readable(desk, NULL) || !has_room(desk, size))
+      !is_old(desk) || !lz_desk_readable(desk, NULL) ||
+      !has_room(desk, (uint64_t)m->records->len * sizeof(lzq_record)))
     return;
   const LzEntry *last = lz_model_at(m, n - 1);
   if (!last)
     return;
-  g_autoptr(GArray) named = named_of(m);
-  g_autofree char *path = path_of(desk);
   lzs_error ignored = {0};
   Head head = {.magic = {'l', 'z', 'r', 'e', 'c', 'o', 'r', 'd'},
                .edition = EDITION,
-               .size = sizeof(lzq_record),
+               .record = sizeof(lzq_record),
                .records = m->records->len,
                .entries = n,
-               .named = named->len,
                .last = last->id,
                .ahead_min = m->ahead_min,
                .disordered = m->disordered != 0};
   memcpy(head.hash, last->hash, sizeof head.hash);
-  head.sum = sum_of(m->records->data, size, 0);
-  head.sum = sum_of(named->data, (gsize)named->len * sizeof(int64_t), head.sum);
   forget_old(desk);
-  if (write_file(path, m, named))
+  if (write_file(desk, &head))
     lzs_cache_set(desk->store, KEPT, last->id, &head, sizeof head, &ignored);
 }

@@ -13,6 +13,7 @@
 
 Lab lab;
 char *copy;
+gboolean borrowed;
 unsigned seed;
 
 LzDesk *
@@ -46,6 +47,7 @@ opens_right(const char *path, const char *folder)
   ck_assert_msg(!difference, "%s", difference);
   free(p);
   free(q);
+  borrowed = lzq_book_borrows(desk->book);
   return desk->records_of != 0;
 }
 

@@ -11,8 +11,9 @@
 #define MORE   (6 * NEWEST) // so many entries later the copy is made anew
 
 extern Lab lab;
-extern char *copy;    // its path
-extern unsigned seed; // LAZARET_SEED
+extern char *copy;        // its path
+extern gboolean borrowed; // by opens_right: the engine went on from the copy
+extern unsigned seed;     // LAZARET_SEED
 
 // A house under a course with some 400 entries, closed with a copy.
 void records_setup(void);

@@ -13,6 +13,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/mman.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
 #include <time.h>
@@ -38,8 +39,8 @@ static guint hits, halves;
 
 ssize_t __real_write(int fd, const void *bytes, size_t size);
 ssize_t __wrap_write(int fd, const void *bytes, size_t size);
-ssize_t __real_read(int fd, void *bytes, size_t size);
-ssize_t __wrap_read(int fd, void *bytes, size_t size);
+int __real_madvise(void *at, size_t size, int advice);
+int __wrap_madvise(void *at, size_t size, int advice);
 int __real_fsync(int fd);
 int __wrap_fsync(int fd);
 int __real_rename(const char *from, const char *to);
@@ -76,10 +77,12 @@ __wrap_write(int fd, const void *bytes, size_t size)
   return __real_write(fd, bytes, size);
 }
 
-ssize_t
-__wrap_read(int fd, void *bytes, size_t size)
+// Of a file that is mapped: what madvise(2) says of a page that can not be read.
+int
+__wrap_madvise(void *at, size_t size, int advice)
 {
-  return fault == UNREAD && is_copy(fd) ? fail_with(EIO) : __real_read(fd, bytes, size);
+  return fault == UNREAD && advice == MADV_POPULATE_READ ? fail_with(EFAULT)
+                                                         : __real_madvise(at, size, advice);
 }
 
 int

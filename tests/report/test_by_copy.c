@@ -17,7 +17,7 @@
 
 #define STEPS 220
 
-static guint sheets, charts, points, left, believed;
+static guint sheets, charts, points, left, believed, lent;
 
 static LzDesk *
 open_again(gboolean by_copy)
@@ -209,6 +209,7 @@ START_TEST(as_one_that_read_every_entry)
   g_autoptr(LzDesk) a = open_again(TRUE);
   g_autoptr(LzDesk) b = open_again(FALSE);
   believed += a->records_of != 0;
+  lent += lzq_book_borrows(a->book);
   left += a->model->left;
   same_plan(a, b);
   same_waters(a, b);
@@ -222,6 +223,7 @@ START_TEST(as_one_that_read_every_entry)
          ": %u left in the file, %u charts of %u points, %u sheets\n",
          seed, left, charts, points, sheets);
   ck_assert_uint_gt(believed, 0);
+  ck_assert_uint_gt(lent, 0);
   ck_assert_uint_gt(left, 40);
   ck_assert_uint_gt(points, 100);
   ck_assert_uint_gt(sheets, 8);
