@@ -26,7 +26,7 @@ struct _LzDesk {
   uint64_t records_of; // entries that the PC's copy of the records stands for, 0 = none
   char *unreadable;    // why what was left in the file could not be read; NULL = it could
   lzq_book *book;      // what the engine keeps of the model's records; NULL = no memory for one
-  guint book_rebuilds; // of the model whose records it has followed
+  guint book_others;   // of the model whose records it has followed
   LzMapped *lent;      // what it was borrowed from, NULL = nothing; freed after it
   // the plan of this minute
   lzq_arena arena;

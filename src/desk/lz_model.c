@@ -231,37 +231,36 @@ lz_model_note_feed(LzModel *m, LzEntry *entry)
   g_ptr_array_add(m->medicated, entry);
 }
 
-// All of it, but the records of what was left in the file, which stay.
+// One that was left in the file, whose record stays; `r` is where to look for it.
 static void
-apply_with(LzModel *m, const lzq_record *before, gsize n)
+apply_left(LzModel *m, int64_t entry, guint *r)
 {
-  gsize r = 0;
+  guint n;
+  const lzq_record *lay = lz_record_array_lay(m->records, &n);
+  const uint64_t id = (uint64_t)entry * LZ_RECORDS_PER_ENTRY;
+  while (*r < n && lay[*r].id < id)
+    ++*r;
+  if (*r < n && lay[*r].id == id)
+    lz_model_put_record(m, &lay[*r]);
+}
+
+static void
+apply_anew(LzModel *m)
+{
+  guint r = 0;
+  lz_record_array_begin(m->records);
   lz_model_clear(m);
   for (guint i = 0; i < m->entries->len; i++)
     if (lz_model_kept(m, i))
       lz_model_note_correction(m, m->entries->pdata[i]);
   for (guint i = 0; i < m->entries->len; i++) {
     LzEntry *e = lz_model_kept(m, i);
-    if (e) {
+    if (e)
       lz_model_apply_one(m, e);
-      continue;
-    }
-    const uint64_t id = (uint64_t)lz_model_id_at(m, i) * LZ_RECORDS_PER_ENTRY;
-    while (r < n && before[r].id < id)
-      r++;
-    if (r < n && before[r].id == id)
-      lz_model_put_record(m, &before[r]);
+    else
+      apply_left(m, lz_model_id_at(m, i), &r);
   }
-}
-
-static void
-apply_anew(LzModel *m)
-{
-  LzRecordArray *before = m->records;
-  const guint n = before->len;
-  m->records = lz_record_array_new(n);
-  apply_with(m, (const lzq_record *)(const void *)before->data, n);
-  lz_record_array_free(before);
+  m->others += lz_record_array_end(m->records);
 }
 
 void

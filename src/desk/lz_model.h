@@ -61,7 +61,8 @@ typedef struct {
   gboolean practice;
   guint courses;    // entries of that kind
   guint generation; // rises when entries are taken off, or all are applied anew
-  guint rebuilds;   // of these, the times that all were: records before the last may be others
+  guint rebuilds;   // of these, the times that all were
+  guint others;     // of these, the times that records before the last became others
   // the engine's arrays
   lzq_station rules;
   double unseen_exit;  // largest chance that a level has left its band unseen by the next test

@@ -38,9 +38,9 @@ set_slots(LzDesk *desk, lzq_minute at)
 lzq_book *
 lz_desk_book(LzDesk *desk)
 {
-  if (desk->book && desk->book_rebuilds != desk->model->rebuilds)
+  if (desk->book && desk->book_others != desk->model->others)
     lzq_book_clear(desk->book);
-  desk->book_rebuilds = desk->model->rebuilds;
+  desk->book_others = desk->model->others;
   return desk->book;
 }
 

@@ -24,9 +24,18 @@ lz_record_array_of(LzMapped *mapped, guint lying)
   return array;
 }
 
+static void
+drop_before(LzRecordArray *array)
+{
+  if (array->before)
+    lz_record_array_free(array->before);
+  array->before = NULL;
+}
+
 void
 lz_record_array_free(LzRecordArray *array)
 {
+  drop_before(array);
   if (array->mapped)
     lz_mapped_free(array->mapped);
   else
@@ -34,20 +43,38 @@ lz_record_array_free(LzRecordArray *array)
   g_free(array);
 }
 
+// To memory of its own; what it was is the caller's.
+static LzRecordArray
+move(LzRecordArray *array, guint room)
+{
+  const LzRecordArray was = *array;
+  char *data = g_malloc_n(room, sizeof(lzq_record));
+  if (array->len)
+    memcpy(data, array->data, (gsize)array->len * sizeof(lzq_record));
+  *array = (LzRecordArray){.data = data, .len = was.len, .room = room, .before = was.before};
+  return was;
+}
+
 static void
 grow(LzRecordArray *array)
 {
   const guint room = MAX(64, array->room + array->room / 2);
-  if (!array->mapped) {
-    array->data = g_realloc_n(array->data, room, sizeof(lzq_record));
-  } else {
-    char *data = g_malloc_n(room, sizeof(lzq_record));
-    memcpy(data, array->data, (gsize)array->len * sizeof(lzq_record));
-    g_clear_pointer(&array->mapped, lz_mapped_free);
-    array->data = data;
-    array->lying = 0;
+  if (array->mapped) {
+    lz_mapped_free(move(array, room).mapped);
+    return;
   }
+  array->data = g_realloc_n(array->data, room, sizeof(lzq_record));
   array->room = room;
+}
+
+// The first that became another: those that follow are still wanted as they were.
+static void
+depart(LzRecordArray *array)
+{
+  LzRecordArray *before = g_new(LzRecordArray, 1);
+  *before = move(array, MAX(64, array->lying));
+  before->anew = FALSE;
+  array->before = before;
 }
 
 void
@@ -55,10 +82,13 @@ lz_record_array_append(LzRecordArray *array, const lzq_record *record)
 {
   if (array->len == array->room)
     grow(array);
-  lzq_record *place = &g_array_index(array, lzq_record, array->len);
+  const lzq_record *place = &g_array_index(array, lzq_record, array->len);
   // NOLINTNEXTLINE(bugprone-suspicious-memory-comparison): a NaN equals itself
-  if (array->len >= array->lying || memcmp(place, record, sizeof *record) != 0)
-    memcpy(place, record, sizeof *record);
+  if (array->len >= array->lying || memcmp(place, record, sizeof *record) != 0) {
+    if (array->anew && array->len < array->lying)
+      depart(array);
+    memcpy(&g_array_index(array, lzq_record, array->len), record, sizeof *record);
+  }
   array->len++;
 }
 
@@ -66,4 +96,29 @@ void
 lz_record_array_cut(LzRecordArray *array, guint len)
 {
   array->len = len;
+}
+
+void
+lz_record_array_begin(LzRecordArray *array)
+{
+  array->lying = array->len;
+  array->anew = TRUE;
+  array->len = 0;
+}
+
+const lzq_record *
+lz_record_array_lay(const LzRecordArray *array, guint *n)
+{
+  const LzRecordArray *of = array->before ? array->before : array;
+  *n = of->lying;
+  return (const lzq_record *)(const void *)of->data;
+}
+
+gboolean
+lz_record_array_end(LzRecordArray *array)
+{
+  const gboolean others = array->before != NULL;
+  drop_before(array);
+  array->anew = FALSE;
+  return others;
 }

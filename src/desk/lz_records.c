@@ -181,7 +181,7 @@ borrow_book(LzDesk *desk, Parts *parts, const Head *head)
     unmap(parts);
     return;
   }
-  desk->book_rebuilds = desk->model->rebuilds;
+  desk->book_others = desk->model->others;
   desk->lent = g_steal_pointer(&parts->behind);
 }
 

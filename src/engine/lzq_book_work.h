@@ -215,6 +215,11 @@ bool lzq_acting_next(lzq_acting *acting, lzq_acted *out);
 // What the dose adds to a system of that volume, mg.
 double lzq_acted_mg(const lzq_acted *acted, double volume_l);
 
+// --- lzq_water_state.c
+// The water as all its facts leave it, with the levels of the last day before `now`. False = no
+// memory.
+bool lzq_book_state(lzq_book *book, uint32_t system, lzq_minute now, lzq_water_state *out);
+
 // --- lzq_shorts.c
 // As lzq_shorts_make, with the book that the credit was made with.
 lzq_status lzq_shorts_of_book(lzq_book *book, const lzq_snapshot *snapshot,

@@ -158,8 +158,6 @@ lzq_minute lzq_day_nth(const lzq_work *work, lzq_minute t, int32_t n);
 
 // --- lzq_plan_state.c
 lzq_status lzq_state_make(lzq_work *work);
-void lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double share,
-                    bool dip);
 
 // --- lzq_asks.c
 const lzq_visit *lzq_visit_now(const lzq_lot_credit *credit); // NULL = in no phase

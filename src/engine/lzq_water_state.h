@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Private to the engine: one water as its record leaves it. Made by lzq_plan_state.c from the
+// Private to the engine: one water as its record leaves it. Made by lzq_water_state.c from the
 // water's facts and judged readings, kept in the book, and walked ahead by the plan.
 #ifndef LZQ_WATER_STATE_H
 #define LZQ_WATER_STATE_H
@@ -18,6 +18,10 @@ typedef struct {
   double share[LZQ_TRACE]; // of the volume changed at that point
   bool dip[LZQ_TRACE];     // a change on record, whose dose may still follow in the same visit
 } lzq_trace;
+
+// A point more; of too many the oldest gives way.
+void lzq_trace_push(lzq_trace *trace, lzq_minute at, double med, double sal, double share,
+                    bool dip);
 
 typedef struct {
   lzq_minute at;       // LZQ_LONG_AGO = never

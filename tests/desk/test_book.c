@@ -116,8 +116,10 @@ same_snapshot(LzDesk *anew)
   }
 }
 
-static guint copies; // of the records that were believed
-static guint lent;   // books that went on from one
+static guint copies;  // of the records that were believed
+static guint lent;    // books that went on from one
+static guint rebuilt; // times that all was applied anew
+static guint became;  // of these, that records became others
 
 // The desk of the week opens its file again and leaves there what it may; how many entries.
 static guint
@@ -129,6 +131,8 @@ begin_again(gboolean no_plan)
                              .leave_from = 1,
                              .keep_newest = (guint)lzt_prng_range(&prng, 1, 30)};
   const int64_t actor = lz_desk_actor(lab.desk);
+  rebuilt += lab.desk->model->rebuilds;
+  became += lab.desk->model->others;
   g_clear_object(&lab.desk);
   lab.desk = lz_desk_open(lab.path, &how, NULL);
   ck_assert_ptr_nonnull(lab.desk);
@@ -240,12 +244,14 @@ START_TEST(as_read_from_the_file)
       left += begin_again(FALSE);
   }
   printf("desk book: %d entries, %d corrections, %d foreseen, %u left in the file, %u copies, %u "
-         "lent\n",
-         accepted, corrected, foreseen, left, copies, lent);
+         "lent, %u times anew, %u with others\n",
+         accepted, corrected, foreseen, left, copies, lent, rebuilt, became);
   ck_assert_uint_gt(left, 50);
   ck_assert_uint_gt(others, 5);
   ck_assert_uint_gt(copies, 5);
   ck_assert_uint_gt(lent, 2);
+  ck_assert_uint_gt(became, 0);
+  ck_assert_uint_gt(rebuilt, 2 * became);
   ck_assert_int_gt(accepted, 80);
   ck_assert_int_gt(corrected, 5);
   ck_assert_int_gt(foreseen, 5);

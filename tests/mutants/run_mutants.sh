@@ -33,7 +33,7 @@ run() {
     case $name in
     replay) extra=("$work/obj/tests_engine_replay_compare.c.o" "$work/obj/tests_engine_plan_print.c.o") ;;
     properties | invariance) extra=("$work/obj/tests_engine_property_kit.c.o") ;;
-    book) extra=("$work/obj/tests_engine_plan_print.c.o") ;;
+    book) extra=("$work/obj/tests_engine_plan_print.c.o" "$work/obj/tests_engine_book_loan.c.o") ;;
     credit*) extra=("$work/obj/tests_lib_station_builder.c.o") ;;
     esac
     $cc -o "$work/t" "$work/obj/tests_engine_test_$name.c.o" "${extra[@]}" "$work/oracle.a" \
@@ -49,7 +49,7 @@ run() {
 }
 
 compile src/engine/*.c tests/engine/oracle*.c tests/engine/random_*.c tests/engine/history_file.c \
-  tests/engine/replay_compare.c tests/engine/property_kit.c tests/engine/plan_print.c tests/lib/prng.c tests/lib/station_builder.c \
+  tests/engine/replay_compare.c tests/engine/property_kit.c tests/engine/plan_print.c tests/engine/book_loan.c tests/lib/prng.c tests/lib/station_builder.c \
   $(printf 'tests/engine/test_%s.c ' "${programs[@]}") || exit 1
 ar rcs "$work/oracle.a" "$work"/obj/tests_engine_{oracle,random_,history}*.o "$work"/obj/tests_lib_prng.c.o
 sound=$(run)
