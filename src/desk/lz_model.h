@@ -118,6 +118,8 @@ LzEntry *lz_model_at(const LzModel *model, guint place);
 LzEntry *lz_model_kept(const LzModel *model, guint place);
 // The first place whose entry has that id or a later one; the number of entries if none has.
 guint lz_model_place(const LzModel *model, int64_t id);
+// What kind of entry it is, without reading it again where it was left in the file. NULL = none.
+const lzs_kind_spec *lz_model_kind_of(const LzModel *model, int64_t id);
 // A reading, change, top-up or feed that corrects nothing and names no bottle: it makes one record,
 // and of all else only the places of its water, instrument and lot say what is in it.
 gboolean lz_model_is_plain(const LzEntry *entry);
@@ -202,6 +204,8 @@ uint32_t lz_model_traits(const LzEntry *species);
 double lz_model_strength(const LzEntry *bottle);
 // lz_model_record.c: records from facts
 void lz_model_put_records(LzModel *model, LzEntry *entry);
+// The first record of an entry; NULL = it has none.
+const lzq_record *lz_model_record_of(const LzModel *model, int64_t entry);
 // One that was made before.
 void lz_model_put_record(LzModel *model, const lzq_record *record);
 // lz_model_left.c: of a place of `entries`

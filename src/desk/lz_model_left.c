@@ -62,6 +62,25 @@ lz_model_is_plain(const LzEntry *e)
          (e->kind == LZS_FEED && !lz_entry_has(e, "bottle"));
 }
 
+const lzs_kind_spec *
+lz_model_kind_of(const LzModel *m, int64_t id)
+{
+  const guint place = lz_model_place(m, id);
+  if (place >= m->entries->len || lz_model_id_at(m, place) != id)
+    return NULL;
+  const LzEntry *e = lz_model_kept(m, place);
+  if (e)
+    return e->spec;
+  const lzq_record *r = lz_model_record_of(m, id);
+  switch (r ? (lzq_record_kind)r->kind : LZQ_N_RECORD_KINDS) {
+  case LZQ_REC_READING: return lzs_kind_get(LZS_READING);
+  case LZQ_REC_CHANGE: return lzs_kind_get(LZS_CHANGE);
+  case LZQ_REC_TOPUP: return lzs_kind_get(LZS_TOPUP);
+  case LZQ_REC_FEED: return lzs_kind_get(LZS_FEED);
+  default: return NULL;
+  }
+}
+
 const GPtrArray *
 lz_model_naming_bottles(const LzModel *m, lzs_kind kind)
 {

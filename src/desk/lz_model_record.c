@@ -56,6 +56,15 @@ find_record(const LzModel *m, uint64_t id, guint *index)
   return low < m->records->len && g_array_index(m->records, lzq_record, low).id == id;
 }
 
+const lzq_record *
+lz_model_record_of(const LzModel *m, int64_t entry)
+{
+  guint index;
+  return find_record(m, (uint64_t)entry * LZ_RECORDS_PER_ENTRY, &index)
+             ? &g_array_index(m->records, lzq_record, index)
+             : NULL;
+}
+
 // A correction stands for the first entry and for every correction before it.
 static void
 replace(LzModel *m, const lzq_record *r, guint index)

@@ -100,8 +100,8 @@ static LzMatterItem *
 ignored_item(LzDesk *desk, const lzq_ignored *i)
 {
   LzMatterItem *item = item_new(desk, LZ_MATTER_IGNORED, i->lot, i->at, i->entry);
-  LzEntry *entry = lz_model_entry(desk->model, item->info.entry);
-  const char *kind = entry ? lz_words_kind(lz_entry_kind(entry)) : "";
+  const lzs_kind_spec *spec = lz_model_kind_of(desk->model, item->info.entry);
+  const char *kind = spec ? lz_words_kind(spec->name) : "";
   // Translators: kind of entry, its number, time, why
   item->info.what =
       lz_keep(item->texts, g_strdup_printf(_("%1$s #%2$d of %3$s changed nothing: %4$s"), kind,

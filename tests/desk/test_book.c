@@ -29,8 +29,8 @@ text_of(LzDesk *desk)
 static void
 same_rows(LzDesk *anew, int step)
 {
-  GListModel *(*const lists[])(LzDesk *) = {lz_desk_lots, lz_desk_systems, lz_desk_tanks,
-                                            lz_desk_bottles, lz_desk_instruments};
+  GListModel *(*const lists[])(LzDesk *) = {lz_desk_lots,    lz_desk_systems,     lz_desk_tanks,
+                                            lz_desk_bottles, lz_desk_instruments, lz_desk_matters};
   for (gsize k = 0; k < G_N_ELEMENTS(lists); k++) {
     GListModel *a = lists[k](lab.desk), *b = lists[k](anew);
     ck_assert_uint_eq(g_list_model_get_n_items(a), g_list_model_get_n_items(b));
@@ -80,6 +80,9 @@ same_lists(const LzModel *a, const LzModel *b)
   ck_assert_int_eq(a->ahead_min, b->ahead_min);
   ck_assert_int_eq(a->disordered, b->disordered);
   ck_assert_uint_eq(a->courses, b->courses);
+  for (guint i = 0; i < b->entries->len; i++) // kept, or left in the file
+    ck_assert_ptr_eq(lz_model_kind_of(a, lz_model_id_at(a, i)),
+                     lz_model_kind_of(b, lz_model_id_at(b, i)));
   ck_assert_uint_eq(a->of_water->len, b->of_water->len);
   for (guint i = 0; i < a->of_water->len; i++)
     same_array(a->of_water->pdata[i], b->of_water->pdata[i]);
