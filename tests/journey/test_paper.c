@@ -171,6 +171,63 @@ START_TEST(test_cards_in_two_languages)
 }
 END_TEST
 
+// A card for each lot of the water in one go: by keys the pages are turned, by the pointer they are
+// turned back and saved; what is printed are the pages that were seen.
+START_TEST(test_all_cards_of_a_system)
+{
+  Ctl *c = case_ionic("pause", "metal");
+  for (int i = 3; i <= 4; i++)
+    g_free(ctl(c, 0, "record lot --happened '2027-03-04 09:0%d' code=041%d tank=Blue-1/1 heads=%d",
+               i, i, i));
+  Stage *s = open_at_the_sheet(c);
+  g_autofree char *path = g_build_filename(c->folder, "cards.pdf", NULL);
+  Wanted wanted = {path, {"0412", "0413", "0414", "3/3"}, "297.638 x 419.528"};
+  stage_keys(s, "ctrl+p");
+  stage_wait(s, "Preview: Shift handover");
+  stage_keys(s, "Down Down");
+  stage_wait(s, "Preview: Tank cards, page 1 of 3");
+  stage_keys(s, "Next Next");
+  stage_wait(s, "Preview: Tank cards, page 3 of 3");
+  stage_click(s, ATSPI_ROLE_PUSH_BUTTON, "Page before");
+  stage_wait(s, "Preview: Tank cards, page 2 of 3");
+  stage_click(s, ATSPI_ROLE_PUSH_BUTTON, "Page after");
+  stage_wait(s, "Preview: Tank cards, page 3 of 3");
+  stage_click(s, ATSPI_ROLE_PUSH_BUTTON, "Save as PDF");
+  stage_wait(s, "Save as PDF");
+  stage_keys(s, "ctrl+a");
+  stage_type(s, path);
+  stage_keys(s, "Return");
+  stage_until(s, "three cards in cards.pdf", is_whole, &wanted);
+  stage_end(s);
+  ctl_free(c);
+}
+END_TEST
+
+// The number of a sheet that was given already makes a reprint of it, which says what came since.
+START_TEST(test_reprint_says_so)
+{
+  Ctl *c = case_ionic("pause", "metal");
+  case_read(c, "2027-03-04 08:00 0.19\n");
+  g_free(ctl(c, 0, "record handover --who MK --happened '2027-03-04 18:00' sheet=41"));
+  case_read(c, "2027-03-05 07:00 0.191\n");
+  Stage *s = stage_start(c, "2027-03-05T07:40+01:00", NULL);
+  g_autofree char *path = g_build_filename(c->folder, "again.pdf", NULL);
+  Wanted wanted = {path, {"Reprint. 1 entry since", "0.191 mg/L", "sheet 0041"}, "A4"};
+  stage_keys(s, "ctrl+p");
+  stage_wait(s, "Preview: Shift handover, page 1 of 1");
+  stage_keys(s, "Tab ctrl+a");
+  stage_type(s, "41");
+  stage_keys(s, "ctrl+shift+p");
+  stage_wait(s, "Save as PDF");
+  stage_keys(s, "ctrl+a");
+  stage_type(s, path);
+  stage_keys(s, "Return");
+  stage_until(s, "a reprint in again.pdf", is_whole, &wanted);
+  stage_end(s);
+  ctl_free(c);
+}
+END_TEST
+
 // What a customer carries on at home, by a protocol of the station; one that is not for a
 // customer's tank says so where the page would be.
 START_TEST(test_course_for_a_customer)
@@ -201,12 +258,9 @@ END_TEST
 int
 main(void)
 {
-  const TTest *const tests[] = {test_handover_as_pdf,
-                                test_handover_read_back,
-                                test_record_of_the_lot_on_screen,
-                                test_lot_record_on_letter,
-                                test_cards_in_two_languages,
-                                test_course_for_a_customer,
-                                NULL};
+  const TTest *const tests[] = {
+      test_handover_as_pdf,      test_handover_read_back,     test_record_of_the_lot_on_screen,
+      test_lot_record_on_letter, test_cards_in_two_languages, test_all_cards_of_a_system,
+      test_reprint_says_so,      test_course_for_a_customer,  NULL};
   return journey_run("journey: paper", tests);
 }
