@@ -152,6 +152,28 @@ START_TEST(fish_carry_what_they_were_given)
 }
 END_TEST
 
+// All given up as dead on 8 June, three found alive on the 9th: what went into their water between
+// is not theirs, what came after is.
+START_TEST(fish_counted_again_stand_where_they_stood)
+{
+  static const char *const acts[] = {
+      "count --happened '2026-06-08 09:00' lot=C1 heads=0",
+      "dose --happened '2026-06-08 10:00' system=Blue-1 bottle=C-07 amount_ml=41 "
+      "given_in_error=yes --reason 'test of a record'",
+      "count --happened '2026-06-09 09:00' lot=C1 heads=3",
+      "dose --happened '2026-06-09 10:00' system=Blue-1 bottle=C-07 amount_ml=42 "
+      "given_in_error=yes --reason 'test of a record'"};
+  for (guint i = 0; i < G_N_ELEMENTS(acts); i++)
+    g_free(ctl(c, 0, "record %s", acts[i]));
+  g_autoptr(Paper) record = paper_print(c, "lot-record --lot C1 " AT);
+  has_row(record, "2026-06-09 10:00", "42.0 mL C-07");
+  ck_assert_ptr_null(strstr(record->raw, "2026-06-08 10:00"));
+  g_autoptr(Paper) paper = paper_print(c, "register --from 2026-06-01 --until 2026-06-10 " AT);
+  has_words(paper, "2026-06-08 10:00", "41.0 mL C-07 Blue-1 A1 MK");
+  has_words(paper, "2026-06-09 10:00", "42.0 mL C-07 Blue-1 A1, C1 MK");
+}
+END_TEST
+
 // Nothing lost, and half of it not said: 12 counted of 12; what nobody counted is no zero.
 START_TEST(a_claim_without_losses)
 {
@@ -184,6 +206,7 @@ main(void)
   tcase_add_test(t, register_tells_merges_and_deaths_in_full);
   tcase_add_test(t, a_batch_finds_the_fish_that_merged);
   tcase_add_test(t, fish_carry_what_they_were_given);
+  tcase_add_test(t, fish_counted_again_stand_where_they_stood);
   tcase_add_test(t, a_claim_without_losses);
   suite_add_tcase(suite, t);
   SRunner *runner = srunner_create(suite);
