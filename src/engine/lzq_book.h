@@ -35,8 +35,9 @@ typedef bool (*lzq_book_writer)(void *ctx, const void *bytes, size_t size);
 bool lzq_book_lend(lzq_book *book, lzq_book_writer write, void *ctx);
 // The book becomes the one that was lent, over the bytes themselves: aligned for any type, they
 // stay where they are until it is cleared or freed. It writes to them where entries come, and reads
-// no more of them than is asked for. Only their layout is checked: the caller vouches that they are
-// what lzq_book_lend of the same edition wrote. LZQ_BAD_INPUT, LZQ_NO_MEMORY: the book is empty.
+// no more of them than is asked for. Only their layout is checked, and that the same engine wrote
+// them: the caller vouches that they are what lzq_book_lend gave. LZQ_BAD_INPUT, LZQ_NO_MEMORY: the
+// book is empty.
 lzq_status lzq_book_borrow(lzq_book *book, void *bytes, size_t size);
 // Whether it still goes on from what it borrowed: it was not begun anew since.
 bool lzq_book_borrows(const lzq_book *book);

@@ -7,7 +7,13 @@
 
 #include "lzq_book_work.h"
 
-#define VERSION 1
+// What was made of facts is the engine's that made it: any change of it may make something else.
+#if __has_include("lzq_edition.h")
+#include "lzq_edition.h"
+#else
+#define LZQ_EDITION 0 // built without the build system
+#endif
+
 #define UNIT    16 // everything begins at a multiple
 #define ROOM(n) ((n) / 16 + 64)
 
@@ -28,7 +34,7 @@ typedef struct {
 
 typedef struct {
   char magic[8];
-  uint32_t version, sizes; // of what is kept
+  uint64_t edition, sizes; // of the engine, of what is kept
   uint64_t n, n_feeds, n_bands, n_deeds, n_checks, n_ties;
   lzq_minute until, last_at;
   lzq_station station;
@@ -220,7 +226,7 @@ head_of(const lzq_book *book)
 {
   const lzq_snapshot *s = &book->setup;
   return (lent_head){.magic = {'l', 'z', 'q', 'b', 'o', 'o', 'k', 0},
-                     .version = VERSION,
+                     .edition = LZQ_EDITION,
                      .sizes = sizeof(lzq_fact) ^ sizeof(lzq_feed) << 4 ^ sizeof(lzq_deed) << 8 ^
                               sizeof(lzq_tie) << 12 ^ sizeof(lent_water) << 16,
                      .n = book->n,
@@ -308,7 +314,7 @@ lzq_book_borrow(lzq_book *book, void *bytes, size_t size)
   const lent_head own = head_of(book);
   value(&p, &head, sizeof head);
   if (p.failed || memcmp(head.magic, own.magic, sizeof own.magic) != 0 ||
-      head.version != own.version || head.sizes != own.sizes || head.until != own.until)
+      head.edition != own.edition || head.sizes != own.sizes || head.until != own.until)
     return LZQ_BAD_INPUT;
   lzq_status status = begin_lent(book, &p, &head);
   if (status == LZQ_OK) {
