@@ -178,15 +178,16 @@ static uint32_t
 fewest_down(const lzq_salinity_way *way, double levels[LZQ_MAX_STEPS + 1])
 {
   lzq_salinity_way rest = *way;
-  uint32_t done = 0;
   levels[0] = way->from;
-  for (uint32_t left = 0; left != 1; done++) {
-    left = fewest_steps(&rest, true);
-    if (done + left > LZQ_MAX_STEPS)
-      return LZQ_MAX_STEPS + 1;
-    rest.from = levels[done + 1] = salinity_after(&rest, true, 1, left);
+  for (uint32_t done = 1; done <= LZQ_MAX_STEPS; done++) {
+    const uint32_t left = fewest_steps(&rest, true);
+    if (left > LZQ_MAX_STEPS + 1 - done)
+      break;
+    rest.from = levels[done] = salinity_after(&rest, true, 1, left);
+    if (left <= 1)
+      return done;
   }
-  return done;
+  return LZQ_MAX_STEPS + 1;
 }
 
 // The levels of the way: in equal ratios or rises where the steps are given, else the fewest.
@@ -225,7 +226,7 @@ salinity_steps(const lzq_salinity_way *way, bool down, way_kind kind, lzq_steps 
   double r = way->new_salinity;
   if (kind == BY_CHANGE && !(down ? r < way->to : r >= way->to))
     return LZQ_OUT_OF_RANGE;
-  double levels[LZQ_MAX_STEPS + 1];
+  double levels[LZQ_MAX_STEPS + 1] = {0};
   const uint32_t n = levels_of(way, down, levels);
   if (n > LZQ_MAX_STEPS)
     return LZQ_OUT_OF_RANGE;

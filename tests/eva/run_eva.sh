@@ -13,10 +13,11 @@ if ! command -v frama-c >/dev/null; then
 fi
 declare -A sources=(
   [eva_doses]="src/engine/lzq_balance.c src/engine/lzq_dose.c src/engine/lzq_gate.c src/engine/lzq_units.c"
+  [eva_new_water]="src/engine/lzq_new_water.c src/engine/lzq_balance.c src/engine/lzq_model.c"
   [eva_memory]="src/engine/lzq_sort.c"
   [eva_history]="src/engine/lzq_history.c src/engine/lzq_sort.c src/engine/lzq_model_records.c"
 )
-[ $# -gt 0 ] || set -- eva_doses eva_memory eva_history
+[ $# -gt 0 ] || set -- eva_doses eva_new_water eva_memory eva_history
 declare -A precision=([eva_memory]=9)
 # What Eva cannot decide, and why: docs/engine/eva.md.
 declare -A known=()
