@@ -20,18 +20,10 @@ lzq_end_before_is_firm(const lzq_lot_credit *credit)
   return true;
 }
 
-static const lzq_phase *
-phase_of(const lzq_snapshot *snap, const lzq_lot_credit *lot)
-{
-  if (lot->protocol >= snap->n_protocols || lot->phase >= snap->protocols[lot->protocol].n_phases)
-    return NULL;
-  return &snap->phases[snap->protocols[lot->protocol].first_phase + lot->phase];
-}
-
 bool
 lzq_phase_away(const lzq_snapshot *snap, const lzq_lot_credit *lot)
 {
-  const lzq_phase *phase = phase_of(snap, lot);
+  const lzq_phase *phase = lzq_phase_at(snap, lot->protocol, lot->phase);
   return phase && lot->n_visits > 0 && lot->system < snap->n_systems &&
          lot->visits[lot->n_visits - 1].placed_at != LZQ_NEVER && phase->place == LZQ_PLACE_ROLE &&
          snap->systems[lot->system].role != phase->role;
@@ -51,7 +43,7 @@ lzq_phase_asked(const lzq_snapshot *snap, const lzq_lot_credit *lot)
   const uint32_t n = snap->protocols[lot->protocol].n_phases;
   if (lot->served)
     return n > 0 && lot->firm_at == LZQ_NEVER ? n - 1 : LZQ_NONE;
-  const lzq_phase *phase = phase_of(snap, lot);
+  const lzq_phase *phase = lzq_phase_at(snap, lot->protocol, lot->phase);
   const lzq_visit *visit = lzq_visit_now(lot);
   if (!phase || !visit)
     return LZQ_NONE;

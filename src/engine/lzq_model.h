@@ -330,6 +330,15 @@ typedef struct {
   size_t n_records;
 } lzq_snapshot;
 
+// Phase `phase`, counted from 0, of a protocol; NULL = there is none.
+static inline const lzq_phase *
+lzq_phase_at(const lzq_snapshot *snapshot, uint32_t protocol, uint32_t phase)
+{
+  return protocol < snapshot->n_protocols && phase < snapshot->protocols[protocol].n_phases
+             ? &snapshot->phases[snapshot->protocols[protocol].first_phase + phase]
+             : NULL;
+}
+
 // Checks every index, sign, order and finite value of a snapshot. LZQ_OK, or LZQ_BAD_INPUT with
 // *fault. Cost O(size). Every other engine call may assume a snapshot that passed.
 lzq_status lzq_snapshot_check(const lzq_snapshot *snapshot, lzq_fault *fault);

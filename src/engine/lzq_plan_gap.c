@@ -20,7 +20,7 @@ lzq_slot_gap_note(lzq_work *work, uint32_t lot)
 {
   const lzq_lot_credit *credit = &work->credit->lots[lot];
   lzq_lot_plan *plan = &work->lots[lot];
-  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
+  const lzq_phase *phase = lzq_phase_at(work->snap, credit->protocol, credit->phase);
   const int64_t most = shortest_gap(phase);
   if (most == INT64_MAX || plan->n_waits == 0)
     return;

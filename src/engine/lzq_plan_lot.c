@@ -7,14 +7,6 @@
 
 #include "lzq_plan_work.h"
 
-const lzq_phase *
-lzq_phase_of(const lzq_work *work, uint32_t protocol, uint32_t phase)
-{
-  if (protocol >= work->snap->n_protocols || phase >= work->snap->protocols[protocol].n_phases)
-    return NULL;
-  return &work->snap->phases[work->snap->protocols[protocol].first_phase + phase];
-}
-
 // Water in which the lot stood when its phase began.
 static uint32_t
 origin_of(const lzq_lot_credit *credit)
@@ -229,7 +221,7 @@ firm_after(lzq_work *work, lzq_walker *walker, const lzq_phase *phase, lzq_minut
 static bool
 walk_phase(lzq_work *work, lzq_walker *walker, lzq_water_state *water, lzq_lot_plan *plan)
 {
-  const lzq_phase *phase = lzq_phase_of(work, walker->protocol, walker->phase);
+  const lzq_phase *phase = lzq_phase_at(work->snap, walker->protocol, walker->phase);
   bool first = walker->current;
   lzq_segment segment = {.lot = walker->lot,
                          .protocol = walker->protocol,
@@ -287,7 +279,7 @@ walk_course(lzq_work *work, uint32_t lot, const lzq_visit *visit)
   lzq_water_state water = work->waters[walker.system];
   for (; walker.phase < n; walker.phase++) {
     if (!walker.current)
-      phase_begin(&walker, work, lzq_phase_of(work, walker.protocol, walker.phase), walker.t);
+      phase_begin(&walker, work, lzq_phase_at(work->snap, walker.protocol, walker.phase), walker.t);
     if (!walk_phase(work, &walker, &water, plan))
       return;
     walker.current = false;

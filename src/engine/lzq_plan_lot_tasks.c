@@ -71,7 +71,7 @@ left_waters(lzq_work *work, uint32_t lot)
     const lzq_visit *visit = &credit->visits[span->visit];
     const bool waits = visit->left == LZQ_LEFT_NOT ||
                        (visit->left == LZQ_LEFT_ENDED && visit->firm_at == LZQ_NEVER);
-    const lzq_phase *phase = lzq_phase_of(work, visit->protocol, visit->phase);
+    const lzq_phase *phase = lzq_phase_at(work->snap, visit->protocol, visit->phase);
     if (!waits || !phase || !still_speaks(work, span->system, span->to))
       continue;
     for (uint32_t b = 0; b < phase->n_bands; b++) {
@@ -121,7 +121,7 @@ open_ends(lzq_work *work, uint32_t lot)
       continue;
     if (visit->left != LZQ_LEFT_ENDED || visit->firm_at != LZQ_NEVER)
       return;
-    end_tests(work, lot, lzq_phase_of(work, visit->protocol, visit->phase), work->now);
+    end_tests(work, lot, lzq_phase_at(work->snap, visit->protocol, visit->phase), work->now);
   }
 }
 
@@ -267,7 +267,7 @@ course_tasks(lzq_work *work, uint32_t lot)
       credit->system >= work->snap->n_systems)
     return;
   const lzq_visit *visit = &credit->visits[credit->n_visits - 1];
-  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
+  const lzq_phase *phase = lzq_phase_at(work->snap, credit->protocol, credit->phase);
   if (!phase || visit->left != LZQ_LEFT_NOT)
     return;
   sighting_task(work, lot, visit);

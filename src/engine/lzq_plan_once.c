@@ -39,7 +39,7 @@ static bool
 waits_now(const lzq_work *work, uint32_t lot)
 {
   const lzq_lot_credit *credit = &work->credit->lots[lot];
-  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
+  const lzq_phase *phase = lzq_phase_at(work->snap, credit->protocol, credit->phase);
   return credit->has_course && !credit->served && credit->n_visits > 0 &&
          credit->system < work->snap->n_systems && phase && lzq_phase_doses(phase) &&
          credit->visits[credit->n_visits - 1].given_at == LZQ_NEVER &&
@@ -52,14 +52,14 @@ lzq_once_torn(const lzq_work *work, uint32_t lot)
   const lzq_lot_credit *credit = &work->credit->lots[lot];
   if (!waits_now(work, lot))
     return LZQ_NONE;
-  const lzq_phase *own = lzq_phase_of(work, credit->protocol, credit->phase);
+  const lzq_phase *own = lzq_phase_at(work->snap, credit->protocol, credit->phase);
   uint32_t least = lot, most = lot;
   double low = own->dose_level, high = low;
   for (uint32_t i = work->first_lot[credit->system]; i != LZQ_NONE; i = work->next_lot[i]) {
     if (!waits_now(work, i))
       continue;
     const lzq_lot_credit *other = &work->credit->lots[i];
-    const lzq_phase *phase = lzq_phase_of(work, other->protocol, other->phase);
+    const lzq_phase *phase = lzq_phase_at(work->snap, other->protocol, other->phase);
     if (phase->medicine != own->medicine)
       continue;
     least = phase->dose_level < low ? i : least;
@@ -80,7 +80,7 @@ asks_of_lot(const lzq_work *work, uint32_t lot, asks *all)
       credit->system >= work->snap->n_systems)
     return;
   const lzq_visit *visit = &credit->visits[credit->n_visits - 1];
-  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
+  const lzq_phase *phase = lzq_phase_at(work->snap, credit->protocol, credit->phase);
   if (waits_now(work, lot))
     add(all, work, phase,
         (ask){.at = lzq_given_next(work, &work->waters[credit->system], phase, work->now),
@@ -93,7 +93,7 @@ asks_of_lot(const lzq_work *work, uint32_t lot, asks *all)
   lzq_minute due = LZQ_NEVER, next_due = visit->next_due;
   for (uint32_t i = 0; i < plan->n_segments; i++) {
     const lzq_segment *segment = &plan->segments[i];
-    const lzq_phase *ahead = lzq_phase_of(work, segment->protocol, segment->phase);
+    const lzq_phase *ahead = lzq_phase_at(work->snap, segment->protocol, segment->phase);
     if (!ahead)
       continue;
     if (i == 0 || segment[-1].phase != segment->phase) {

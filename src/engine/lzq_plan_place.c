@@ -42,7 +42,7 @@ uint32_t
 lzq_lot_home(const lzq_work *work, uint32_t lot)
 {
   const lzq_lot_credit *credit = &work->credit->lots[lot];
-  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, credit->phase);
+  const lzq_phase *phase = lzq_phase_at(work->snap, credit->protocol, credit->phase);
   for (uint32_t i = credit->n_stays; phase && i-- > 0;)
     if (lzq_place_holds(work, phase, credit->stays[i].system, LZQ_NONE))
       return credit->stays[i].system;
@@ -206,7 +206,8 @@ fits_the_coming(const lzq_work *work, const lzq_walker *walker, const lzq_phase 
   const lzq_move *move = &work->moves[coming->first];
   if (move->lot == walker->lot || (at < move->at && move->state != LZQ_TASK_BLOCKED))
     return true;
-  const lzq_phase *first = lzq_phase_of(work, work->credit->lots[move->lot].protocol, move->phase);
+  const lzq_phase *first =
+      lzq_phase_at(work->snap, work->credit->lots[move->lot].protocol, move->phase);
   lzq_water_state with = work->waters[system];
   with.guess[LZQ_COPPER] = first && first->copper_free ? 0 : move->here[LZQ_MED];
   with.guess[LZQ_SALINITY] = move->here[LZQ_SAL];

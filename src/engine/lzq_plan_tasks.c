@@ -257,7 +257,7 @@ prepare_tasks(lzq_work *work, uint32_t i)
       (work->coming[move->to].first != LZQ_NONE && work->coming[move->to].first != i))
     return;
   const lzq_lot_credit *credit = &work->credit->lots[move->lot];
-  const lzq_phase *phase = lzq_phase_of(work, credit->protocol, move->phase);
+  const lzq_phase *phase = lzq_phase_at(work->snap, credit->protocol, move->phase);
   lzq_programme programme;
   lzq_water_state here = work->waters[move->from];
   here.guess[LZQ_COPPER] = move->here[LZQ_MED];

@@ -12,7 +12,7 @@ join_lots(lzq_work *work, uint32_t system)
   *goal = lzq_goal_none();
   for (uint32_t lot = work->first_lot[system]; lot != LZQ_NONE; lot = work->next_lot[lot]) {
     const lzq_phase *phase =
-        lzq_phase_of(work, work->credit->lots[lot].protocol, lzq_lot_asks(work, lot));
+        lzq_phase_at(work->snap, work->credit->lots[lot].protocol, lzq_lot_asks(work, lot));
     if (phase)
       lzq_goal_join(goal, phase, lot);
   }

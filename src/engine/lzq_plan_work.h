@@ -208,7 +208,6 @@ void lzq_phase_sign_off(lzq_work *work, const lzq_walker *walker, const lzq_phas
                         lzq_outcome *out);
 bool lzq_waits_for_firm(const lzq_phase *phase);
 
-const lzq_phase *lzq_phase_of(const lzq_work *work, uint32_t protocol, uint32_t phase);
 bool lzq_place_holds(const lzq_work *work, const lzq_phase *phase, uint32_t system,
                      uint32_t origin);
 // The system that the lot goes to at `at` or later, LZQ_NONE = none.

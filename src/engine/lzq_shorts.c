@@ -24,14 +24,6 @@ typedef struct {
   lzq_status status;
 } finder;
 
-static const lzq_phase *
-phase_of(const lzq_snapshot *s, uint32_t protocol, uint32_t phase)
-{
-  return protocol < s->n_protocols && phase < s->protocols[protocol].n_phases
-             ? &s->phases[s->protocols[protocol].first_phase + phase]
-             : NULL;
-}
-
 static int64_t
 larger(int64_t a, int64_t b)
 {
@@ -76,7 +68,7 @@ later_phases(const lzq_snapshot *s, const lzq_visit *visit)
 {
   int64_t sum = 0;
   for (uint32_t p = visit->phase + 1; p < s->protocols[visit->protocol].n_phases; p++) {
-    const lzq_phase *phase = phase_of(s, visit->protocol, p);
+    const lzq_phase *phase = lzq_phase_at(s, visit->protocol, p);
     sum += larger(phase->min_credit_min, larger(phase->min_elapsed_min, phase->quiet_min));
   }
   return sum;
@@ -131,7 +123,7 @@ look_at_released(finder *f, uint32_t lot)
 {
   const lzq_lot_credit *credit = &f->credit->lots[lot];
   const lzq_visit *visit = credit->n_visits ? &credit->visits[credit->n_visits - 1] : NULL;
-  const lzq_phase *phase = visit ? phase_of(f->snapshot, visit->protocol, visit->phase) : NULL;
+  const lzq_phase *phase = visit ? lzq_phase_at(f->snapshot, visit->protocol, visit->phase) : NULL;
   const bool left = visit && visit->left == LZQ_LEFT_RELEASED;
   const bool unproven = credit->served && credit->firm_at == LZQ_NEVER;
   const uint32_t held_by = left || unproven ? LZQ_NONE : credit->went_held_by;
@@ -250,11 +242,11 @@ look_at_living(finder *f, uint32_t lot)
 {
   const lzq_lot_credit *credit = &f->credit->lots[lot];
   const lzq_visit *visit = credit->n_visits ? &credit->visits[credit->n_visits - 1] : NULL;
-  const lzq_phase *phase = phase_of(f->snapshot, credit->protocol, credit->phase);
+  const lzq_phase *phase = lzq_phase_at(f->snapshot, credit->protocol, credit->phase);
   if (!phase || !visit || visit->left != LZQ_LEFT_NOT || visit->credit_min == 0 ||
       credit->run_min == 0 || credit_lacks(phase, visit) == 0)
     return;
-  const lzq_phase *next = phase_of(f->snapshot, credit->protocol, credit->phase + 1);
+  const lzq_phase *next = lzq_phase_at(f->snapshot, credit->protocol, credit->phase + 1);
   if (!need_history(f, ends_copper(next)))
     return;
   const size_t act = act_of_leaving(f, lot, phase, next);
