@@ -58,11 +58,11 @@ over_by(lzq_acting *acting, lzq_minute by)
 {
   uint8_t first = ALL;
   lzq_minute at = LZQ_NEVER;
-  for (uint8_t a = 0; a < LZQ_N_ANALYTES; a++) {
-    const lzq_minute over = lzq_new_water_over(&acting->waits, a);
+  for (int a = 0; a < LZQ_N_ANALYTES; a++) {
+    const lzq_minute over = lzq_new_water_over(&acting->waits, (uint8_t)a);
     if (over < at) {
       at = over;
-      first = a;
+      first = (uint8_t)a;
     }
   }
   if (first == ALL || at > by)

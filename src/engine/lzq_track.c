@@ -144,18 +144,18 @@ lzq_status
 lzq_track_make(lzq_book *book, uint32_t system, bool whole, lzq_arena *arena, lzq_track_system *out)
 {
   const lzq_list *facts = &book->waters[system].facts;
-  const lzq_cut *cut = whole ? NULL : &book->waters[system].cut;
+  const lzq_cut *cut = &book->waters[system].cut;
   builder b = {.book = book,
                .check_next = book->check_next,
-               .volume_l = cut ? cut->state.volume_l : book->setup.systems[system].volume_l,
-               .form = cut ? cut->form : LZQ_NO_FORM};
-  if (!allocate(&b, facts, cut ? cut->n : 0, arena))
+               .volume_l = whole ? book->setup.systems[system].volume_l : cut->state.volume_l,
+               .form = whole ? LZQ_NO_FORM : cut->form};
+  if (!allocate(&b, facts, whole ? 0 : cut->n, arena))
     return LZQ_NO_MEMORY;
   for (uint32_t i = 0; i < book->setup.n_instruments; i++)
     b.check_next[i] = book->check_first[i];
   lzq_acting acting;
   lzq_acted acted;
-  for (lzq_acting_begin(&acting, facts, cut); lzq_acting_next(&acting, &acted);) {
+  for (lzq_acting_begin(&acting, facts, whole ? NULL : cut); lzq_acting_next(&acting, &acted);) {
     const lzq_fact *fact = acted.fact;
     if (fact->mark.kind == LZQ_REC_VOLUME)
       b.volume_l = fact->amount;
