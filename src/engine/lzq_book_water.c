@@ -132,40 +132,15 @@ lzq_book_rest(lzq_book *book)
 
 // --- sweeps
 
-static size_t
-runs_before(const lzq_sweep *sweep, lzq_minute at)
-{
-  size_t low = 0, high = sweep->n_runs;
-  while (low < high) {
-    const size_t middle = low + (high - low) / 2;
-    if (sweep->runs[middle].from < at)
-      low = middle + 1;
-    else
-      high = middle;
-  }
-  return low;
-}
-
-static size_t
-spoken_before(const lzq_sweep *sweep, lzq_minute at)
-{
-  size_t low = 0, high = sweep->n_spoken;
-  while (low < high) {
-    const size_t middle = low + (high - low) / 2;
-    if (sweep->spoken[middle] < at)
-      low = middle + 1;
-    else
-      high = middle;
-  }
-  return low;
-}
-
 // Puts what was swept in the place of all from that minute on. Runs side by side differ.
 static bool
 replace_from(lzq_book *book, lzq_kept_sweep *kept, lzq_minute at, const lzq_swept *swept)
 {
   lzq_sweep *s = &kept->sweep;
-  size_t n_runs = runs_before(s, at), n_spoken = spoken_before(s, at), first = 0;
+  const bool all = at == LZQ_LONG_AGO;
+  size_t n_runs = all ? 0 : lzq_sweep_find(s, at - 1) + 1;
+  size_t n_spoken = all ? 0 : lzq_sweep_spoken(s, at - 1);
+  size_t first = 0;
   kept->made = false;
   lzq_run *runs = lzq_book_room(book, (void *)s->runs, n_runs + swept->n_runs, &kept->runs_capacity,
                                 sizeof *runs);
@@ -234,16 +209,9 @@ lzq_book_dose(const lzq_book *book, uint32_t system, lzq_analyte analyte, lzq_mi
               lzq_minute to)
 {
   const lzq_list *facts = &book->waters[system].facts;
-  size_t low = 0, high = facts->n;
-  while (low < high) {
-    const size_t middle = low + (high - low) / 2;
-    if (lzq_list_at(facts, middle)->at < from)
-      low = middle + 1;
-    else
-      high = middle;
-  }
-  for (; low < facts->n && lzq_list_at(facts, low)->at < to; low++) {
-    const lzq_mark *mark = lzq_list_at(facts, low);
+  size_t i = lzq_list_before(facts, 0, &(lzq_mark){.at = from});
+  for (; i < facts->n && lzq_list_at(facts, i)->at < to; i++) {
+    const lzq_mark *mark = lzq_list_at(facts, i);
     if (mark->kind == LZQ_REC_DOSE && mark->analyte == analyte)
       return mark->at;
   }

@@ -270,8 +270,8 @@ lzq_sweep_find(const lzq_sweep *sweep, lzq_minute t)
   return low;
 }
 
-lzq_minute
-lzq_sweep_next(const lzq_sweep *sweep, lzq_minute t)
+size_t
+lzq_sweep_spoken(const lzq_sweep *sweep, lzq_minute t)
 {
   size_t low = 0, high = sweep->n_spoken;
   while (low < high) {
@@ -281,5 +281,12 @@ lzq_sweep_next(const lzq_sweep *sweep, lzq_minute t)
     else
       high = middle;
   }
-  return low < sweep->n_spoken ? sweep->spoken[low] : LZQ_NEVER;
+  return low;
+}
+
+lzq_minute
+lzq_sweep_next(const lzq_sweep *sweep, lzq_minute t)
+{
+  const size_t i = lzq_sweep_spoken(sweep, t);
+  return i < sweep->n_spoken ? sweep->spoken[i] : LZQ_NEVER;
 }

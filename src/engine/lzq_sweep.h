@@ -55,6 +55,9 @@ lzq_status lzq_sweep_make(const lzq_track_system *system, const lzq_band *band, 
 // Index of the run in which minute t lies.
 size_t lzq_sweep_find(const lzq_sweep *sweep, lzq_minute t);
 
+// How many readings up to t exist for the band.
+size_t lzq_sweep_spoken(const lzq_sweep *sweep, lzq_minute t);
+
 // Minute of the first reading after t that exists for the band, LZQ_NEVER = none.
 lzq_minute lzq_sweep_next(const lzq_sweep *sweep, lzq_minute t);
 

@@ -85,23 +85,17 @@ take_reading(lzq_taker *t, uint8_t a, const lzq_track_reading *r)
 }
 
 static void
-pour(lzq_water_state *water, uint8_t a, lzq_minute at, double mg)
+add_dose(lzq_water_state *water, uint8_t a, lzq_minute at, double mg)
 {
+  water->level[a] = lzq_after_dose(water->level[a], mg, water->volume_l);
+  water->guess[a] = lzq_after_dose(water->guess[a], mg, water->volume_l);
+  water->doubted[a] = lzq_after_dose(water->doubted[a], mg, water->volume_l);
   water->dose_at[a] = at;
   water->stirred_at[a] = at;
   if (a != LZQ_SALINITY) {
     water->open_mg[a] += mg;
     water->open_at[a] = at;
   }
-}
-
-static void
-add_dose(lzq_water_state *water, uint8_t a, lzq_minute at, double mg)
-{
-  water->level[a] = lzq_after_dose(water->level[a], mg, water->volume_l);
-  water->guess[a] = lzq_after_dose(water->guess[a], mg, water->volume_l);
-  water->doubted[a] = lzq_after_dose(water->doubted[a], mg, water->volume_l);
-  pour(water, a, at, mg);
 }
 
 // A dose into new water that no change has brought in for a day is not waited for any longer: it is
