@@ -31,17 +31,10 @@ mg_of(const LzModel *m, const LzEntry *e)
   return isnan(mg) ? 0 : mg;
 }
 
-// A split or a merge: fish of `lot` went on in `other`.
 typedef struct {
-  uint32_t lot, other;
-  lzq_minute at;
-  uint64_t id;
-} Way;
-
-typedef struct {
-  GArray *all;  // LzReach
-  GArray *ways; // Way, by time
+  GArray *all; // LzReach
   LzModel *model;
+  lzq_minute now;
   uint32_t bottle;
   const LzEntry *given;
   double mg;
@@ -68,31 +61,20 @@ count(Given *g, uint32_t lot, int32_t heads, uint32_t as)
 static void
 follow(Given *g, uint32_t lot, lzq_minute at, uint64_t id, uint32_t as)
 {
-  for (guint i = 0; i < g->ways->len; i++) {
-    const Way *way = &g_array_index(g->ways, Way, i);
-    if (way->lot != lot || way->at < at || (way->at == at && way->id <= id) ||
-        g_hash_table_contains(g->done, GUINT_TO_POINTER(way->other)))
+  const GArray *own = g->model->of_lot->pdata[lot];
+  for (guint i = 0; i < own->len; i++) {
+    const uint32_t index = g_array_index(own, uint32_t, i);
+    const lzq_record *r = &g_array_index(g->model->records, lzq_record, index);
+    const uint64_t first = (r->corrects ? r->corrects : r->id) / LZ_RECORDS_PER_ENTRY;
+    const gboolean goes_on =
+        (r->kind == LZQ_REC_SPLIT || r->kind == LZQ_REC_MERGE) && r->lot == lot;
+    if (!goes_on || !lz_model_record_holds(g->model, index) || r->at > g->now || r->at < at ||
+        (r->at == at && first <= id) || g_hash_table_contains(g->done, GUINT_TO_POINTER(r->other)))
       continue;
-    LzPlace place = lz_place_of(g->model, way->other, way->at);
-    count(g, way->other, place.heads, as);
-    follow(g, way->other, way->at, way->id, as);
+    LzPlace place = lz_place_of(g->model, r->other, r->at);
+    count(g, r->other, place.heads, as);
+    follow(g, r->other, r->at, first, as);
   }
-}
-
-static GArray *
-ways_until(LzModel *m, lzq_minute now)
-{
-  GArray *ways = g_array_new(FALSE, FALSE, sizeof(Way));
-  for (guint i = 0; i < m->records->len; i++) {
-    const lzq_record *r = &g_array_index(m->records, lzq_record, i);
-    if ((r->kind != LZQ_REC_SPLIT && r->kind != LZQ_REC_MERGE) || m->replaced->data[i] ||
-        r->at > now)
-      continue;
-    const uint64_t id = (r->corrects ? r->corrects : r->id) / LZ_RECORDS_PER_ENTRY;
-    const Way way = {r->lot, r->other, r->at, id};
-    g_array_append_val(ways, way);
-  }
-  return ways;
 }
 
 static void
@@ -151,8 +133,7 @@ lz_desk_reached(LzDesk *desk, const char *name)
   LzModel *m = desk->model;
   GArray *all = g_array_new(FALSE, FALSE, sizeof(LzReach));
   g_autoptr(GHashTable) done = g_hash_table_new(NULL, NULL);
-  g_autoptr(GArray) ways = ways_until(m, desk->now);
-  Given given = {.all = all, .ways = ways, .model = m, .done = done};
+  Given given = {.all = all, .model = m, .now = desk->now, .done = done};
   for (guint i = 0; i < m->entries->len; i++) {
     LzEntry *first = lz_model_kept(m, i); // what names a bottle is never left in the file
     if (!first || first->corrects ||
