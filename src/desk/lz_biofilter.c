@@ -85,7 +85,7 @@ lz_biofilter_proof(LzDesk *desk, uint32_t system, lzq_minute at)
     if (step->kind == LZQ_REC_CHANGE) {
       level = lzq_after_change(level, lzq_changed_share(r->amount, step->volume_l, r->drip), 0);
     } else if (step->kind == LZQ_REC_DOSE) {
-      level = lzq_after_dose(level, step->waits ? 0 : step->mg, step->volume_l);
+      level = lzq_after_dose(level, step->mg, step->volume_l);
     } else if (step->kind == LZQ_REC_READING && step->good) {
       double hours = from == LZQ_LONG_AGO ? 0 : (double)(step->at - from) / 60;
       double mg = lzq_biofilter_proven(level, r->value, step->volume_l,

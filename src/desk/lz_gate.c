@@ -207,34 +207,36 @@ ask_again(const DoseGate *g, const lzq_dose_answer *answer)
         g_strdup_printf(_("kept: half of the computed dose of %s or less: %s"), asked, line));
 }
 
-// Mixed into new water before the change is on record: how much that water is nobody has entered,
-// if the plan asks for none. It is at most the largest change of a day, brought to the target.
+// Mixed into new water, and no change since the last reading or dose may have been the one.
 static gboolean
-is_beforehand(const DoseGate *g)
+is_ahead(const DoseGate *g)
 {
-  return lz_draft_yes(g->draft, "in_new_water") && !(g->advice.change_l > 0) &&
-         isnan(lz_carry_before_changes(g->steps));
+  return lz_draft_yes(g->draft, "in_new_water") && isnan(lz_carry_before_changes(g->steps));
 }
 
+// The level that the largest change of a day takes of one, where a dose goes into new water before
+// its change: how much that water is nobody has entered, if the plan asks for none.
+static double
+taken(const DoseGate *g, double level)
+{
+  const LzModel *m = g->draft->model;
+  return is_ahead(g) && !(g->advice.change_l > 0)
+             ? level * g_array_index(m->systems, lzq_system, g->water).max_change_day
+             : 0;
+}
+
+// What such a dose may replace, at the target.
 static double
 in_new_water(const DoseGate *g, double now)
 {
-  if (!is_beforehand(g))
-    return 0;
-  double most = g_array_index(g->draft->model->systems, lzq_system, g->water).max_change_day;
-  return fmax(isnan(g->advice.target) ? 0 : g->advice.target, now) * most * g->volume;
+  return taken(g, fmax(isnan(g->advice.target) ? 0 : g->advice.target, now)) * g->volume;
 }
 
-// The level after this dose. One into new water puts back what its change will take, as far as the
-// largest change of a day takes so much.
+// The level after this dose. One into new water puts back what its change will take.
 static double
 after_dose(const DoseGate *g, double before)
 {
-  const double after = lzq_after_dose(before, g->mg, g->volume);
-  if (!is_beforehand(g))
-    return after;
-  const double most = g_array_index(g->draft->model->systems, lzq_system, g->water).max_change_day;
-  return fmax(before, after - before * most);
+  return fmax(before, lzq_after_dose(before, g->mg, g->volume) - taken(g, before));
 }
 
 // The computed dose of the slip gate is the largest that can be meant: all the way to the target. A
@@ -347,8 +349,7 @@ advise(DoseGate *g)
 {
   LzDraft *d = g->draft;
   const LzEntity *bottle = lz_model_entity(d->model, lz_draft_ref(d, "bottle"));
-  const gboolean ahead =
-      lz_draft_yes(d, "in_new_water") && isnan(lz_carry_before_changes(g->steps));
+  const gboolean ahead = is_ahead(g);
   lz_advice_make(d->desk, g->water, g->analyte,
                  ahead ? lz_gate_new_litres(d, g->water, g->analyte) : 0, g->at, &g->advice);
   if (!bottle || !g->advice.possible)

@@ -67,6 +67,12 @@ met(const LzMedicineGate *g, lzq_analyte analyte)
                       entry->corrects);
 }
 
+static char *
+copper_words(lzq_form form)
+{
+  return g_strdup_printf("%s (%s)", lz_words_analyte(LZQ_COPPER), lz_words_form(form));
+}
+
 static void
 gate_other_form(const LzMedicineGate *g)
 {
@@ -75,8 +81,7 @@ gate_other_form(const LzMedicineGate *g)
   const lzq_form there = lz_carry_dosed_form(m, steps);
   if (there == LZQ_FORM_NONE || there == g->form || !(lz_carry_may_hold(steps) > LZQ_NONE_LEFT))
     return;
-  g_autofree char *other =
-      g_strdup_printf("%s (%s)", lz_words_analyte(LZQ_COPPER), lz_words_form(there));
+  g_autofree char *other = copper_words(there);
   gate_pair(g, TRUE, other);
 }
 
@@ -103,9 +108,7 @@ gate_reducing(const LzMedicineGate *g)
   if (!lz_gate_may_hold(m, steps, other, g->draft->entry.happened_min))
     return;
   const lzq_form form = copper ? g->form : lz_carry_form(m, g->system->index, steps);
-  g_autofree char *name =
-      copper ? g_strdup(lz_words_analyte(other))
-             : g_strdup_printf("%s (%s)", lz_words_analyte(other), lz_words_form(form));
+  g_autofree char *name = copper ? g_strdup(lz_words_analyte(other)) : copper_words(form);
   gate_pair(g, form == LZQ_FORM_AMINE || form == LZQ_FORM_CHELATED, name);
 }
 
