@@ -29,8 +29,10 @@ const char *lz_entry_hash(const LzEntry *entry); // 64 hex digits
 
 // Fields by name. A field that is not set: FALSE, NAN, 0, NULL.
 gboolean lz_entry_has(const LzEntry *entry, const char *field);
-double lz_entry_number(const LzEntry *entry, const char *field);    // INT, REAL, BOOL
-int64_t lz_entry_int(const LzEntry *entry, const char *field);      // INT, BOOL, REF (an id)
+double lz_entry_number(const LzEntry *entry, const char *field); // INT, REAL, BOOL
+int64_t lz_entry_int(const LzEntry *entry, const char *field);   // INT, BOOL, REF (an id)
+// Index of the word in a field of words, -1 if not set: the order of the engine.
+int lz_entry_word(const LzEntry *entry, const char *field);
 const char *lz_entry_text(const LzEntry *entry, const char *field); // TEXT, WORD
 
 #endif

@@ -57,7 +57,5 @@ void lz_entry_stamp(LzEntry *entry, const lzs_entry *appended);
 
 // -1 if the kind has none of that name, or it is not set.
 int lz_entry_field(const LzEntry *entry, const char *field);
-// Index of the word in a field of words; -1 if not set.
-int lz_entry_word(const LzEntry *entry, const char *field);
 
 #endif

@@ -287,17 +287,9 @@ lzr_index(LzrBuild *build, LzEntry *entry, const char *field, const char *kind)
                                     : LZQ_NONE;
 }
 
-// The ledger's words, in the engine's order.
 lzq_analyte
 lzr_reading_analyte(LzEntry *entry)
 {
-  static const char *const words[LZQ_N_ANALYTES] = {
-      "copper",       "salinity",    "temperature", "ph",         "ammonia",
-      "nitrite",      "nitrate",     "oxygen",      "alkalinity", "chlorine",
-      "praziquantel", "chloroquine", "formalin",    "peroxide",   "reducing_agent"};
-  const char *word = lz_entry_text(entry, "analyte");
-  for (int a = 0; word && a < LZQ_N_ANALYTES; a++)
-    if (strcmp(words[a], word) == 0)
-      return (lzq_analyte)a;
-  return LZQ_N_ANALYTES;
+  const int analyte = lz_entry_word(entry, "analyte");
+  return analyte < 0 ? LZQ_N_ANALYTES : (lzq_analyte)analyte;
 }
