@@ -9,17 +9,19 @@
 enum { SALVAGE = 1, RESTORE };
 
 typedef struct {
-  char *path;
+  char *path, *to; // the damaged file, and the new one
   LzClock *clock;
   LzDamagedDone done;
   gpointer data;
 } Offer;
 
 static void
-offer_free(Offer *offer)
+offer_free(gpointer data)
 {
+  Offer *offer = data;
   g_free(offer->path);
-  lz_clock_unref(offer->clock);
+  g_free(offer->to);
+  g_clear_pointer(&offer->clock, lz_clock_unref);
   g_free(offer);
 }
 
@@ -41,26 +43,40 @@ list_fate(gpointer data, int64_t id, const char *fate, const char *what)
 }
 
 // What could not be kept is listed in a text file beside the new one.
-static void
-salvage(Offer *offer)
+static gpointer
+salvage(gpointer data, LzProgress hear, gpointer hearer, GError **error)
 {
-  g_autoptr(GError) error = NULL;
+  const Offer *offer = data;
   g_autoptr(GString) list = g_string_new(NULL);
-  g_autofree char *to = free_name(offer->path), *listed = g_strconcat(to, ".txt", NULL);
+  g_autofree char *listed = g_strconcat(offer->to, ".txt", NULL);
   g_autofree char *pc = g_build_filename(g_get_user_data_dir(), "lazaret", NULL);
-  LzSalvage result;
-  LzDesk *desk = NULL;
-  if (lz_rescue_salvage(offer->path, to, pc, list_fate, list, &result, &error) &&
-      g_file_set_contents(listed, list->str, (gssize)list->len, &error)) {
-    LzDeskOptions options = {.clock = offer->clock, .watch = TRUE};
-    desk = lz_desk_open(to, &options, &error);
+  g_autofree LzSalvage *made = g_new0(LzSalvage, 1);
+  const LzSalvageOptions options = {
+      .pc_folder = pc, .each = list_fate, .each_data = list, .progress = hear, .hearer = hearer};
+  return lz_rescue_salvage(offer->path, offer->to, &options, made, error) &&
+                 g_file_set_contents(listed, list->str, (gssize)list->len, error)
+             ? g_steal_pointer(&made)
+             : NULL;
+}
+
+static void
+on_salvaged(LzWindow *window, gpointer made, const GError *failed, gpointer data)
+{
+  const Offer *offer = data;
+  const LzSalvage *result = made;
+  g_autoptr(GError) error = NULL;
+  if (failed) {
+    offer->done(NULL, failed, offer->data);
+    return;
   }
-  if (desk && !error)
-    error =
-        g_error_new(G_IO_ERROR, G_IO_ERROR_FAILED,
-                    _("%" PRId64 " entries are in %s; %" PRId64
-                      " are left out and listed in %s. Compare with a back-up if there is one."),
-                    result.kept, to, result.lost, listed);
+  LzDeskOptions options = {.clock = offer->clock, .watch = TRUE};
+  LzDesk *desk = lz_desk_open(offer->to, &options, &error);
+  if (desk)
+    error = g_error_new(
+        G_IO_ERROR, G_IO_ERROR_FAILED,
+        _("%" PRId64 " entries are in %s; %" PRId64
+          " are left out and listed in %s.txt. Compare with a back-up if there is one."),
+        result->kept, offer->to, result->lost, offer->to);
   offer->done(desk, error, offer->data);
 }
 
@@ -68,23 +84,26 @@ static void
 on_response(GtkDialog *dialog, int response, Offer *offer)
 {
   GtkWindow *window = gtk_window_get_transient_for(GTK_WINDOW(dialog));
-  if (response == SALVAGE)
-    salvage(offer);
-  else if (response == RESTORE)
+  g_autofree char *doing = g_strdup_printf(_("A new file is made of what is sound: %s"), offer->to);
+  gtk_window_destroy(GTK_WINDOW(dialog));
+  if (response == SALVAGE) {
+    lz_window_work(LZ_WINDOW(window), salvage, offer, offer_free, doing, on_salvaged);
+    return;
+  }
+  if (response == RESTORE)
     gtk_widget_activate_action(GTK_WIDGET(window), "app.restore", NULL);
   offer_free(offer);
-  gtk_window_destroy(GTK_WINDOW(dialog));
 }
 
 void
-lz_damaged_offer(GtkWindow *window, const char *path, LzClock *clock, LzDamagedDone done,
+lz_damaged_offer(LzWindow *window, const char *path, LzClock *clock, LzDamagedDone done,
                  gpointer data)
 {
   Offer *offer = g_new0(Offer, 1);
-  *offer = (Offer){g_strdup(path), lz_clock_ref(clock), done, data};
+  *offer = (Offer){g_strdup(path), free_name(path), clock ? lz_clock_ref(clock) : NULL, done, data};
   GtkWidget *dialog =
-      gtk_message_dialog_new(window, GTK_DIALOG_MODAL, GTK_MESSAGE_WARNING, GTK_BUTTONS_NONE, "%s",
-                             _("This station's file is damaged"));
+      gtk_message_dialog_new(GTK_WINDOW(window), GTK_DIALOG_MODAL, GTK_MESSAGE_WARNING,
+                             GTK_BUTTONS_NONE, "%s", _("This station's file is damaged"));
   gtk_message_dialog_format_secondary_text(
       GTK_MESSAGE_DIALOG(dialog), "%s",
       _("It stays as it is. A back-up brings everything back up to the day it was made. A salvage "

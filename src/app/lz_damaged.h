@@ -4,12 +4,11 @@
 #ifndef LZ_DAMAGED_H
 #define LZ_DAMAGED_H
 
-#include <gtk/gtk.h>
-#include <lz_desk.h>
+#include "lz_window.h"
 
 // desk: the new file, open (the callee takes it), or NULL with error.
 typedef void (*LzDamagedDone)(LzDesk *desk, const GError *error, gpointer data);
-void lz_damaged_offer(GtkWindow *window, const char *path, LzClock *clock, LzDamagedDone done,
+void lz_damaged_offer(LzWindow *window, const char *path, LzClock *clock, LzDamagedDone done,
                       gpointer data);
 
 #endif

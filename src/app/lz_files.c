@@ -94,8 +94,8 @@ lz_files_open(GtkApplication *application, const char *path)
   LzDesk *desk = lz_desk_open(path, &options, &error);
   lz_files_show(application, desk, error);
   if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_DAMAGED))
-    lz_damaged_offer(GTK_WINDOW(free_window(application)), path, lz_application_clock(application),
-                     on_salvaged, application);
+    lz_damaged_offer(free_window(application), path, lz_application_clock(application), on_salvaged,
+                     application);
 }
 
 static char *
@@ -232,7 +232,9 @@ on_restore(GtkNativeDialog *dialog, int response, GtkWindow *window)
   g_autofree char *path = chosen_path(dialog, response);
   if (path) {
     g_autofree char *station = station_of(window);
-    lz_restore_ask(window, path, station, lz_files_restore);
+    GtkApplication *application = gtk_window_get_application(window);
+    lz_restore_ask(LZ_IS_WINDOW(window) ? LZ_WINDOW(window) : free_window(application), path,
+                   station, lz_files_restore);
   }
   g_object_unref(dialog);
 }

@@ -7,7 +7,6 @@
 #include <lz_error.h>
 #include <lz_fields.h>
 #include <lz_format.h>
-#include <lz_ledger.h>
 #include <lz_retention.h>
 #include <lz_rows.h>
 #include <lz_words.h>
@@ -16,9 +15,10 @@
 #include "lz_access.h"
 #include "lz_files.h"
 #include "lz_ledger_rows.h"
-#include "lz_long_work.h"
+#include "lz_station_jobs.h"
 #include "lz_text_table.h"
 #include "lz_type_ahead.h"
+#include "lz_window.h"
 
 #define LINES_MOST 1000 // more cannot be read; the filters bring it down
 
@@ -220,8 +220,8 @@ act_check(GtkWidget *widget, const char *name, GVariant *parameter)
   self->wish = g_cancellable_new();
   set_checking(self, TRUE);
   say(self, _("Taking every hash again …"));
-  lz_long_work_start(G_OBJECT(self), lz_desk_path(self->desk), NULL, self->progress, self->wish,
-                     on_checked);
+  lz_long_work_start(G_OBJECT(self), lz_job_verify, lz_station_wish_new(self->desk, NULL),
+                     lz_station_wish_free, self->progress, self->wish, on_checked);
 }
 
 static void
@@ -233,17 +233,29 @@ act_stop(GtkWidget *widget, const char *name, GVariant *parameter)
 // --- the export
 
 static void
+on_exported(LzWindow *window, gpointer manifest, const GError *error, gpointer data)
+{
+  const LzStationWish *wish = data;
+  g_autofree char *done =
+      manifest ? g_strdup_printf(_("Saved: %1$s and %2$s"), wish->other, (char *)manifest) : NULL;
+  lz_window_notice(window, error ? error->message : done);
+}
+
+static void
+export_to(LzLedgerBar *self, const char *path)
+{
+  GtkRoot *window = gtk_widget_get_root(GTK_WIDGET(self));
+  g_autofree char *doing = g_strdup_printf(_("The ledger is written and checked: %s"), path);
+  lz_window_work(LZ_WINDOW(window), lz_job_export, lz_station_wish_new(self->desk, path),
+                 lz_station_wish_free, doing, on_exported);
+}
+
+static void
 on_path(GtkNativeDialog *dialog, int response, LzLedgerBar *self)
 {
   g_autofree char *path = lz_files_saved_path(dialog, response);
-  g_autofree char *manifest = path ? g_strconcat(path, ".manifest.txt", NULL) : NULL;
-  g_autoptr(GError) error = NULL;
-  if (path && lz_ledger_export(self->desk, path, manifest, &error)) {
-    g_autofree char *done = g_strdup_printf(_("Saved: %1$s and %2$s"), path, manifest);
-    gtk_widget_activate_action(GTK_WIDGET(self), "win.notice", "s", done);
-  } else if (error) {
-    gtk_widget_activate_action(GTK_WIDGET(self), "win.notice", "s", error->message);
-  }
+  if (path)
+    export_to(self, path);
 }
 
 static void

@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Verification and back-up beside the window: see lz_long_work.h.
+// A job beside the window, and its bar: see lz_long_work.h.
 #include "lz_long_work.h"
 
 #define LOOK_MS 100
 
 typedef struct {
-  char *path, *copy;
+  LzLongJob job;
+  gpointer wish;
+  GDestroyNotify free_wish;
   GtkProgressBar *bar;
   GCancellable *stop;
   GAsyncReadyCallback done;
@@ -19,8 +21,8 @@ work_free(gpointer data)
   Work *work = data;
   g_clear_object(&work->bar);
   g_clear_object(&work->stop);
-  g_free(work->path);
-  g_free(work->copy);
+  if (work->free_wish)
+    work->free_wish(work->wish);
   g_free(work);
 }
 
@@ -37,18 +39,11 @@ run(GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
   Work *work = data;
   GError *error = NULL;
-  LzVerify *found = g_new0(LzVerify, 1);
-  LzDeskOptions options = {.read_only = TRUE, .no_plan = TRUE};
-  g_autoptr(LzDesk) desk = lz_desk_open(work->path, &options, &error);
-  if (desk)
-    lz_desk_set_progress(desk, hear, work);
-  if (desk && (work->copy ? lz_desk_backup(desk, work->copy, &error)
-                          : lz_desk_verify(desk, found, &error))) {
-    g_task_return_pointer(task, found, g_free);
-    return;
-  }
-  g_free(found);
-  g_task_return_error(task, error);
+  gpointer made = work->job(work->wish, hear, work, &error);
+  if (made)
+    g_task_return_pointer(task, made, g_free);
+  else
+    g_task_return_error(task, error);
 }
 
 static gboolean
@@ -69,16 +64,14 @@ on_done(GObject *owner, GAsyncResult *result, gpointer data)
 }
 
 void
-lz_long_work_start(GObject *owner, const char *path, const char *copy, GtkProgressBar *bar,
-                   GCancellable *stop, GAsyncReadyCallback done)
+lz_long_work_start(GObject *owner, LzLongJob job, gpointer wish, GDestroyNotify free_wish,
+                   GtkProgressBar *bar, GCancellable *stop, GAsyncReadyCallback done)
 {
   Work *work = g_new0(Work, 1);
   g_autoptr(GTask) task = g_task_new(owner, NULL, on_done, NULL);
-  work->path = g_strdup(path);
-  work->copy = g_strdup(copy);
+  *work = (Work){.job = job, .wish = wish, .free_wish = free_wish, .done = done};
   work->bar = g_object_ref(bar);
   work->stop = g_object_ref(stop);
-  work->done = done;
   work->look = g_timeout_add(LOOK_MS, on_look, work);
   gtk_progress_bar_set_fraction(bar, 0);
   gtk_widget_set_visible(GTK_WIDGET(bar), TRUE);
@@ -86,8 +79,15 @@ lz_long_work_start(GObject *owner, const char *path, const char *copy, GtkProgre
   g_task_run_in_thread(task, run);
 }
 
-LzVerify *
+gpointer
 lz_long_work_finish(GAsyncResult *result, GError **error)
 {
   return g_task_propagate_pointer(G_TASK(result), error);
+}
+
+gpointer
+lz_long_work_wish(GAsyncResult *result)
+{
+  const Work *work = g_task_get_task_data(G_TASK(result));
+  return work->wish;
 }

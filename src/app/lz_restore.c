@@ -7,12 +7,18 @@
 #include <lz_rescue.h>
 #include <lz_setup.h>
 
-#include "lz_window.h"
-
 typedef struct {
   char *backup, *station;
   LzRestoreYes yes;
 } Wish;
+
+static Wish *
+wish_new(const char *backup, const char *station, LzRestoreYes yes)
+{
+  Wish *wish = g_new0(Wish, 1);
+  *wish = (Wish){g_strdup(backup), g_strdup(station), yes};
+  return wish;
+}
 
 static void
 wish_free(gpointer data)
@@ -23,18 +29,14 @@ wish_free(gpointer data)
   g_free(wish);
 }
 
-static void
-look(GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+static gpointer
+look(gpointer data, LzProgress hear, gpointer hearer, GError **error)
 {
-  Wish *wish = data;
-  GError *error = NULL;
-  LzRestore *found = g_new0(LzRestore, 1);
-  if (lz_rescue_preview(wish->backup, wish->station, found, &error)) {
-    g_task_return_pointer(task, found, g_free);
-    return;
-  }
-  g_free(found);
-  g_task_return_error(task, error);
+  const Wish *wish = data;
+  g_autofree LzRestore *found = g_new0(LzRestore, 1);
+  return lz_rescue_preview(wish->backup, wish->station, hear, hearer, found, error)
+             ? g_steal_pointer(&found)
+             : NULL;
 }
 
 // In the zone of the station that is open, else of the PC.
@@ -99,41 +101,32 @@ on_response(GtkDialog *dialog, int response, const Wish *wish)
 }
 
 static void
-ask(GtkWindow *window, GTask *task, const LzRestore *found)
+ask(GtkWindow *window, const Wish *about, const LzRestore *found)
 {
-  const Wish *wish = g_task_get_task_data(task);
-  g_autofree char *words = words_of(window, found, wish->station);
+  g_autofree char *words = words_of(window, found, about->station);
+  Wish *wish = wish_new(about->backup, about->station, about->yes);
   GtkWidget *dialog = gtk_message_dialog_new(window, GTK_DIALOG_MODAL, GTK_MESSAGE_QUESTION,
                                              GTK_BUTTONS_NONE, "%s", _("Bring this back-up back?"));
   gtk_message_dialog_format_secondary_text(GTK_MESSAGE_DIALOG(dialog), "%s", words);
   gtk_dialog_add_buttons(GTK_DIALOG(dialog), _("_Cancel"), GTK_RESPONSE_CANCEL, _("_Restore"),
                          GTK_RESPONSE_ACCEPT, NULL);
   gtk_dialog_set_default_response(GTK_DIALOG(dialog), GTK_RESPONSE_ACCEPT);
-  g_object_set_data_full(G_OBJECT(dialog), "task", g_object_ref(task), g_object_unref);
-  g_signal_connect(dialog, "response", G_CALLBACK(on_response), (gpointer)wish);
+  g_object_set_data_full(G_OBJECT(dialog), "wish", wish, wish_free);
+  g_signal_connect(dialog, "response", G_CALLBACK(on_response), wish);
   gtk_window_present(GTK_WINDOW(dialog));
 }
 
 static void
-on_looked(GObject *window, GAsyncResult *result, gpointer data)
+on_looked(LzWindow *window, gpointer found, const GError *error, gpointer wish)
 {
-  g_autoptr(GError) error = NULL;
-  g_autofree LzRestore *found = g_task_propagate_pointer(G_TASK(result), &error);
-  if (!gtk_window_get_application(GTK_WINDOW(window))) // it was closed meanwhile
-    return;
-  gtk_widget_activate_action(GTK_WIDGET(window), "win.notice", "s", error ? error->message : "");
+  lz_window_notice(window, error ? error->message : NULL);
   if (found)
-    ask(GTK_WINDOW(window), G_TASK(result), found);
+    ask(GTK_WINDOW(window), wish, found);
 }
 
 void
-lz_restore_ask(GtkWindow *window, const char *backup, const char *station, LzRestoreYes yes)
+lz_restore_ask(LzWindow *window, const char *backup, const char *station, LzRestoreYes yes)
 {
-  g_autoptr(GTask) task = g_task_new(window, NULL, on_looked, NULL);
-  Wish *wish = g_new0(Wish, 1);
-  *wish = (Wish){g_strdup(backup), g_strdup(station), yes};
-  gtk_widget_activate_action(GTK_WIDGET(window), "win.notice", "s",
-                             _("The back-up is being checked."));
-  g_task_set_task_data(task, wish, wish_free);
-  g_task_run_in_thread(task, look);
+  lz_window_work(window, look, wish_new(backup, station, yes), wish_free,
+                 _("The back-up is being checked."), on_looked);
 }

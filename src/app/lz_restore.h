@@ -4,13 +4,13 @@
 #ifndef LZ_RESTORE_H
 #define LZ_RESTORE_H
 
-#include <gtk/gtk.h>
+#include "lz_window.h"
 
 // backup is what was asked about.
 typedef void (*LzRestoreYes)(GtkApplication *application, const char *backup);
 
 // Verifies the back-up in a thread, compares it with the station at `station`, and asks in `window`
 // whether to go on; a back-up that does not verify is a sentence in the window.
-void lz_restore_ask(GtkWindow *window, const char *backup, const char *station, LzRestoreYes yes);
+void lz_restore_ask(LzWindow *window, const char *backup, const char *station, LzRestoreYes yes);
 
 #endif

@@ -6,6 +6,7 @@
 #include <gtk/gtk.h>
 #include <lz_desk.h>
 
+#include "lz_long_work.h"
 #include "lz_place.h"
 
 #define LZ_TYPE_WINDOW (lz_window_get_type())
@@ -22,9 +23,15 @@ void lz_window_go(LzWindow *self, const char *place);
 LzPlace *lz_window_find_place(LzWindow *self, const char *name);
 // One sentence in the bar under the header bar, read out; NULL takes it away.
 void lz_window_notice(LzWindow *self, const char *sentence);
-// Copies the station file `from`, which may be in use, to `to` and checks the copy; `doing` is in
-// the bar meanwhile, with how far it is and a button that stops it. `done` hears what came of it,
-// unless the window is closed first: error NULL = the copy is whole, else there is none.
+// Does what takes long in a thread (see lz_long_work.h), one at a time; `doing` is in the bar
+// meanwhile, with how far it is and a button that stops it. `worked` hears what came of it, unless
+// the window is closed first: made NULL = nothing, for the error. FALSE: something else runs, which
+// the bar says.
+typedef void (*LzWindowWorked)(LzWindow *self, gpointer made, const GError *error, gpointer wish);
+bool lz_window_work(LzWindow *self, LzLongJob job, gpointer wish, GDestroyNotify free_wish,
+                    const char *doing, LzWindowWorked worked);
+// Copies the station file `from`, which may be in use, to `to` and checks the copy. `done`
+// hears what came of it: error NULL = the copy is whole, else there is none.
 typedef void (*LzWindowCopied)(LzWindow *self, const char *to, const GError *error, gpointer data);
 void lz_window_copy(LzWindow *self, const char *from, const char *to, const char *doing,
                     LzWindowCopied done, gpointer data);

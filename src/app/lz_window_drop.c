@@ -8,6 +8,7 @@
 
 #include "lz_photo_show.h"
 #include "lz_record.h"
+#include "lz_station_jobs.h"
 #include "lz_window_private.h"
 
 // "readings 2027.csv" is the table of readings.
@@ -46,14 +47,27 @@ take_photo(LzWindow *self, const char *path)
   return TRUE;
 }
 
+static void
+on_taken(LzWindow *self, gpointer made, const GError *error, gpointer data)
+{
+  const LzStationWish *wish = data;
+  const LzImport *table = made;
+  if (error) {
+    show_wrong(self, error->message);
+    return;
+  }
+  lz_desk_take_in(self->desk, NULL); // else it does so by itself soon
+  g_autofree char *done = g_strdup_printf(
+      ngettext("%1$u row of %2$s taken in.", "%1$u rows of %2$s taken in.", table->rows),
+      table->rows, lz_kind_find(wish->table)->plural);
+  lz_window_notice(self, done);
+}
+
 gboolean
 lz_window_take_table(LzWindow *self, GFile *file)
 {
   g_autofree char *path = g_file_get_path(file);
   const LzKind *kind = path ? kind_of(path) : NULL;
-  g_autoptr(GError) error = NULL;
-  g_autoptr(GFileInputStream) in = NULL;
-  LzImport made = {0};
   if (!self->desk)
     return FALSE;
   if (path && lz_photo_is_named(path)) // also one called sightings.jpg
@@ -62,16 +76,10 @@ lz_window_take_table(LzWindow *self, GFile *file)
     lz_window_notice(self, _("A table is taken by its name: readings.csv, doses.csv, lots.csv …"));
     return FALSE;
   }
-  in = g_file_read(file, NULL, &error);
-  if (!in || !lz_table_import(self->desk, kind->name, G_INPUT_STREAM(in), FALSE, &made, &error)) {
-    show_wrong(self, error->message);
-    return FALSE;
-  }
-  g_autofree char *done = g_strdup_printf(
-      ngettext("%1$u row of %2$s taken in.", "%1$u rows of %2$s taken in.", made.rows), made.rows,
-      kind->plural);
-  lz_window_notice(self, done);
-  return TRUE;
+  g_autofree char *doing = g_strdup_printf(_("A table is taken in: %s"), path);
+  LzStationWish *wish = lz_station_wish_new(self->desk, path);
+  wish->table = kind->name;
+  return lz_window_work(self, lz_job_import, wish, lz_station_wish_free, doing, on_taken);
 }
 
 static gboolean

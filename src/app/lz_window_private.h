@@ -17,7 +17,8 @@ struct _LzWindow {
   GtkLabel *person_name, *date, *clock, *practice, *notice_text;
   GtkBox *notice, *places;
   GtkProgressBar *back_up_bar;
-  GCancellable *back_up_wish; // of the back-up that runs, NULL = none
+  GCancellable *back_up_wish; // of what runs beside the window, NULL = nothing does
+  LzWindowWorked worked;      // hears of it
   GtkStack *stack;
   LzKeyBar *key_bar;
   LzForm *form;
@@ -43,7 +44,8 @@ void lz_window_idle_check(LzWindow *self, gint64 now_us); // also for tests
 bool lz_window_asks_person(LzWindow *self);               // the next Enter must wait for an answer
 // TRUE: what is pressed there may record, and whoever is here is asked first.
 gboolean lz_window_waits_for_person(LzWindow *self, GtkWidget *at);
-// lz_window_drop.c: a CSV table dropped on the window; FALSE = refused, and the bar says why.
+// lz_window_drop.c: a CSV table dropped on the window, taken in beside it; FALSE = refused at
+// once. The bar says what comes of it.
 void lz_window_drop_init(LzWindow *self);
 gboolean lz_window_take_table(LzWindow *self, GFile *file);
 // lz_window_late.c: a notification for what became late.

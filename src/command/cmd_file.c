@@ -4,40 +4,9 @@
 
 #include <glib/gi18n.h>
 #include <inttypes.h>
-#include <signal.h>
 #include <stdio.h>
-#include <unistd.h>
 
 #include <lz_backups.h>
-
-// --- how far it is: one line on a terminal, taken off at the end; Ctrl-C stops it in good order
-
-static volatile sig_atomic_t interrupted;
-
-static void
-on_interrupt(int number)
-{
-  interrupted = 1;
-}
-
-static gboolean
-show_share(gpointer doing, double share)
-{
-  fprintf(stderr, "\r%s %3.0f %%", (const char *)doing, 100 * share);
-  if (share >= 1 || interrupted)
-    fputs("\r\033[K", stderr);
-  return !interrupted;
-}
-
-static void
-show_progress(LzDesk *desk, const char *doing)
-{
-  const struct sigaction stop = {.sa_handler = on_interrupt, .sa_flags = (int)SA_RESETHAND};
-  if (!isatty(STDERR_FILENO))
-    return;
-  sigaction(SIGINT, &stop, NULL);
-  lz_desk_set_progress(desk, show_share, (gpointer)doing);
-}
 
 int
 lzc_verify(const char *path, int argc, char **argv)
@@ -53,7 +22,7 @@ lzc_verify(const char *path, int argc, char **argv)
   g_autoptr(LzDesk) desk = lzc_open_reading(path, NULL, &status);
   if (!desk)
     return status;
-  show_progress(desk, _("Verifying"));
+  lz_desk_set_progress(desk, lzc_progress(), _("Verifying"));
   if (!lz_desk_verify(desk, &result, &error))
     return lzc_fail(error);
   printf(_("%" PRId64 " entries of %" PRId64 " PCs verify. Head: %s\n"), result.entries,
@@ -102,7 +71,7 @@ lzc_backup(const char *path, int argc, char **argv)
   g_autoptr(LzDesk) desk = lzc_open_reading(path, NULL, &status);
   if (!desk)
     return status;
-  show_progress(desk, _("Copying and verifying"));
+  lz_desk_set_progress(desk, lzc_progress(), _("Copying and verifying"));
   if (!lz_desk_backup(desk, argv[1], &error))
     return lzc_fail(error);
   printf(_("Copied to %s; the copy verifies.\n"), argv[1]);

@@ -42,7 +42,9 @@ lzc_salvage(const char *path, int argc, char **argv)
   if (argc != 2)
     return lzc_wrong(_("salvage wants the name of the new file."));
   g_autofree char *pc = pc_folder();
-  if (!lz_rescue_salvage(path, argv[1], pc, print_fate, NULL, &result, &error))
+  const LzSalvageOptions options = {
+      .pc_folder = pc, .each = print_fate, .progress = lzc_progress(), .hearer = _("Salvaging")};
+  if (!lz_rescue_salvage(path, argv[1], &options, &result, &error))
     return lzc_fail(error);
   fprintf(stderr,
           _("%" PRId64 " entries are in %s, %" PRId64 " of them not proven and %" PRId64
@@ -86,7 +88,7 @@ lzc_restore(const char *path, int argc, char **argv)
     return status;
   if (argc != 2)
     return lzc_wrong(_("restore wants the name of the back-up."));
-  if (!lz_rescue_preview(argv[1], path, &preview, &error))
+  if (!lz_rescue_preview(argv[1], path, lzc_progress(), _("Verifying"), &preview, &error))
     return lzc_fail(error);
   print_preview(&preview);
   if (!yes) {

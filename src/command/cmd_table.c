@@ -70,6 +70,7 @@ import_from(const char *path, const char *table, GInputStream *in, gboolean dry_
   g_autoptr(LzDesk) desk = open_for_import(path, table, dry_run, &status);
   if (!desk)
     return status;
+  lz_desk_set_progress(desk, lzc_progress(), _("Taking in"));
   if (!lz_table_import(desk, table, in, dry_run, &done, &error))
     return lzc_fail(error);
   if (dry_run)
@@ -141,6 +142,7 @@ lzc_export(const char *path, int argc, char **argv)
   if (!desk)
     return status;
   GError *error = NULL;
+  lz_desk_set_progress(desk, lzc_progress(), _("Writing"));
   if (manifest)
     return lz_ledger_export(desk, argv[2], manifest, &error) ? LZC_DONE : lzc_fail(error);
   g_autoptr(GOutputStream) out = NULL;

@@ -67,6 +67,10 @@ gboolean lzc_reading_begin(LzcReading *r, const char *path, const char *verb, co
 void lzc_reading_clear(LzcReading *r);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(LzcReading, lzc_reading_clear)
 
+// Says on a terminal's stderr how far `doing` is, and lets Ctrl-C stop it in good order; NULL where
+// stderr is none. Give it `doing` as the hearer.
+LzProgress lzc_progress(void);
+
 // Where a verb writes its tables: one CSV record, cells until NULL is not a terminator: n cells.
 void lzc_csv(const char *const *cells, gsize n);
 // format is "text" or "csv" (NULL = text); FALSE: said, *status set.

@@ -5,7 +5,7 @@
 typedef enum { CLOCK_REAL, CLOCK_FIXED, CLOCK_OFFSET } ClockKind;
 
 struct _LzClock {
-  grefcount refs;
+  gatomicrefcount refs;
   ClockKind kind;
   int64_t minutes; // the minute at which it stands, or the offset
 };
@@ -14,7 +14,7 @@ static LzClock *
 clock_new(ClockKind kind, int64_t minutes)
 {
   LzClock *clock = g_new0(LzClock, 1);
-  g_ref_count_init(&clock->refs);
+  g_atomic_ref_count_init(&clock->refs);
   clock->kind = kind;
   clock->minutes = minutes;
   return clock;
@@ -41,14 +41,14 @@ lz_clock_new_offset(int64_t offset_minutes)
 LzClock *
 lz_clock_ref(LzClock *clock)
 {
-  g_ref_count_inc(&clock->refs);
+  g_atomic_ref_count_inc(&clock->refs);
   return clock;
 }
 
 void
 lz_clock_unref(LzClock *clock)
 {
-  if (clock && g_ref_count_dec(&clock->refs))
+  if (clock && g_atomic_ref_count_dec(&clock->refs))
     g_free(clock);
 }
 

@@ -44,6 +44,7 @@ void lz_desk_close(LzDesk *desk);
 char *lz_desk_default_path(void);
 
 const char *lz_desk_path(LzDesk *desk);
+const char *lz_desk_pc_folder(LzDesk *desk); // keeps this PC's id
 gboolean lz_desk_is_practice(LzDesk *desk);
 gboolean lz_desk_is_read_only(LzDesk *desk);
 // Why a file that should be written to is open for reading only; NULL if it is not, or was so
@@ -113,6 +114,10 @@ gboolean lz_desk_set_person(LzDesk *desk, int64_t person, const char *name, cons
                             const char *contact, GError **error); // name NULL erases
 gboolean lz_desk_set_pin(LzDesk *desk, int64_t person, const char *pin, GError **error);
 
+// Reads what other programs wrote since, which a watching desk does by itself twice a second.
+// FALSE: it could not now, and nothing changed.
+gboolean lz_desk_take_in(LzDesk *desk, GError **error);
+
 // --- out: engine's view. Pointers are valid until the next "changed".
 const lzq_snapshot *lz_desk_snapshot(LzDesk *desk);
 const lzq_plan *lz_desk_plan(LzDesk *desk); // NULL if the engine refused: lz_desk_plan_error
@@ -164,8 +169,9 @@ typedef struct {
   int64_t photos_missing;       // that an entry names and the file does not hold
   char head[65];                // hex
 } LzVerify;
-// Hears how far the next verifications and back-ups have come, 0 to 1; FALSE stops them
-// (LZ_DESK_ERROR_STOPPED, nothing written). NULL = nobody hears. Called in the thread that asked.
+// Hears how far the next verifications, back-ups, imports and exports have come, 0 to 1; FALSE
+// stops them (LZ_DESK_ERROR_STOPPED, nothing written). NULL = nobody hears. Called in the thread
+// that asked.
 typedef gboolean (*LzProgress)(gpointer data, double share);
 void lz_desk_set_progress(LzDesk *desk, LzProgress progress, gpointer data);
 gboolean lz_desk_verify(LzDesk *desk, LzVerify *out, GError **error); // REFUSED: bytes were changed

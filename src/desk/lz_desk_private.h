@@ -11,6 +11,10 @@
 
 #define LZ_BEGUN_MIN 120 // a round begins at most so long before its slot (common practice)
 
+// Of many commands: how much of the whole was done once they were read, and checked.
+#define LZ_PART_READ    0.2
+#define LZ_PART_CHECKED 0.6
+
 struct _LzDesk {
   GObject parent_instance;
   char *path, *pc_folder;
@@ -50,8 +54,9 @@ struct _LzDesk {
   char ledger_decimal;    // decimal sign that they use
   LzProgress progress;    // NULL = nobody hears
   gpointer progress_data;
-  char *advice;  // sentence of the last dose advice
-  GBytes *photo; // made of the picture file that was read last, until it is recorded
+  double part_from, part_to; // of what takes long: the part that is under way
+  char *advice;              // sentence of the last dose advice
+  GBytes *photo;             // made of the picture file that was read last, until it is recorded
   char *photo_stamp;
 };
 
@@ -63,6 +68,10 @@ void lz_records_keep(LzDesk *desk);
 void lz_desk_store_error(LzDesk *desk, const lzs_error *from, GError **error);
 // The same about a file that no desk has open.
 void lz_file_store_error(const char *path, const lzs_error *from, GError **error);
+// The part of the whole of what takes long that is now under way; 0 to 1 unless said.
+void lz_desk_part(LzDesk *desk, double from, double to);
+// That i of n of it are done, said to whoever hears; FALSE with LZ_DESK_ERROR_STOPPED.
+gboolean lz_desk_tell(LzDesk *desk, guint i, guint n, GError **error);
 // Reads what others wrote since; the number of new entries, -1 on failure.
 int lz_desk_pull(LzDesk *desk, GError **error);
 // Checks all and applies them to the model only; how many, for lz_model_drop. -1 = refused, nothing

@@ -57,7 +57,7 @@ words_of(const char *path, const lzs_error *from)
                                            "is sound into a new file"),
                                          path, from->detail);
   case LZS_REFUSED: return g_strdup_printf(_("the ledger refuses this: %s"), from->detail);
-  case LZS_STOPPED: return g_strdup(_("stopped as asked; no copy was made or replaced"));
+  case LZS_STOPPED: return g_strdup(_("stopped as asked; nothing was written or replaced"));
   case LZS_MOVED:
     return g_strdup_printf(_("%s is no longer where it was opened: it was moved, renamed, deleted "
                              "or replaced. Nothing was saved; put it back, or open it again"),
@@ -112,7 +112,8 @@ static bool
 tell(void *ctx, double share)
 {
   LzDesk *desk = ctx;
-  return desk->progress(desk->progress_data, share);
+  return desk->progress(desk->progress_data,
+                        desk->part_from + (desk->part_to - desk->part_from) * share);
 }
 
 void
@@ -120,7 +121,25 @@ lz_desk_set_progress(LzDesk *desk, LzProgress progress, gpointer data)
 {
   desk->progress = progress;
   desk->progress_data = data;
+  lz_desk_part(desk, 0, 1);
   lzs_set_progress(desk->store, progress ? tell : NULL, desk);
+}
+
+void
+lz_desk_part(LzDesk *desk, double from, double to)
+{
+  desk->part_from = from;
+  desk->part_to = to;
+}
+
+gboolean
+lz_desk_tell(LzDesk *desk, guint i, guint n, GError **error)
+{
+  if (!desk->progress || i % (n / 100 + 1) != 0 || tell(desk, (double)i / n))
+    return TRUE;
+  g_set_error_literal(error, LZ_DESK_ERROR, LZ_DESK_ERROR_STOPPED,
+                      _("stopped as asked; nothing was written or replaced"));
+  return FALSE;
 }
 
 gboolean

@@ -3,6 +3,7 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "lz_desk_private.h"
 #include "lz_entry_private.h"
 #include "lz_error.h"
 #include "lz_fields.h"
@@ -11,6 +12,7 @@
 #include "lz_tables.h"
 
 #define MANIFEST_LAYOUT 1
+#define WRITTEN         0.5 // of an export: the table; the rest is the verification
 
 typedef struct {
   char *pc;
@@ -120,12 +122,15 @@ gboolean
 lz_ledger_export(LzDesk *desk, const char *csv_path, const char *manifest_path, GError **error)
 {
   g_autoptr(GOutputStream) memory = g_memory_output_stream_new_resizable();
+  lz_desk_part(desk, 0, WRITTEN);
   if (!lz_table_export_all(desk, memory, error) || !g_output_stream_close(memory, NULL, error))
     return FALSE;
   GMemoryOutputStream *stream = G_MEMORY_OUTPUT_STREAM(memory);
   g_autoptr(GString) csv = g_string_new_len(g_memory_output_stream_get_data(stream),
                                             (gssize)g_memory_output_stream_get_data_size(stream));
+  lz_desk_part(desk, WRITTEN, 1);
   GString *manifest = manifest_of(desk, csv_path, csv, error);
+  lz_desk_part(desk, 0, 1);
   gboolean done = manifest && g_file_set_contents(csv_path, csv->str, (gssize)csv->len, error) &&
                   g_file_set_contents(manifest_path, manifest->str, (gssize)manifest->len, error);
   if (manifest)

@@ -125,3 +125,16 @@ lz_desk_pull(LzDesk *desk, GError **error)
   desk->data_version = version;
   return lz_desk_readable(desk, error) ? (int)(desk->model->entries->len - before) : -1;
 }
+
+gboolean
+lz_desk_take_in(LzDesk *desk, GError **error)
+{
+  int others = lz_desk_pull(desk, error);
+  if (others > 0) {
+    g_object_ref(desk); // a handler may let go of it
+    lz_desk_foreign(desk, (guint)others);
+    lz_desk_refresh(desk);
+    g_object_unref(desk);
+  }
+  return others >= 0;
+}

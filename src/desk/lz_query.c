@@ -12,6 +12,12 @@ lz_desk_path(LzDesk *desk)
   return desk->path;
 }
 
+const char *
+lz_desk_pc_folder(LzDesk *desk)
+{
+  return desk->pc_folder;
+}
+
 gboolean
 lz_desk_is_practice(LzDesk *desk)
 {

@@ -20,12 +20,19 @@ done(const char *path, lzs_status status, const lzs_error *failure, GError **err
   return status == LZS_OK;
 }
 
-// --- salvage
-
 typedef struct {
-  LzSalvaged each;
+  LzProgress progress;
   gpointer data;
-} Listener;
+} Hearer;
+
+static bool
+tell(void *ctx, double share)
+{
+  const Hearer *to = ctx;
+  return to->progress(to->data, share);
+}
+
+// --- salvage
 
 static const char *
 fate_words(lzs_fate fate)
@@ -74,22 +81,24 @@ entry_words(const lzs_entry *entry)
 static bool
 say_fate(void *ctx, int64_t id, lzs_fate fate, const lzs_entry *entry)
 {
-  const Listener *to = ctx;
+  const LzSalvageOptions *to = ctx;
   g_autofree char *what = entry ? entry_words(entry) : g_strdup("");
-  to->each(to->data, id, fate_words(fate), what);
+  to->each(to->each_data, id, fate_words(fate), what);
   return true;
 }
 
 gboolean
-lz_rescue_salvage(const char *path, const char *to_path, const char *pc_folder, LzSalvaged each,
-                  gpointer data, LzSalvage *out, GError **error)
+lz_rescue_salvage(const char *path, const char *to_path, const LzSalvageOptions *options,
+                  LzSalvage *out, GError **error)
 {
   lzs_error failure = {0};
-  lzs_options options = {.pc_folder = pc_folder};
+  LzSalvageOptions to = options ? *options : (LzSalvageOptions){0};
+  Hearer hearer = {to.progress, to.hearer};
+  lzs_options how = {
+      .pc_folder = to.pc_folder, .progress = to.progress ? tell : NULL, .progress_ctx = &hearer};
   lzs_salvage_result result = {0};
-  Listener to = {each, data};
   lzs_status status =
-      lzs_salvage(path, to_path, &options, each ? say_fate : NULL, &to, &result, &failure);
+      lzs_salvage(path, to_path, &how, to.each ? say_fate : NULL, &to, &result, &failure);
   *out = (LzSalvage){.kept = result.kept,
                      .unproven = result.unproven,
                      .doubtful = result.doubtful,
@@ -170,8 +179,10 @@ compare(lzs_store *backup, const char *path, int64_t last, LzRestore *out)
 }
 
 gboolean
-lz_rescue_preview(const char *backup, const char *path, LzRestore *out, GError **error)
+lz_rescue_preview(const char *backup, const char *path, LzProgress progress, gpointer hearer,
+                  LzRestore *out, GError **error)
 {
+  Hearer to = {progress, hearer};
   lzs_error failure = {0};
   lzs_store *store = NULL;
   lzs_verify_result result = {0};
@@ -179,8 +190,10 @@ lz_rescue_preview(const char *backup, const char *path, LzRestore *out, GError *
   Seen end = {0};
   *out = (LzRestore){0};
   lzs_status status = open_reading(backup, &store, &failure);
-  if (status == LZS_OK)
+  if (status == LZS_OK) {
+    lzs_set_progress(store, progress ? tell : NULL, &to);
     status = lzs_verify(store, &result, &failure);
+  }
   if (status == LZS_OK)
     status = lzs_last_id(store, &last, &failure);
   if (status == LZS_OK && last > 0)

@@ -77,6 +77,12 @@ apply_all(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
   guint refused = 0;
   for (gsize i = 0; i < n; i++) {
     GError *why = NULL;
+    if (!lz_desk_tell(desk, (guint)i, (guint)n, &why)) {
+      g_clear_error(error);
+      g_propagate_error(error, why);
+      refused = 1;
+      break;
+    }
     LzEntry *entry = lz_check_command(desk, commands[i], lz_model_last_id(desk->model) + 1, &why);
     if (entry) {
       lz_model_apply(desk->model, entry);
@@ -206,22 +212,10 @@ tell_clock(LzDesk *desk, LzCommand *command)
                                   lag));
 }
 
-// What others wrote is shown even if the commands are then refused.
-static gboolean
-take_in(LzDesk *desk, GError **error)
-{
-  int others = lz_desk_pull(desk, error);
-  if (others > 0) {
-    lz_desk_foreign(desk, (guint)others);
-    lz_desk_refresh(desk);
-  }
-  return others >= 0;
-}
-
 int
 lz_desk_try(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
 {
-  if (!take_in(desk, error))
+  if (!lz_desk_take_in(desk, error)) // shown even if the commands are then refused
     return -1;
   int applied = apply_all(desk, commands, n, error);
   return applied < 0 || check_protocols(desk, commands, n, error) ? applied : -1;
@@ -237,10 +231,8 @@ keep_photos(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
 }
 
 static gboolean
-run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **error)
+check_and_write(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **error)
 {
-  if (n == 0)
-    return TRUE;
   if (write && lz_desk_is_read_only(desk))
     return lz_refuse(error, LZ_DESK_ERROR_READ_ONLY, _("%s is open for reading only"), desk->path);
   g_autoptr(LzCommand) practice = write ? practice_command(desk, commands, n) : NULL;
@@ -249,6 +241,7 @@ run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **
     g_ptr_array_add(all, practice);
   for (gsize i = 0; i < n; i++)
     g_ptr_array_add(all, commands[i]);
+  lz_desk_part(desk, LZ_PART_READ, write ? LZ_PART_CHECKED : 1);
   int applied = lz_desk_try(desk, (LzCommand **)all->pdata, all->len, error);
   if (applied < 0)
     return FALSE;
@@ -267,6 +260,7 @@ run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **
     lz_model_drop(desk->model, (guint)applied);
     return FALSE;
   }
+  lz_desk_part(desk, LZ_PART_CHECKED, 1);
   if (!append(desk, (guint)applied, (int64_t *)(void *)ids->data, error))
     return FALSE;
   for (gsize i = 0; i < n; i++)
@@ -282,6 +276,14 @@ run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **
     lz_desk_foreign(desk, (guint)others);
   lz_desk_refresh(desk);
   return named;
+}
+
+static gboolean
+run(LzDesk *desk, LzCommand *const *commands, gsize n, gboolean write, GError **error)
+{
+  gboolean done = n == 0 || check_and_write(desk, commands, n, write, error);
+  lz_desk_part(desk, 0, 1);
+  return done;
 }
 
 gboolean

@@ -160,7 +160,8 @@ write_rows(LzDesk *desk, const char *kind, GPtrArray *own, gboolean raw, GOutput
       cells[LZ_N_COLS + i] = own_cell(desk, entries->pdata[e], own->pdata[i], raw);
     lz_csv_append(line, (const char *const *)cells, n, TRUE);
     g_strfreev(cells);
-    if (!g_output_stream_write_all(out, line->str, line->len, NULL, NULL, error))
+    if (!g_output_stream_write_all(out, line->str, line->len, NULL, NULL, error) ||
+        !lz_desk_tell(desk, e, entries->len, error))
       return FALSE;
   }
   return TRUE;

@@ -213,12 +213,15 @@ import_rows(LzDesk *desk, const lzs_kind_spec *spec, const LzTableText *text, gb
   g_autoptr(GPtrArray) commands = g_ptr_array_new_with_free_func((GDestroyNotify)lz_command_free);
   gboolean ahead = lz_desk_may_look_ahead(desk);
   guint wrong = 0;
+  lz_desk_part(desk, 0, LZ_PART_READ);
   for (guint row = 1; row < text->rows->len; row++) {
     LzCommand *command = lz_command_new(spec->name);
     g_ptr_array_add(commands, command);
     GError *one = NULL;
     if (!is_news(desk, text, row, &one) || !set_common(command, text, row, who, &one))
       lz_error_join(error, one, &wrong);
+    if (!wrong && !lz_desk_tell(desk, row, text->rows->len, error))
+      return FALSE;
     set_own(command, spec, text, row);
     lz_command_set_ahead(command, ahead);
     lz_command_set_as_written(command, TRUE);
@@ -232,9 +235,9 @@ import_rows(LzDesk *desk, const lzs_kind_spec *spec, const LzTableText *text, gb
                  : lz_desk_submit(desk, (LzCommand *const *)commands->pdata, commands->len, error);
 }
 
-gboolean
-lz_table_import(LzDesk *desk, const char *kind, GInputStream *in, gboolean dry_run, LzImport *out,
-                GError **error)
+static gboolean
+take_in(LzDesk *desk, const char *kind, GInputStream *in, gboolean dry_run, LzImport *out,
+        GError **error)
 {
   gboolean all = strcmp(kind, "entries") == 0;
   const lzs_kind_spec *spec = all ? NULL : lzs_kind_find(kind);
@@ -251,4 +254,13 @@ lz_table_import(LzDesk *desk, const char *kind, GInputStream *in, gboolean dry_r
   out->entries = dry_run ? 0 : out->rows;
   out->practice = !practice && lz_desk_is_practice(desk);
   return TRUE;
+}
+
+gboolean
+lz_table_import(LzDesk *desk, const char *kind, GInputStream *in, gboolean dry_run, LzImport *out,
+                GError **error)
+{
+  gboolean done = take_in(desk, kind, in, dry_run, out, error);
+  lz_desk_part(desk, 0, 1);
+  return done;
 }

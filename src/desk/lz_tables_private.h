@@ -5,6 +5,7 @@
 
 #include <lzs_kind.h>
 
+#include "lz_desk_private.h"
 #include "lz_tables.h"
 
 // Columns before the kind's own, in this order.

@@ -147,9 +147,10 @@ lz_table_restore(LzDesk *desk, const LzTableText *text, gboolean dry_run, LzImpo
   g_autoptr(GArray) array = g_array_new(FALSE, TRUE, sizeof(lzs_entry));
   g_array_set_size(array, n);
   lzs_entry *entries = (lzs_entry *)(void *)array->data;
+  lz_desk_part(desk, 0, LZ_PART_READ);
   for (guint i = 0; i < n; i++) {
     Place place = {text, i + 1, error};
-    if (!get_entry(&place, &entries[i]))
+    if (!get_entry(&place, &entries[i]) || !lz_desk_tell(desk, i, n, error))
       return FALSE;
   }
   if (lz_model_last_id(desk->model) != 0) {
@@ -160,6 +161,7 @@ lz_table_restore(LzDesk *desk, const LzTableText *text, gboolean dry_run, LzImpo
   if (dry_run)
     return TRUE;
   lzs_error failed = {0};
+  lz_desk_part(desk, LZ_PART_READ, 1);
   if (lzs_restore(desk->store, entries, n, &failed) != LZS_OK) {
     lz_desk_store_error(desk, &failed, error);
     return FALSE;

@@ -11,15 +11,8 @@ poll_file(gpointer data)
 {
   LzDesk *desk = data;
   g_autoptr(GError) cannot = NULL;
-  int n = lz_desk_pull(desk, &cannot);
-  if (n < 0)
-    g_debug("%s: %s", desk->path, cannot->message); // busy: the next poll reads it
-  if (n > 0) {
-    g_object_ref(desk); // a handler may let go of it
-    lz_desk_foreign(desk, (guint)n);
-    lz_desk_refresh(desk);
-    g_object_unref(desk);
-  }
+  if (!lz_desk_take_in(desk, &cannot))
+    g_debug("%s", cannot->message); // busy: the next poll reads it
   return G_SOURCE_CONTINUE;
 }
 

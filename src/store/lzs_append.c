@@ -3,6 +3,7 @@
 // before the call answers.
 #include "lzs_check.h"
 #include "lzs_pc.h"
+#include "lzs_told.h"
 #include "lzs_write.h"
 
 #include <string.h>
@@ -134,6 +135,8 @@ append_all(lzs_store *store, lzs_entry *entries, size_t n, tail *t, lzs_error *e
     status = append_one(store, &entries[i], t, error);
     if (status != LZS_OK && error != NULL)
       error->entry = -(int64_t)i - 1;
+    if (status == LZS_OK && !lzs_told_step(&store->told, (double)(i + 1) / (double)n))
+      status = lzs_told_stopped(error);
   }
   return status;
 }
@@ -155,6 +158,7 @@ lzs_append(lzs_store *store, lzs_entry *entries, size_t n, lzs_error *error)
   if (n == 0)
     return LZS_OK;
   tail t = {0};
+  lzs_told_part(&store->told, 0, 1);
   lzs_status status = store->read_only ? LZS_OK : lzs_pc_ensure(store, error);
   if (status == LZS_OK)
     status = lzs_db_begin(store, error);

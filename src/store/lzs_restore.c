@@ -69,8 +69,12 @@ lzs_restore(lzs_store *store, const lzs_entry *entries, size_t n, lzs_error *err
   if (status != LZS_OK)
     return status;
   status = check_empty(store, error);
-  for (size_t i = 0; status == LZS_OK && i < n; i++)
+  lzs_told_part(&store->told, 0, 1);
+  for (size_t i = 0; status == LZS_OK && i < n; i++) {
     status = restore_one(store, &entries[i], &p, error);
+    if (status == LZS_OK && !lzs_told_step(&store->told, (double)(i + 1) / (double)n))
+      status = lzs_told_stopped(error);
+  }
   lzs_chains_free(&p.chains);
   // Before the commit: a new id without a restore does no harm, the other way round it would.
   if (status == LZS_OK && store->pc_folder != NULL)

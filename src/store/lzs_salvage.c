@@ -14,7 +14,9 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#define LEAST_BYTES 48 // an entry takes more than this, which bounds what a damaged id may claim
+#define JUDGED      0.4 // of a salvage: every entry was held against its chain
+#define KEPT        0.8 // what can be kept was written; the rest is the verification
+#define LEAST_BYTES 48  // an entry takes more than this, which bounds what a damaged id may claim
 
 bool
 lzs_salvage_read(lzs_findings *found, int64_t id, lzs_entry *entry)
@@ -152,6 +154,8 @@ lzs_salvage_judge(lzs_findings *found, lzs_error *error)
                        : lzs_fail(error, LZS_NO_MEMORY, NULL, NULL, "salvage");
     if (found->of[id].fate <= LZS_KEPT_DOUBTFUL)
       name_all(found, &entry);
+    if (status == LZS_OK && !lzs_told_step(&found->from->told, (double)id / (double)found->last))
+      status = lzs_told_stopped(error);
   }
   free(all.items);
   return status;
@@ -231,7 +235,9 @@ salvage_to(lzs_store *from, const char *temp, lzs_store *to, lzs_each_fate each,
   found.of = calloc((size_t)found.last + 1, sizeof *found.of);
   if (found.of == NULL)
     return lzs_fail(error, LZS_NO_MEMORY, NULL, NULL, "salvage");
+  lzs_told_part(&from->told, 0, JUDGED);
   lzs_status status = lzs_salvage_judge(&found, error);
+  lzs_told_part(&from->told, JUDGED, KEPT);
   if (status == LZS_OK)
     doubt_the_end(&found);
   if (status == LZS_OK)
@@ -254,8 +260,11 @@ make_new(lzs_store *from, const char *temp, const char *part, const lzs_options 
   lzs_status status = lzs_create(part, &how, &to, error);
   if (status == LZS_OK)
     status = salvage_to(from, temp, to, each, ctx, out, error);
-  if (status == LZS_OK)
+  if (status == LZS_OK) {
+    to->told = from->told;
+    lzs_told_part(&to->told, KEPT, 1);
     status = lzs_verify(to, &result, error);
+  }
   if (status == LZS_OK && how.pc_folder != NULL)
     status = lzs_pc_renew(to, error);
   lzs_close(to);
@@ -282,6 +291,8 @@ lzs_salvage(const char *path, const char *to_path, const lzs_options *options, l
   if (status == LZS_OK)
     status = lzs_open(temp, &reading, &from, error);
   if (status == LZS_OK) {
+    if (options != NULL)
+      lzs_set_progress(from, options->progress, options->progress_ctx);
     lzs_file_discard(part);
     status = make_new(from, temp, part, options, each, ctx, out, error);
   }

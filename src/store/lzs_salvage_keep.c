@@ -246,8 +246,11 @@ attempt(lzs_findings *found, lzs_store *to, lzs_salvage_result *out, bool *again
   lzs_status status = lzs_db_begin(to, error);
   if (status != LZS_OK)
     return status;
-  for (int64_t id = 1; id <= found->last && status == LZS_OK && !k.again; id++)
+  for (int64_t id = 1; id <= found->last && status == LZS_OK && !k.again; id++) {
     status = keep_one(&k, id, error);
+    if (status == LZS_OK && !lzs_told_step(&found->from->told, (double)id / (double)found->last))
+      status = lzs_told_stopped(error);
+  }
   if (status == LZS_OK && !k.again)
     status = copy_sides(&k, error);
   if (status == LZS_OK && !k.again && out->kept == 0)

@@ -36,6 +36,11 @@ typedef struct {
   lzs_value v[LZS_MAX_FIELDS]; // in the order of the kind's fields
 } lzs_entry;
 
+// Hears how far what takes long has come (a verification, a back-up, an append or restore of many
+// entries, a salvage), 0 to 1 and never falling; it returns false to stop it (LZS_STOPPED: nothing
+// was written, an older copy is still there).
+typedef bool (*lzs_progress)(void *ctx, double share);
+
 // Where the file lies decides its journal: AUTO asks the file system, a network drive gets a
 // rollback journal and an exclusive lock instead of a write-ahead log.
 typedef enum { LZS_PLACE_AUTO = 0, LZS_PLACE_LOCAL, LZS_PLACE_NETWORK } lzs_place;
@@ -49,6 +54,8 @@ typedef struct {
   int64_t (*clock_ms)(void *ctx);
   void *clock_ctx;
   lzs_place place;
+  lzs_progress progress; // hears how far a salvage has come; see lzs_set_progress
+  void *progress_ctx;
 } lzs_options;
 
 // Makes a new station file at the newest schema. LZS_EXISTS if there is a file.
@@ -113,9 +120,7 @@ lzs_status lzs_pin_set(lzs_store *store, int64_t person, const char *pin, lzs_er
 lzs_status lzs_pin_check(lzs_store *store, int64_t person, const char *pin, bool *out,
                          lzs_error *error);
 
-// Hears how far a verification or a back-up has come, 0 to 1 and never falling; it returns false to
-// stop it (LZS_STOPPED: nothing was written, an older copy is still there). NULL = nobody hears.
-typedef bool (*lzs_progress)(void *ctx, double share);
+// NULL = nobody hears.
 void lzs_set_progress(lzs_store *store, lzs_progress progress, void *ctx);
 
 // Verifies every hash of every PC's chain, SQLite's own integrity and foreign keys. LZS_CORRUPT

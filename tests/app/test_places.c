@@ -117,46 +117,6 @@ START_TEST(go_to_finds_fish_and_what_can_be_written_down)
 }
 END_TEST
 
-// What a drop would do: dragging needs a pointer, so the handler is called.
-START_TEST(a_dropped_table_is_taken_in_or_refused_whole)
-{
-  static const char good[] = "happened,system,analyte,value,unit,instrument\n"
-                             "2027-03-09T06:00+01:00,Blue-1,temperature,25.1,C,\n"
-                             "2027-03-09T06:10+01:00,Blue-2,temperature,25.4,C,\n";
-  static const char bad[] = "happened,system,analyte,value,unit,instrument\n"
-                            "2027-03-09T06:20+01:00,Blue-1,temperature,25.1,C,\n"
-                            "2027-03-09T06:30+01:00,Blue-1,temperature,warm,C,\n";
-  g_autofree char *path = g_build_filename(station.folder, "readings.csv", NULL);
-  g_autoptr(GFile) file = g_file_new_for_path(path);
-  guint before = lz_app_count(&station, "reading");
-  ck_assert(g_file_set_contents(path, good, -1, NULL));
-  ck_assert_msg(lz_window_take_table(window, file), "%s", gtk_label_get_label(window->notice_text));
-  ck_assert_uint_eq(lz_app_count(&station, "reading"), before + 2);
-  ck_assert(g_file_set_contents(path, bad, -1, NULL));
-  ck_assert(!lz_window_take_table(window, file));
-  ck_assert_ptr_nonnull(strstr(gtk_label_get_label(window->notice_text), "warm"));
-  ck_assert_uint_eq(lz_app_count(&station, "reading"), before + 2);
-  g_autoptr(GFile) other = g_file_new_for_path("/tmp/picture.tiff");
-  ck_assert(!lz_window_take_table(window, other));
-}
-END_TEST
-
-// A picture that is dropped goes into the form that is open for it; else such a form opens.
-START_TEST(a_dropped_picture_is_a_photograph)
-{
-  g_autoptr(GFile) file = g_file_new_for_path("/tmp/Spot.JPG");
-  g_autoptr(GFile) second = g_file_new_for_path("/tmp/two.png");
-  ck_assert(lz_window_take_table(window, file));
-  ck_assert(gtk_widget_get_visible(GTK_WIDGET(window->form)));
-  g_autofree char *first = lz_form_text(window->form, "photo");
-  ck_assert_str_eq(first, "/tmp/Spot.JPG");
-  lz_form_open(window->form, station.desk, "scrape", 0, NULL, NULL);
-  ck_assert(lz_window_take_table(window, second));
-  g_autofree char *then = lz_form_text(window->form, "photo");
-  ck_assert_str_eq(then, "/tmp/two.png");
-}
-END_TEST
-
 START_TEST(a_notice_is_a_sentence_and_goes_away)
 {
   lz_window_notice(window, "Not saved yet, 1 waiting.");
@@ -286,39 +246,6 @@ START_TEST(with_pins_nobody_is_left_at_the_pc)
 }
 END_TEST
 
-static char *copied, *failed;
-
-static void
-on_copied(LzWindow *self, const char *to, const GError *error, gpointer data)
-{
-  copied = g_strdup(to);
-  failed = error ? g_strdup(error->message) : NULL;
-}
-
-// A back-up and a restore: with a bar while it runs, whole or not there at all.
-START_TEST(a_copy_is_whole_or_stopped)
-{
-  g_autofree char *to = g_build_filename(station.folder, "copy.lazaret", NULL);
-  gboolean stop = _i == 1;
-  g_clear_pointer(&copied, g_free);
-  g_clear_pointer(&failed, g_free);
-  lz_window_copy(window, lz_desk_path(station.desk), to, "Copying", on_copied, NULL);
-  ck_assert(gtk_widget_get_visible(GTK_WIDGET(window->back_up_bar)));
-  ck_assert_str_eq(gtk_label_get_label(window->notice_text), "Copying");
-  if (stop)
-    gtk_widget_activate_action(GTK_WIDGET(window), "win.back-up-stop", NULL);
-  lz_wait_until(copied);
-  ck_assert_str_eq(copied, to);
-  ck_assert(!gtk_widget_get_visible(GTK_WIDGET(window->back_up_bar)));
-  ck_assert_msg((failed != NULL) == stop, "%s", failed ? failed : "not stopped");
-  ck_assert_int_eq(g_file_test(to, G_FILE_TEST_EXISTS), !stop);
-  LzDeskOptions options = {.read_only = TRUE};
-  LzVerify found;
-  g_autoptr(LzDesk) copy = stop ? NULL : lz_desk_open(to, &options, NULL);
-  ck_assert(stop || lz_desk_verify(copy, &found, NULL));
-}
-END_TEST
-
 START_TEST(a_station_is_let_go_with_its_window)
 {
   LzDesk *desk = station.desk;
@@ -351,8 +278,6 @@ main(void)
   tcase_add_test(frame, show_leads_to_a_lot_and_a_tank);
   tcase_add_test(frame, go_to_finds_by_part_of_a_name);
   tcase_add_test(frame, go_to_finds_fish_and_what_can_be_written_down);
-  tcase_add_test(frame, a_dropped_table_is_taken_in_or_refused_whole);
-  tcase_add_test(frame, a_dropped_picture_is_a_photograph);
   tcase_add_test(frame, a_notice_is_a_sentence_and_goes_away);
   tcase_add_test(frame, every_sheet_is_previewed_and_saved);
   tcase_add_test(frame, what_is_missing_is_said);
@@ -361,7 +286,6 @@ main(void)
   tcase_add_test(frame, the_name_asks_after_the_stations_time);
   tcase_add_test(frame, a_click_waits_for_the_answer_too);
   tcase_add_test(frame, with_pins_nobody_is_left_at_the_pc);
-  tcase_add_loop_test(frame, a_copy_is_whole_or_stopped, 0, 2);
   tcase_add_test(frame, a_station_is_let_go_with_its_window);
   suite_add_tcase(suite, frame);
   return lz_app_test_run(suite, true);

@@ -212,10 +212,10 @@ START_TEST(a_strange_backup_and_an_open_station_are_said)
   g_autoptr(LzDesk) another = lz_desk_create(other, &options, NULL);
   g_autoptr(LzCommand) station = lz_command_build("station", "name", "Far", "zone", "UTC", NULL);
   ck_assert(lz_desk_submit_one(another, station, NULL));
-  ck_assert(lz_rescue_preview(other, lab.path, &seen, NULL));
+  ck_assert(lz_rescue_preview(other, lab.path, NULL, NULL, &seen, NULL));
   ck_assert(seen.other_station);
   ck_assert_int_eq(seen.would_lose, all);
-  ck_assert(lz_rescue_preview(copy, lab.path, &seen, NULL));
+  ck_assert(lz_rescue_preview(copy, lab.path, NULL, NULL, &seen, NULL));
   ck_assert(!seen.other_station);
   ck_assert_int_eq(seen.would_lose, NOTES);
   lab_reopen(&lab);

@@ -59,9 +59,9 @@ try_all(void)
   if (desk)
     scratch_said(lz_desk_verify(desk, &verified, &error), &error);
   g_clear_object(&desk);
-  scratch_said(lz_rescue_preview(path, sound, &restore, &error), &error);
+  scratch_said(lz_rescue_preview(path, sound, NULL, NULL, &restore, &error), &error);
   g_unlink(other);
-  scratch_said(lz_rescue_salvage(path, other, NULL, NULL, NULL, &kept, &error), &error);
+  scratch_said(lz_rescue_salvage(path, other, NULL, &kept, &error), &error);
   if (g_file_test(other, G_FILE_TEST_EXISTS) && !scratch_look(other))
     abort(); // what was salvaged opens
 }

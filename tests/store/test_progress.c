@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Long work tells how far it is and can be stopped: a stopped back-up leaves the older copy and
-// nothing else, and what others write meanwhile does not get into the copy.
+// nothing else, and what others write meanwhile does not get into the copy. A stopped append or
+// salvage has written nothing.
 #include "store_fixture.h"
 
 #include <dirent.h>
@@ -141,6 +142,62 @@ START_TEST(stopped_anywhere_leaves_the_older_copy)
 }
 END_TEST
 
+static void
+append_many(lzs_status expected, int64_t added)
+{
+  static lzs_entry batch[1000];
+  int64_t before, after;
+  for (int i = 0; i < 1000; i++)
+    batch[i] = a_reading(3, 0.4);
+  assert_ok(lzs_last_id(fx.store, &before, &fx.error));
+  assert_status(lzs_append(fx.store, batch, 1000, &fx.error), expected);
+  assert_ok(lzs_last_id(fx.store, &after, &fx.error));
+  ck_assert_int_eq(after, before + added);
+}
+
+START_TEST(an_append_is_whole_or_stopped)
+{
+  hearing h = {0};
+  lzs_set_progress(fx.store, hear, &h);
+  append_many(LZS_OK, 1000);
+  rises_to_one(&h);
+  const int steps = h.n;
+  for (int stop = 1; stop <= steps; stop += 9) {
+    h = (hearing){.stop_at = stop};
+    append_many(LZS_STOPPED, 0);
+  }
+  h = (hearing){.stop_at = steps + 1};
+  append_many(LZS_OK, 1000);
+}
+END_TEST
+
+static lzs_status
+salvage(const char *to, hearing *h)
+{
+  lzs_options options = {.progress = hear, .progress_ctx = h};
+  lzs_salvage_result result;
+  return lzs_salvage(fx.file, to, &options, NULL, NULL, &result, &fx.error);
+}
+
+START_TEST(a_salvage_is_whole_or_nothing)
+{
+  hearing h = {0};
+  lzs_close(fx.store);
+  fx.store = NULL;
+  const int files = files_in_folder();
+  assert_ok(salvage(copy_path, &h));
+  rises_to_one(&h);
+  ck_assert_int_gt(entries_of_copy(), READINGS);
+  const int steps = h.n;
+  remove(copy_path);
+  for (int stop = 1; stop <= steps; stop += 13) {
+    h = (hearing){.stop_at = stop};
+    assert_status(salvage(copy_path, &h), LZS_STOPPED);
+    ck_assert_int_eq(files_in_folder(), files);
+  }
+}
+END_TEST
+
 int
 main(void)
 {
@@ -151,6 +208,8 @@ main(void)
   tcase_add_test(t, shares_rise_to_one);
   tcase_add_test(t, what_others_write_meanwhile_stays_out);
   tcase_add_test(t, stopped_anywhere_leaves_the_older_copy);
+  tcase_add_test(t, an_append_is_whole_or_stopped);
+  tcase_add_test(t, a_salvage_is_whole_or_nothing);
   suite_add_tcase(s, t);
   return run_suite(s);
 }
