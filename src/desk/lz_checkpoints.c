@@ -6,13 +6,20 @@
 
 #include "lz_banks_private.h"
 
-#define EDITION    6  // raise it with every change to the estimators' equations or structs
+// Equations and structs are those of these sources.
+#if __has_include("lz_edition.h")
+#include "lz_edition.h"
+#else
+#define LZ_EDITION UINT64_C(0) // built without the build system
+#endif
+
 #define WORTH_KEEP 64 // records fed since the last checkpoint: fewer are replayed faster than read
 
 typedef struct {
   char magic[8];
-  uint32_t edition, size, n; // size of an item
-  uint8_t hash[32];          // of the last entry fed
+  uint64_t edition;
+  uint32_t size, n; // size of an item
+  uint8_t hash[32]; // of the last entry fed
 } Head;
 
 typedef struct {
@@ -36,7 +43,7 @@ lz_banks_freeze(LzBanks *banks, LzModel *m, int64_t *entry)
     return NULL;
   const LzEntry *last = m->entries->pdata[m->entries->len - 1];
   g_autoptr(GByteArray) out = g_byte_array_new();
-  Head head = {"lzbanks", EDITION, sizeof(Item), 0, {0}};
+  Head head = {"lzbanks", LZ_EDITION, sizeof(Item), 0, {0}};
   memcpy(head.hash, last->hash, sizeof head.hash);
   g_byte_array_append(out, (const guint8 *)&head, sizeof head);
   GHashTableIter iter;
@@ -100,7 +107,7 @@ lz_banks_thaw(LzBanks *banks, const LzModel *m, int64_t entry, const void *bytes
   if (size < sizeof head)
     return FALSE;
   memcpy(&head, bytes, sizeof head);
-  if (memcmp(head.magic, "lzbanks", 8) != 0 || head.edition != EDITION ||
+  if (memcmp(head.magic, "lzbanks", 8) != 0 || head.edition != LZ_EDITION ||
       head.size != sizeof(Item) || size != sizeof head + (gsize)head.n * sizeof(Item) ||
       !same_past(m, entry, head.hash))
     return FALSE;

@@ -60,6 +60,16 @@ words_of(const lzs_kind_spec *spec, gsize field)
   return (const char *const *)words[spec->kind][field];
 }
 
+const char *
+lz_entry_word_of(const lzs_kind_spec *spec, gsize field, guint place)
+{
+  const char *const *words = words_of(spec, field);
+  for (guint i = 0; words[i]; i++)
+    if (i == place)
+      return words[i];
+  return NULL;
+}
+
 static const char *
 word_of(const lzs_kind_spec *spec, gsize field, const char *text)
 {
@@ -151,8 +161,8 @@ lz_entry_new(const lzs_entry *from)
 }
 
 // One string for each PC; entries of one come in runs.
-static const char *
-pc_of(const uint8_t pc[16])
+const char *
+lz_entry_pc_of(const uint8_t pc[16])
 {
   static _Thread_local uint8_t last[16];
   static _Thread_local const char *last_hex = NULL;
@@ -170,7 +180,7 @@ lz_entry_stamp(LzEntry *entry, const lzs_entry *appended)
   entry->id = appended->id;
   entry->recorded_ms = appended->recorded_ms;
   entry->pc_seq = appended->pc_seq;
-  entry->pc_hex = pc_of(appended->pc);
+  entry->pc_hex = lz_entry_pc_of(appended->pc);
   memcpy(entry->hash, appended->hash, sizeof entry->hash);
   if (entry->rare)
     g_clear_pointer(&entry->rare->hash_hex, g_free);
@@ -357,15 +367,20 @@ lz_entry_text(const LzEntry *entry, const char *field)
 }
 
 int
-lz_entry_word(const LzEntry *entry, const char *field)
+lz_entry_word_at(const LzEntry *entry, gsize field)
 {
-  int i = lz_entry_field(entry, field);
-  if (i < 0 || entry->spec->fields[i].type != LZS_T_WORD)
-    return -1;
-  const char *word = lz_entry_value(entry, (gsize)i)->text;
-  const char *const *words = words_of(entry->spec, (gsize)i);
+  const char *word = lz_entry_value(entry, field)->text;
+  const char *const *words = words_of(entry->spec, field);
   for (int k = 0; words[k]; k++)
     if (words[k] == word)
       return k;
   return -1;
+}
+
+int
+lz_entry_word(const LzEntry *entry, const char *field)
+{
+  int i = lz_entry_field(entry, field);
+  return i < 0 || entry->spec->fields[i].type != LZS_T_WORD ? -1
+                                                            : lz_entry_word_at(entry, (gsize)i);
 }

@@ -55,6 +55,17 @@ void lz_entry_to_store(const LzEntry *entry, lzs_entry *out);
 // What only the store knows: id, time of recording, PC, hash.
 void lz_entry_stamp(LzEntry *entry, const lzs_entry *appended);
 
+// As bytes, a multiple of 8, that are worth something to this very build only (lz_entry_pack.c).
+void lz_entry_pack(const LzEntry *entry, GByteArray *out);
+// From bytes aligned to 8, of which *size were its own. NULL = these are none.
+LzEntry *lz_entry_unpack(const char *bytes, gsize left, gsize *size);
+// The word at a place of a field of words, NULL = there is none; and the place of the one that an
+// entry has, -1 = a word of another program.
+const char *lz_entry_word_of(const lzs_kind_spec *spec, gsize field, guint place);
+int lz_entry_word_at(const LzEntry *entry, gsize field);
+// The one string for a PC.
+const char *lz_entry_pc_of(const uint8_t pc[16]);
+
 // -1 if the kind has none of that name, or it is not set.
 int lz_entry_field(const LzEntry *entry, const char *field);
 

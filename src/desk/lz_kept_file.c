@@ -56,16 +56,17 @@ lz_sum_end(const LzSum *sum)
 }
 
 gboolean
-lz_sum_mapped(LzSum *sum, LzMapped *mapped, gsize size)
+lz_sum_fits(LzMapped *mapped, gsize at, gsize size, guint64 wanted)
 {
-  for (gsize at = 0; at < size; at += READ_BLOCK) {
-    const gsize n = MIN(READ_BLOCK, size - at);
+  LzSum sum = {0};
+  for (const gsize end = at + size; at < end; at += READ_BLOCK) {
+    const gsize n = MIN(READ_BLOCK, end - at);
     if (!lz_mapped_read(mapped, at, n))
       return FALSE;
-    lz_sum_add(sum, mapped->bytes + at, n);
+    lz_sum_add(&sum, mapped->bytes + at, n);
     lz_mapped_rest(mapped, at, n);
   }
-  return TRUE;
+  return lz_sum_end(&sum) == wanted;
 }
 
 // --- writing
@@ -126,12 +127,15 @@ lz_kept_file_put(void *to, const void *bytes, gsize size)
 }
 
 gsize
-lz_kept_file_align(LzKeptFile *file)
+lz_kept_file_part(LzKeptFile *file, guint64 *sum)
 {
   static const char zeros[LZ_MAPPED_UNIT];
   const gsize over = file->size % LZ_MAPPED_UNIT;
   if (over)
     lz_kept_file_put(file, zeros, LZ_MAPPED_UNIT - over);
+  flush_block(file);
+  *sum = lz_sum_end(&file->sum);
+  file->sum = (LzSum){0};
   return file->size;
 }
 

@@ -19,9 +19,11 @@ typedef struct _LzKeptFile LzKeptFile;
 LzKeptFile *lz_kept_file_new(const char *path); // NULL = it cannot be written
 // Of a LzKeptFile, as the writer of an lzq_book. Multiples of 8 bytes.
 bool lz_kept_file_put(void *file, const void *bytes, gsize size);
-// Zeros up to a multiple of LZ_MAPPED_UNIT; how long it is then.
-gsize lz_kept_file_align(LzKeptFile *file);
-// Puts it in its place and frees. FALSE = something failed: nothing is left of it.
+// Ends a part of the file by zeros up to a multiple of LZ_MAPPED_UNIT; how long the file is then,
+// and the sum of the part.
+gsize lz_kept_file_part(LzKeptFile *file, guint64 *sum);
+// Ends the last part, puts the file in its place and frees. FALSE = something failed: nothing is
+// left of it.
 gboolean lz_kept_file_end(LzKeptFile *file, gsize *size, guint64 *sum);
 
 // --- reading
@@ -36,8 +38,8 @@ typedef struct {
 // Sums on: of what lies one behind the other, all but the last a multiple of 32 bytes.
 void lz_sum_add(LzSum *sum, const void *bytes, gsize size);
 guint64 lz_sum_end(const LzSum *sum);
-// Reads and sums the first `size` bytes of a mapped file, which then need not stay in memory. FALSE
-// = they cannot be read.
-gboolean lz_sum_mapped(LzSum *sum, LzMapped *mapped, gsize size);
+// Whether `size` bytes from `at` (a multiple of LZ_MAPPED_UNIT) of a mapped file can be read and
+// have that sum. Then they need not stay in memory.
+gboolean lz_sum_fits(LzMapped *mapped, gsize at, gsize size, guint64 sum);
 
 #endif

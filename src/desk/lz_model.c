@@ -171,7 +171,7 @@ describe_anew(LzModel *m, LzEntity *entity, LzEntry *described)
 }
 
 void
-lz_model_apply_one(LzModel *m, LzEntry *entry)
+lz_model_apply_set_up(LzModel *m, LzEntry *entry)
 {
   const lzs_kind_spec *spec = entry->spec;
   if (entry->kind == LZS_PRACTICE)
@@ -190,6 +190,12 @@ lz_model_apply_one(LzModel *m, LzEntry *entry)
     if (entry->kind == LZS_PROTOCOL || entry->kind == LZS_PHASE || entry->kind == LZS_BAND)
       lz_model_put_protocols(m);
   }
+}
+
+void
+lz_model_apply_one(LzModel *m, LzEntry *entry)
+{
+  lz_model_apply_set_up(m, entry);
   lz_model_put_records(m, entry);
 }
 

@@ -163,32 +163,48 @@ char *lz_model_label(const LzModel *model, const LzEntry *entry);
 // --- parts, each in its own file
 // lz_model_take.c
 // What was kept of a model beside its records, so that these need not be looked at.
+#define LZ_MODEL_LISTS 5
+
 typedef struct {
   int64_t first, n;
 } LzIdRun;
 
 typedef struct {
-  const LzIdRun *runs; // ids of all entries
-  gsize n_runs;
-  const lzq_minute *latest; // n_latest
-  gsize n_latest;
-  const uint32_t *const *of_water; // n_waters lists of n_of_water indices, rising
-  const gsize *n_of_water;
-  gsize n_waters;
+  int64_t first; // of the model's `held`
+  uint64_t place;
+} LzHeld;
+
+typedef struct {
+  const void *items;
+  gsize n;
+} LzLyingList;
+
+typedef struct {
+  LzLyingList runs;                  // LzIdRun, of the ids of all entries
+  LzLyingList latest;                // lzq_minute
+  LzLyingList replaced;              // uint32_t, indices of records
+  LzLyingList held;                  // LzHeld
+  LzLyingList lists[LZ_MODEL_LISTS]; // uint32_t, as lz_model_lists has them
+  LzLyingList *of_water, *of_lot;    // uint32_t
+  gsize n_waters, n_lots;
 } LzLying;
 
 // Fills an empty model: entries that are kept, in the order of entry, and the records of these and
 // of what is left in the file, which become the model's own where they lie (taken; the first
-// `lying`). FALSE = they do not fit, or the entries make other records today; the model is then
-// good for nothing. The caller says ahead_min and disordered.
+// `lying`). FALSE = they do not fit; the model is then good for nothing. The caller says ahead_min
+// and disordered.
 gboolean lz_model_take(LzModel *model, GPtrArray *kept, LzRecordArray *records,
-                       const LzLying *beside);
-// The runs of ids of a model: LzIdRun.
+                       const LzLying *lying);
+// Of a model, as they are kept; the lists stay its own.
 GArray *lz_model_runs(const LzModel *model);
+GArray *lz_model_replaced(const LzModel *model);
+GArray *lz_model_held(const LzModel *model);
+void lz_model_lists(const LzModel *model, GArray *lists[LZ_MODEL_LISTS]);
 // lz_model.c: all that is made of entries, but these and their lists
 void lz_model_clear(LzModel *model);
-// One entry whose place, list and correction are known.
+// One entry whose place, list and correction are known; and the same without its records.
 void lz_model_apply_one(LzModel *model, LzEntry *entry);
+void lz_model_apply_set_up(LzModel *model, LzEntry *entry);
 // That an entry corrects another.
 void lz_model_note_correction(LzModel *model, LzEntry *entry);
 // `medicated`, in the order of entry, so that sums over it are the same to the last bit however it

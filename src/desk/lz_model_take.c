@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A model from records that were made before, where they lie: the entries that are kept make theirs
-// anew over them, and must make the same. Records of what is left in the file are not looked at:
-// each has one, and the lists in which they stand were kept.
+// A model as this very build kept it: the entries that are kept say again what is set up; the
+// records, and the lists in which they are looked up, stay as they lie. No record is looked at.
 #include <string.h>
 
 #include "lz_model.h"
+
+// --- what is kept
 
 GArray *
 lz_model_runs(const LzModel *m)
@@ -26,120 +27,146 @@ lz_model_runs(const LzModel *m)
   return out;
 }
 
+GArray *
+lz_model_replaced(const LzModel *m)
+{
+  GArray *out = g_array_new(FALSE, FALSE, sizeof(uint32_t));
+  for (uint32_t i = 0; i < m->replaced->len; i++)
+    if (m->replaced->data[i])
+      g_array_append_val(out, i);
+  return out;
+}
+
+GArray *
+lz_model_held(const LzModel *m)
+{
+  GArray *out = g_array_new(FALSE, FALSE, sizeof(LzHeld));
+  GHashTableIter iter;
+  gpointer first, place;
+  g_hash_table_iter_init(&iter, m->held);
+  while (g_hash_table_iter_next(&iter, &first, &place)) {
+    const LzHeld held = {*(const int64_t *)first, GPOINTER_TO_UINT(place)};
+    g_array_append_val(out, held);
+  }
+  return out;
+}
+
+void
+lz_model_lists(const LzModel *m, GArray *lists[LZ_MODEL_LISTS])
+{
+  GArray *all[LZ_MODEL_LISTS] = {m->checks, m->sightings, m->volumes, m->states, m->stands};
+  memcpy(lists, all, sizeof all);
+}
+
+// --- and taken
+
 // The places of all entries. FALSE = the kept ones are not among them.
 static gboolean
-take_places(LzModel *m, GPtrArray *kept, const LzLying *beside)
+take_places(LzModel *m, GPtrArray *kept, const LzLyingList *runs)
 {
-  guint k = 0;
-  for (gsize i = 0; i < beside->n_runs; i++) {
-    const LzIdRun *run = &beside->runs[i];
-    for (int64_t id = run->first; id < run->first + run->n; id++) {
+  const LzIdRun *run = runs->items;
+  guint k = 0, n = 0;
+  for (gsize i = 0; i < runs->n; i++)
+    n += (guint)run[i].n;
+  g_ptr_array_set_size(m->entries, (int)n);
+  gpointer *place = m->entries->pdata;
+  for (gsize i = 0; i < runs->n; i++)
+    for (int64_t id = run[i].first; id < run[i].first + run[i].n; id++) {
       LzEntry *e = k < kept->len ? kept->pdata[k] : NULL;
-      if (!e || e->id != id) {
-        g_ptr_array_add(m->entries, lz_model_left_as(id));
-        m->left++;
-        continue;
-      }
-      g_ptr_array_add(m->entries, lz_entry_ref(e));
-      if (m->of_kind[e->kind])
-        g_ptr_array_add(m->of_kind[e->kind], e);
-      k++;
+      const gboolean here = e && e->id == id;
+      *place++ = here ? lz_entry_ref(e) : lz_model_left_as(id);
+      k += here;
     }
-  }
+  m->left = n - k;
   return k == kept->len;
 }
 
-// Applies a kept entry where its records lie already. FALSE = it makes others today.
-static gboolean
-makes_these(LzModel *m, LzEntry *e)
+// What the kept entries say, but their records.
+static void
+take_entries(LzModel *m, GPtrArray *kept)
 {
-  lzq_record lay[LZ_RECORDS_PER_ENTRY];
-  const guint from = m->records->len;
-  guint n = 0;
-  const lzq_record *there = &g_array_index(m->records, lzq_record, from);
-  for (; n < LZ_RECORDS_PER_ENTRY && from + n < m->records->lying &&
-         (int64_t)(there[n].id / LZ_RECORDS_PER_ENTRY) == e->id;
-       n++)
-    lay[n] = there[n];
-  lz_model_apply_one(m, e);
-  there = &g_array_index(m->records, lzq_record, from);
-  // NOLINTNEXTLINE(bugprone-suspicious-memory-comparison): a NaN equals itself
-  return m->records->len == from + n && memcmp(lay, there, n * sizeof *lay) == 0;
-}
-
-// Whether the last of what was left, before that place, has its record where it should.
-static gboolean
-lies_right(const LzModel *m, guint place, guint len)
-{
-  const lzq_record *r = &g_array_index(m->records, lzq_record, len - 1);
-  return len <= m->records->lying && !r->corrects &&
-         r->id == (uint64_t)lz_model_id_at(m, place - 1) * LZ_RECORDS_PER_ENTRY;
-}
-
-static gboolean
-take_records(LzModel *m)
-{
-  LzRecordArray *records = m->records;
-  for (guint i = 0; i < m->entries->len;) {
-    const guint before = i;
-    while (i < m->entries->len && !lz_model_kept(m, i))
-      i++;
-    if (i > before && (records->lying - records->len < i - before ||
-                       !lies_right(m, i, records->len + i - before)))
-      return FALSE;
-    records->len += i - before;
-    if (i < m->entries->len && !makes_these(m, m->entries->pdata[i++]))
-      return FALSE;
+  for (guint k = 0; k < kept->len; k++) {
+    LzEntry *e = kept->pdata[k];
+    if (m->of_kind[e->kind])
+      g_ptr_array_add(m->of_kind[e->kind], e);
+    lz_model_note_correction(m, e);
   }
-  return records->len == records->lying;
+  for (guint k = 0; k < kept->len; k++)
+    lz_model_apply_set_up(m, kept->pdata[k]);
 }
 
-// The kept list of a water stands in the place of the one that the kept entries made, which must be
-// part of it.
+// FALSE = it speaks of records that there are not.
 static gboolean
-take_list(GArray *own, const uint32_t *all, gsize n, guint records)
+take_list(GArray *own, const LzLyingList *list, guint records)
 {
-  guint k = 0;
-  for (gsize i = 0; i < n; i++) {
-    if (all[i] >= records || (i && all[i] <= all[i - 1]))
-      return FALSE;
-    k += k < own->len && g_array_index(own, uint32_t, k) == all[i];
-  }
-  if (k != own->len)
-    return FALSE;
+  const uint32_t *index = list->items;
+  uint32_t most = 0;
+  for (gsize i = 0; i < list->n; i++)
+    most = MAX(most, index[i]);
   g_array_set_size(own, 0);
-  g_array_append_vals(own, all, (guint)n);
+  if (list->n)
+    g_array_append_vals(own, index, (guint)list->n);
+  return list->n == 0 || most < records;
+}
+
+static gboolean
+take_each(GPtrArray *own, const LzLyingList *lists, gsize n, guint records)
+{
+  gboolean ok = n == own->len;
+  for (guint i = 0; ok && i < n; i++)
+    ok = take_list(own->pdata[i], &lists[i], records);
+  return ok;
+}
+
+static gboolean
+take_replaced(LzModel *m, const LzLying *l, guint records)
+{
+  const uint32_t *replaced = l->replaced.items;
+  const LzHeld *held = l->held.items;
+  g_byte_array_set_size(m->replaced, records);
+  if (records)
+    memset(m->replaced->data, 0, records);
+  for (gsize i = 0; i < l->replaced.n; i++) {
+    if (replaced[i] >= records)
+      return FALSE;
+    m->replaced->data[replaced[i]] = 1;
+  }
+  for (gsize i = 0; i < l->held.n; i++) {
+    int64_t *first = g_new(int64_t, 1);
+    *first = held[i].first;
+    g_hash_table_replace(m->held, first, GUINT_TO_POINTER((guint)held[i].place));
+    if (held[i].place == 0 || held[i].place > records)
+      return FALSE;
+  }
   return TRUE;
 }
 
 static gboolean
-take_lists(LzModel *m, const LzLying *beside)
+take_lists(LzModel *m, const LzLying *l, guint records)
 {
-  if (beside->n_waters != m->of_water->len)
-    return FALSE;
-  for (guint w = 0; w < m->of_water->len; w++)
-    if (!take_list(m->of_water->pdata[w], beside->of_water[w], beside->n_of_water[w],
-                   m->records->len))
-      return FALSE;
-  return TRUE;
+  GArray *lists[LZ_MODEL_LISTS];
+  gboolean ok = l->latest.n == (records + LZ_LATEST_OF - 1) / LZ_LATEST_OF;
+  lz_model_lists(m, lists);
+  for (int i = 0; i < LZ_MODEL_LISTS; i++)
+    ok = ok && take_list(lists[i], &l->lists[i], records);
+  if (ok && l->latest.n)
+    g_array_append_vals(m->latest, l->latest.items, (guint)l->latest.n);
+  return ok && take_replaced(m, l, records) &&
+         take_each(m->of_water, l->of_water, l->n_waters, records) &&
+         take_each(m->of_lot, l->of_lot, l->n_lots, records);
 }
 
 gboolean
-lz_model_take(LzModel *m, GPtrArray *kept, LzRecordArray *records, const LzLying *beside)
+lz_model_take(LzModel *m, GPtrArray *kept, LzRecordArray *records, const LzLying *lying)
 {
-  const gboolean fit = take_places(m, kept, beside) &&
-                       beside->n_latest == (records->lying + LZ_LATEST_OF - 1) / LZ_LATEST_OF;
   lz_model_clear(m);
   lz_record_array_free(m->records);
-  m->records = records; // its length is how far they are applied
-  if (!fit)
+  m->records = records;
+  if (!take_places(m, kept, &lying->runs))
     return FALSE;
-  g_array_append_vals(m->latest, beside->latest, (guint)beside->n_latest);
-  g_byte_array_set_size(m->replaced, records->lying);
-  memset(m->replaced->data, 0, records->lying);
-  for (guint k = 0; k < kept->len; k++)
-    lz_model_note_correction(m, kept->pdata[k]);
-  if (!take_records(m) || !take_lists(m, beside))
+  take_entries(m, kept);
+  records->len = records->lying;
+  if (!take_lists(m, lying, records->len))
     return FALSE;
   for (guint k = 0; k < kept->len; k++)
     lz_model_note_feed(m, kept->pdata[k]);

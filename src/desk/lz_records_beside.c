@@ -17,17 +17,55 @@ put_list(LzKeptFile *file, const GArray *list)
   lz_kept_file_put(file, zeros, WHOLE(size) - size);
 }
 
-void
-lz_beside_put(LzKeptFile *file, const LzModel *m, const GArray *named)
+static void
+put_lists(LzKeptFile *file, const GPtrArray *lists)
 {
-  g_autoptr(GArray) runs = lz_model_runs(m);
-  const guint64 n = m->of_water->len;
-  put_list(file, named);
+  const guint64 n = lists->len;
+  lz_kept_file_put(file, &n, sizeof n);
+  for (guint i = 0; i < n; i++)
+    put_list(file, lists->pdata[i]);
+}
+
+static gboolean
+stays(const LzModel *m, guint place, guint newest)
+{
+  const LzEntry *e = lz_model_kept(m, place);
+  return e && (place + newest >= m->entries->len || e->corrected || !lz_model_is_plain(e));
+}
+
+static void
+put_entries(LzKeptFile *file, const LzModel *m, guint newest)
+{
+  g_autoptr(GByteArray) packed = g_byte_array_new();
+  guint64 n = 0;
+  for (guint i = 0; i < m->entries->len; i++)
+    n += stays(m, i, newest);
+  lz_kept_file_put(file, &n, sizeof n);
+  for (guint i = 0; i < m->entries->len; i++) {
+    if (!stays(m, i, newest))
+      continue;
+    g_byte_array_set_size(packed, 0);
+    lz_entry_pack(lz_model_kept(m, i), packed);
+    lz_kept_file_put(file, packed->data, packed->len);
+  }
+}
+
+void
+lz_beside_put(LzKeptFile *file, const LzModel *m, guint newest)
+{
+  g_autoptr(GArray) runs = lz_model_runs(m), replaced = lz_model_replaced(m);
+  g_autoptr(GArray) held = lz_model_held(m);
+  GArray *lists[LZ_MODEL_LISTS];
+  lz_model_lists(m, lists);
+  put_entries(file, m, newest);
   put_list(file, runs);
   put_list(file, m->latest);
-  lz_kept_file_put(file, &n, sizeof n);
-  for (guint w = 0; w < n; w++)
-    put_list(file, m->of_water->pdata[w]);
+  put_list(file, replaced);
+  put_list(file, held);
+  for (int i = 0; i < LZ_MODEL_LISTS; i++)
+    put_list(file, lists[i]);
+  put_lists(file, m->of_water);
+  put_lists(file, m->of_lot);
 }
 
 // --- reading
@@ -51,24 +89,57 @@ get(Cursor *c, gsize n, gsize size)
   return at;
 }
 
-static const void *
-get_list(Cursor *c, gsize size, gsize *n)
+static gsize
+get_length(Cursor *c)
 {
-  const guint64 *length = get(c, 1, sizeof *length);
-  *n = length ? (gsize)*length : 0;
-  return get(c, *n, size);
+  const guint64 *n = get(c, 1, sizeof *n);
+  return n ? (gsize)*n : 0;
+}
+
+static LzLyingList
+get_list(Cursor *c, gsize size)
+{
+  const gsize n = get_length(c);
+  return (LzLyingList){get(c, n, size), n};
+}
+
+static LzLyingList *
+get_lists(Cursor *c, gsize *n)
+{
+  *n = get_length(c);
+  c->failed = c->failed || *n > (gsize)(c->end - c->at) / sizeof(guint64);
+  LzLyingList *lists = g_new0(LzLyingList, c->failed ? 0 : *n);
+  for (gsize i = 0; !c->failed && i < *n; i++)
+    lists[i] = get_list(c, sizeof(uint32_t));
+  return lists;
+}
+
+static GPtrArray *
+get_entries(Cursor *c)
+{
+  GPtrArray *out = g_ptr_array_new_with_free_func((GDestroyNotify)lz_entry_unref);
+  const gsize n = get_length(c);
+  for (gsize i = 0; i < n && !c->failed; i++) {
+    gsize size = 0;
+    LzEntry *e = lz_entry_unpack(c->at, (gsize)(c->end - c->at), &size);
+    c->failed = !e;
+    c->at += size;
+    if (e)
+      g_ptr_array_add(out, e);
+  }
+  return out;
 }
 
 static gboolean
-runs_add_up(const LzLying *lying, guint64 entries)
+runs_add_up(const LzLyingList *list, guint64 entries)
 {
+  const LzIdRun *runs = list->items;
   int64_t last = 0;
-  for (gsize i = 0; i < lying->n_runs; i++) {
-    const LzIdRun *run = &lying->runs[i];
-    if (run->first <= last || run->n <= 0 || (guint64)run->n > entries)
+  for (gsize i = 0; i < list->n; i++) {
+    if (runs[i].first <= last || runs[i].n <= 0 || (guint64)runs[i].n > entries)
       return FALSE;
-    entries -= (guint64)run->n;
-    last = run->first + run->n - 1;
+    entries -= (guint64)runs[i].n;
+    last = runs[i].first + runs[i].n - 1;
   }
   return entries == 0;
 }
@@ -77,26 +148,23 @@ gboolean
 lz_beside_read(LzBeside *out, const char *bytes, gsize size, guint64 entries)
 {
   Cursor c = {bytes, bytes + size, FALSE};
-  *out = (LzBeside){0};
-  out->named = get_list(&c, sizeof *out->named, &out->n_named);
-  out->lying.runs = get_list(&c, sizeof *out->lying.runs, &out->lying.n_runs);
-  out->lying.latest = get_list(&c, sizeof *out->lying.latest, &out->lying.n_latest);
-  const guint64 *n = get(&c, 1, sizeof *n);
-  if (!n || *n > size || !runs_add_up(&out->lying, entries))
-    return FALSE;
-  out->lists = g_new0(const uint32_t *, *n);
-  out->lengths = g_new0(gsize, *n);
-  for (gsize w = 0; w < *n; w++)
-    out->lists[w] = get_list(&c, sizeof **out->lists, &out->lengths[w]);
-  out->lying.of_water = out->lists;
-  out->lying.n_of_water = out->lengths;
-  out->lying.n_waters = (gsize)*n;
-  return !c.failed;
+  LzLying *l = &out->lying;
+  *out = (LzBeside){.kept = get_entries(&c)};
+  l->runs = get_list(&c, sizeof(LzIdRun));
+  l->latest = get_list(&c, sizeof(lzq_minute));
+  l->replaced = get_list(&c, sizeof(uint32_t));
+  l->held = get_list(&c, sizeof(LzHeld));
+  for (int i = 0; i < LZ_MODEL_LISTS; i++)
+    l->lists[i] = get_list(&c, sizeof(uint32_t));
+  l->of_water = get_lists(&c, &l->n_waters);
+  l->of_lot = get_lists(&c, &l->n_lots);
+  return !c.failed && runs_add_up(&l->runs, entries);
 }
 
 void
 lz_beside_clear(LzBeside *beside)
 {
-  g_free(beside->lists);
-  g_free(beside->lengths);
+  g_clear_pointer(&beside->kept, g_ptr_array_unref);
+  g_free(beside->lying.of_water);
+  g_free(beside->lying.of_lot);
 }

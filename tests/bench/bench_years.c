@@ -14,12 +14,22 @@
 
 static guint leave_from;
 
+typedef struct {
+  double processor, clock; // s
+} Moment;
+
 static double
-processor_s(void)
+seconds(clockid_t id)
 {
   struct timespec now;
-  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
+  clock_gettime(id, &now);
   return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
+}
+
+static Moment
+moment(void)
+{
+  return (Moment){seconds(CLOCK_PROCESS_CPUTIME_ID), seconds(CLOCK_MONOTONIC)};
 }
 
 static long
@@ -37,10 +47,12 @@ memory_mb(const char *name)
 }
 
 static void
-say(const char *what, double since)
+say(const char *what, Moment since)
 {
-  printf("%-34s %8.3f s of the processor, %5ld MB, %ld MB of them its own (most %ld)\n", what,
-         processor_s() - since, memory_mb("VmRSS:"), memory_mb("RssAnon:"), memory_mb("VmHWM:"));
+  const Moment now = moment();
+  printf("%-32s %7.3f s, %7.3f s of the processor, %5ld MB, %ld MB of them its own (most %ld)\n",
+         what, now.clock - since.clock, now.processor - since.processor, memory_mb("VmRSS:"),
+         memory_mb("RssAnon:"), memory_mb("VmHWM:"));
 }
 
 static LzDesk *
@@ -109,7 +121,10 @@ last_minute(const char *path)
   const pid_t child = fork();
   if (child == 0) {
     LzDeskOptions how = {.pc_folder = "/tmp/bench-years-pc", .read_only = TRUE, .no_plan = TRUE};
+    const Moment t = moment();
     LzDesk *desk = lz_desk_open(path, &how, NULL);
+    say("opened without a plan", t);
+    fflush(stdout);
     const lzq_snapshot *s = desk ? lz_desk_snapshot(desk) : NULL;
     for (size_t i = 0; s && i < s->n_records; i++)
       last = MAX(last, s->records[i].at);
@@ -133,13 +148,13 @@ main(int argc, char **argv)
   leave_from = argc > 2 && strcmp(argv[2], "whole") == 0 ? G_MAXUINT : 0;
   const lzq_minute last = last_minute(argv[1]);
   g_autoptr(LzClock) clock = lz_clock_new_fixed(last + 30);
-  double t = processor_s();
+  Moment t = moment();
   g_autoptr(LzDesk) desk = open_at(argv[1], clock);
   say("opened, planned", t);
   g_autoptr(GArray) people = lz_desk_entities(desk, "person");
   lz_desk_set_actor(desk, g_array_index(people, int64_t, 0));
   if (argc > 2 && strcmp(argv[2], "open") == 0) { // it is not closed, which would keep a copy
-    t = processor_s();
+    t = moment();
     a_round(desk);
     say("a reading in every water", t);
     fflush(stdout);
@@ -147,22 +162,22 @@ main(int argc, char **argv)
   }
   for (int i = 0; i < 5; i++) {
     lz_clock_set(clock, last + 31 + i);
-    t = processor_s();
+    t = moment();
     lz_desk_replan(desk);
   }
   say("plan and rows a minute later", t);
   for (int i = 0; i < 2; i++) {
-    t = processor_s();
+    t = moment();
     a_reading(desk);
     say(i ? "a second reading, plan and rows" : "a reading, plan and rows", t);
   }
-  t = processor_s();
+  t = moment();
   a_lot_anew(desk);
   say("a lot said anew, plan and rows", t);
-  t = processor_s();
+  t = moment();
   g_clear_object(&desk);
   say("closed", t);
-  t = processor_s();
+  t = moment();
   desk = open_at(argv[1], clock);
   say("opened, planned once more", t);
   return 0;
