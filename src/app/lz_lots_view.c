@@ -8,6 +8,7 @@
 #include "lz_access.h"
 #include "lz_credit_area.h"
 #include "lz_credit_model.h"
+#include "lz_fresh.h"
 #include "lz_lot_side.h"
 #include "lz_place.h"
 #include "lz_record.h"
@@ -78,8 +79,9 @@ show_credit(LzLotsView *self, const LzLotInfo *lot)
 }
 
 static void
-show_lot(LzLotsView *self)
+show_lot(gpointer data)
 {
+  LzLotsView *self = data;
   const LzLotInfo *lot = shown(self);
   gtk_stack_set_visible_child_name(self->stack, lot ? "lot" : "empty");
   if (!lot)
@@ -254,25 +256,13 @@ act(GtkWidget *widget, const char *name, GVariant *parameter)
 }
 
 static void
-row_setup(GtkListItemFactory *factory, GtkListItem *item)
+row_show(gpointer box)
 {
-  GtkWidget *box = gtk_box_new(GTK_ORIENTATION_VERTICAL, 2), *pennant = lz_sign_new();
-  gtk_widget_set_halign(pennant, GTK_ALIGN_START);
-  gtk_box_append(GTK_BOX(box), pennant);
-  GtkWidget *label = gtk_label_new(NULL);
-  gtk_label_set_xalign(GTK_LABEL(label), 0);
-  gtk_label_set_ellipsize(GTK_LABEL(label), PANGO_ELLIPSIZE_END);
-  gtk_widget_add_css_class(label, "small");
-  gtk_box_append(GTK_BOX(box), label);
-  gtk_list_item_set_child(item, box);
-}
-
-static void
-row_show(GtkListItem *item)
-{
-  LzRow *row = gtk_list_item_get_item(item);
+  LzRow *row = g_object_get_data(box, "row");
+  if (!row)
+    return;
   const LzLotInfo *lot = lz_lot_row_info(LZ_LOT_ROW(row));
-  GtkWidget *box = gtk_list_item_get_child(item), *pennant = gtk_widget_get_first_child(box);
+  GtkWidget *pennant = gtk_widget_get_first_child(box);
   lz_sign_set_pennant(LZ_SIGN(pennant), lot->code,
                       lot->living ? LZD_PENNANT_SOLID : LZD_PENNANT_OUTLINE, LZD_SIZE_BODY);
   gtk_label_set_label(GTK_LABEL(gtk_widget_get_next_sibling(pennant)),
@@ -284,19 +274,38 @@ row_show(GtkListItem *item)
   lz_access_row(box, lz_row_title(row), lz_row_detail(row));
 }
 
+static void
+row_setup(GtkListItemFactory *factory, GtkListItem *item)
+{
+  GtkWidget *box = gtk_box_new(GTK_ORIENTATION_VERTICAL, 2), *pennant = lz_sign_new();
+  gtk_widget_set_halign(pennant, GTK_ALIGN_START);
+  gtk_box_append(GTK_BOX(box), pennant);
+  GtkWidget *label = gtk_label_new(NULL);
+  gtk_label_set_xalign(GTK_LABEL(label), 0);
+  gtk_label_set_ellipsize(GTK_LABEL(label), PANGO_ELLIPSIZE_END);
+  gtk_widget_add_css_class(label, "small");
+  gtk_box_append(GTK_BOX(box), label);
+  gtk_list_item_set_child(item, box);
+  lz_fresh_keep(box, row_show);
+}
+
 // A row stays in the list while what it says changes.
 static void
 row_bind(GtkListItemFactory *factory, GtkListItem *item)
 {
-  g_signal_connect_object(gtk_list_item_get_item(item), "changed", G_CALLBACK(row_show), item,
+  GtkWidget *box = gtk_list_item_get_child(item);
+  g_object_set_data(G_OBJECT(box), "row", gtk_list_item_get_item(item)); // which the item keeps
+  g_signal_connect_object(gtk_list_item_get_item(item), "changed", G_CALLBACK(lz_fresh_old), box,
                           G_CONNECT_SWAPPED);
-  row_show(item);
+  lz_fresh_old(box);
 }
 
 static void
 row_unbind(GtkListItemFactory *factory, GtkListItem *item)
 {
-  g_signal_handlers_disconnect_by_func(gtk_list_item_get_item(item), row_show, item);
+  GtkWidget *box = gtk_list_item_get_child(item);
+  g_signal_handlers_disconnect_by_func(gtk_list_item_get_item(item), lz_fresh_old, box);
+  g_object_set_data(G_OBJECT(box), "row", NULL);
 }
 
 GtkWidget *
@@ -314,11 +323,11 @@ lz_lots_view_new(LzDesk *desk)
   gtk_list_view_set_factory(self->list, factory);
   gtk_list_view_set_model(self->list, GTK_SELECTION_MODEL(self->selection));
   lz_text_table_set_columns(self->table, _("Stays"), titles);
-  g_signal_connect_object(self->selection, "notify::selected-item", G_CALLBACK(show_lot), self,
+  g_signal_connect_object(self->selection, "notify::selected-item", G_CALLBACK(lz_fresh_old), self,
                           G_CONNECT_SWAPPED);
-  g_signal_connect_object(desk, "changed", G_CALLBACK(show_lot), self, G_CONNECT_SWAPPED);
-  g_signal_connect_object(desk, "notify::actor", G_CALLBACK(show_lot), self, G_CONNECT_SWAPPED);
-  show_lot(self);
+  g_signal_connect_object(desk, "changed", G_CALLBACK(lz_fresh_old), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object(desk, "notify::actor", G_CALLBACK(lz_fresh_old), self, G_CONNECT_SWAPPED);
+  lz_fresh_keep(self, show_lot);
   return GTK_WIDGET(self);
 }
 

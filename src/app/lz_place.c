@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "lz_place.h"
 
+#include "lz_fresh.h"
+
 G_DEFINE_INTERFACE(LzPlace, lz_place, GTK_TYPE_WIDGET)
 
 static guint hints_changed;
@@ -42,6 +44,7 @@ GPtrArray *
 lz_place_hints(LzPlace *self)
 {
   g_return_val_if_fail(LZ_IS_PLACE(self), NULL);
+  lz_fresh_now(self);
   LzPlaceInterface *iface = LZ_PLACE_GET_IFACE(self);
   return iface->hints ? iface->hints(self) : lz_hints_new();
 }
@@ -50,6 +53,7 @@ bool
 lz_place_key(LzPlace *self, LzPadKey key)
 {
   g_return_val_if_fail(LZ_IS_PLACE(self), false);
+  lz_fresh_now(self);
   LzPlaceInterface *iface = LZ_PLACE_GET_IFACE(self);
   return iface->key && iface->key(self, key);
 }
@@ -58,6 +62,7 @@ bool
 lz_place_back(LzPlace *self)
 {
   g_return_val_if_fail(LZ_IS_PLACE(self), false);
+  lz_fresh_now(self);
   LzPlaceInterface *iface = LZ_PLACE_GET_IFACE(self);
   return iface->back && iface->back(self);
 }
@@ -66,6 +71,7 @@ bool
 lz_place_as_table(LzPlace *self)
 {
   g_return_val_if_fail(LZ_IS_PLACE(self), false);
+  lz_fresh_now(self);
   LzPlaceInterface *iface = LZ_PLACE_GET_IFACE(self);
   if (!iface->as_table)
     return false;
@@ -77,6 +83,7 @@ void
 lz_place_show(LzPlace *self, const char *name)
 {
   g_return_if_fail(LZ_IS_PLACE(self));
+  lz_fresh_now(self);
   LzPlaceInterface *iface = LZ_PLACE_GET_IFACE(self);
   if (iface->show)
     iface->show(self, name);
@@ -86,6 +93,7 @@ void
 lz_place_enter(LzPlace *self)
 {
   g_return_if_fail(LZ_IS_PLACE(self));
+  lz_fresh_now(self);
   LzPlaceInterface *iface = LZ_PLACE_GET_IFACE(self);
   if (iface->enter)
     iface->enter(self);
@@ -97,6 +105,7 @@ const char *
 lz_place_subject(LzPlace *self, const char *kind)
 {
   g_return_val_if_fail(LZ_IS_PLACE(self), NULL);
+  lz_fresh_now(self);
   LzPlaceInterface *iface = LZ_PLACE_GET_IFACE(self);
   return iface->subject ? iface->subject(self, kind) : NULL;
 }
@@ -105,6 +114,7 @@ gint64
 lz_place_entry(LzPlace *self)
 {
   g_return_val_if_fail(LZ_IS_PLACE(self), 0);
+  lz_fresh_now(self);
   LzPlaceInterface *iface = LZ_PLACE_GET_IFACE(self);
   return iface->entry ? iface->entry(self) : 0;
 }

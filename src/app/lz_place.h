@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What each of the five places promises to the window: the hints for the key bar, its answer to the
-// keys of the pad, and one step back. The window knows places by this interface alone.
+// keys of the pad, and one step back. The window knows places by this interface alone. A place that
+// is asked something is brought up to date first (lz_fresh.h), seen or not.
 #ifndef LZ_PLACE_H
 #define LZ_PLACE_H
 

@@ -5,6 +5,7 @@
 #include <lz_format.h>
 #include <lz_rows.h>
 
+#include "lz_fresh.h"
 #include "lz_place.h"
 #include "lz_ribbon_area.h"
 #include "lz_ribbon_legend.h"
@@ -206,8 +207,9 @@ refresh(LzPlanView *self)
 
 // What is recorded changes what would be: a what-if does not outlive it.
 static void
-on_changed(LzPlanView *self)
+make(gpointer data)
 {
+  LzPlanView *self = data;
   size_t n = lz_desk_snapshot(self->desk)->n_records;
   while (n != self->n_records && lz_what_if_foresight(self->what_if))
     lz_what_if_back(self->what_if);
@@ -343,8 +345,8 @@ lz_plan_view_new(LzDesk *desk)
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(self->table, "chosen", G_CALLBACK(on_row_chosen), self,
                           G_CONNECT_SWAPPED);
-  g_signal_connect_object(desk, "changed", G_CALLBACK(on_changed), self, G_CONNECT_SWAPPED);
-  refresh(self);
+  g_signal_connect_object(desk, "changed", G_CALLBACK(lz_fresh_old), self, G_CONNECT_SWAPPED);
+  lz_fresh_keep(self, make);
   return GTK_WIDGET(self);
 }
 

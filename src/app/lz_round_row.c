@@ -7,6 +7,7 @@
 
 #include "lz_access.h"
 #include "lz_chart_model.h"
+#include "lz_fresh.h"
 #include "lz_lookup.h"
 #include "lz_narrow.h"
 #include "lz_sign.h"
@@ -21,6 +22,7 @@ struct _LzRoundRow {
   GtkWidget *rest; // in the place of why while that stands below, NULL
   LzSign *knot, *mark, *basin;
   GtkLabel *state, *what, *amount, *by, *why;
+  char *said; // all that it says
 };
 
 enum { WHAT = 4, WHY = 7 }; // columns
@@ -107,13 +109,33 @@ knot_of(const LzTaskInfo *info)
   return info->same_water ? LZD_KNOT_SAME_WATER : LZD_KNOT_NEW_WATER;
 }
 
-static void
-refresh(LzRoundRow *self)
+// Most entries change few lines: one that says the same as before is left as it is.
+static gboolean
+says_the_same(LzRoundRow *self, const LzTaskInfo *info, const char *name)
 {
+  char *said = g_strdup_printf("%s|%s|%d|%d|%u|%d", name, info->why, (int)knot_of(info),
+                               (int)lz_round_state_mark(info),
+                               lz_lookup_water(self->desk, info->task->system), info->n_lots != 0);
+  gboolean same = g_strcmp0(said, self->said) == 0;
+  g_free(self->said);
+  self->said = said;
+  return same;
+}
+
+static void
+make(gpointer data)
+{
+  LzRoundRow *self = data;
+  if (!self->row)
+    return;
   const LzTaskInfo *info = lz_task_row_info(self->row);
   g_autofree char *state = lz_round_state_word(self->desk, info);
   g_autofree char *by = lz_round_by(self->desk, info);
+  g_autofree char *name =
+      g_strdup_printf("%s, %s, %s %s, %s", state, info->where, info->what, info->amount, by);
   gboolean late = info->task->state == LZQ_TASK_LATE;
+  if (says_the_same(self, info, name))
+    return;
   lz_sign_set_knot(self->knot, knot_of(info));
   lz_sign_set_mark(self->mark, lz_round_state_mark(info), LZD_PLAIN, 16, NULL);
   lz_round_where_set(self->basin, self->desk, info);
@@ -128,8 +150,6 @@ refresh(LzRoundRow *self)
     gtk_widget_add_css_class(GTK_WIDGET(self->state), "alarm");
   else
     gtk_widget_remove_css_class(GTK_WIDGET(self->state), "alarm");
-  g_autofree char *name =
-      g_strdup_printf("%s, %s, %s %s, %s", state, info->where, info->what, info->amount, by);
   gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, info->why, -1);
   lz_access_row(GTK_WIDGET(self), name, info->why);
@@ -143,8 +163,8 @@ lz_round_row_set(LzRoundRow *self, LzTaskRow *row)
     g_clear_signal_handler(&self->on_changed, self->row);
   g_set_object(&self->row, row);
   if (row) {
-    self->on_changed = g_signal_connect_swapped(row, "changed", G_CALLBACK(refresh), self);
-    refresh(self);
+    self->on_changed = g_signal_connect_swapped(row, "changed", G_CALLBACK(lz_fresh_old), self);
+    lz_fresh_old(self);
   }
 }
 
@@ -240,6 +260,7 @@ lz_round_row_dispose(GObject *object)
   if (self->grid)
     gtk_widget_unparent(GTK_WIDGET(self->grid));
   self->grid = NULL;
+  g_clear_pointer(&self->said, g_free);
   G_OBJECT_CLASS(lz_round_row_parent_class)->dispose(object);
 }
 
@@ -259,4 +280,5 @@ lz_round_row_init(LzRoundRow *self)
   self->grid = GTK_GRID(gtk_grid_new());
   gtk_widget_set_parent(GTK_WIDGET(self->grid), GTK_WIDGET(self));
   gtk_widget_add_css_class(GTK_WIDGET(self), "line");
+  lz_fresh_keep(self, make);
 }

@@ -6,10 +6,12 @@
 #include <glib/gi18n.h>
 #include <lz_format.h>
 
+#include "lz_fresh.h"
 #include "lz_place.h"
 #include "lz_record.h"
 #include "lz_reveal.h"
 #include "lz_round_line.h"
+#include "lz_round_find.h"
 #include "lz_round_lists.h"
 #include "lz_round_row.h"
 #include "lz_sign.h"
@@ -81,30 +83,6 @@ open_line(LzRoundView *self, guint at)
   on_line_changed(self);
 }
 
-// The first line that can be done now; blocked and waiting ones are passed over.
-static guint
-first_doable(LzRoundView *self)
-{
-  for (guint i = 0; i < n_tasks(self); i++) {
-    g_autoptr(LzTaskRow) row = g_list_model_get_item(self->tasks, i);
-    lzq_task_state state = lz_task_row_info(row)->task->state;
-    if (state == LZQ_TASK_DUE || state == LZQ_TASK_LATE)
-      return i;
-  }
-  return 0;
-}
-
-static guint
-find_key(LzRoundView *self, const char *key)
-{
-  for (guint i = 0; key && i < n_tasks(self); i++) {
-    g_autoptr(LzTaskRow) row = g_list_model_get_item(self->tasks, i);
-    if (g_strcmp0(lz_row_key(LZ_ROW(row)), key) == 0)
-      return i;
-  }
-  return GTK_INVALID_LIST_POSITION;
-}
-
 static void
 show_counts(LzRoundView *self)
 {
@@ -145,13 +123,6 @@ show_empty(LzRoundView *self)
   gtk_widget_set_visible(self->columns, n_tasks(self) > 0);
 }
 
-static gboolean
-is_due(LzRoundView *self, const lzq_task *task)
-{
-  return (task->state == LZQ_TASK_DUE || task->state == LZQ_TASK_LATE) &&
-         task->at <= lz_desk_now(self->desk);
-}
-
 // A line that an entry has called for, due now and standing before the open one: the dose after a
 // change. It opens when the person comes back to the round, never under hands that type.
 static void
@@ -162,7 +133,7 @@ note_fresh(LzRoundView *self)
     g_autoptr(LzTaskRow) row = g_list_model_get_item(self->tasks, i);
     const char *key = lz_row_key(LZ_ROW(row));
     if (self->known && i < self->at && !g_hash_table_contains(self->known, key) && !self->fresh &&
-        is_due(self, lz_task_row_info(row)->task))
+        lz_round_is_due(lz_task_row_info(row)->task, lz_desk_now(self->desk)))
       self->fresh = g_strdup(key);
     g_hash_table_add(now, g_strdup(key));
   }
@@ -174,21 +145,31 @@ static void
 open_fresh(LzRoundView *self)
 {
   g_autofree char *key = g_steal_pointer(&self->fresh);
-  guint at = find_key(self, key);
+  guint at = lz_round_find(self->tasks, key);
   if (at < self->at && lz_round_line_is_untouched(self->line))
     open_line(self, at);
 }
 
 static void
-refresh(LzRoundView *self)
+make(gpointer data)
 {
-  guint at = find_key(self, self->key);
+  LzRoundView *self = data;
+  guint at = lz_round_find(self->tasks, self->key);
   if (at == GTK_INVALID_LIST_POSITION)
-    at = self->key && self->at < n_tasks(self) ? self->at : first_doable(self);
+    at = self->key && self->at < n_tasks(self) ? self->at : lz_round_first_doable(self->tasks);
   open_line(self, at);
-  note_fresh(self);
   show_counts(self);
   show_empty(self);
+}
+
+// Where the open line stands, and what came up before it, is followed also while nobody looks.
+static void
+refresh(LzRoundView *self)
+{
+  guint at = lz_round_find(self->tasks, self->key);
+  self->at = at == GTK_INVALID_LIST_POSITION ? self->at : at;
+  note_fresh(self);
+  lz_fresh_old(self);
 }
 
 static void
@@ -336,7 +317,8 @@ lz_round_view_new(LzDesk *desk)
   g_signal_connect_object(self->line, "changed", G_CALLBACK(on_line_changed), self,
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(desk, "changed", G_CALLBACK(refresh), self, G_CONNECT_SWAPPED);
-  refresh(self);
+  note_fresh(self);
+  lz_fresh_keep(self, make);
   return GTK_WIDGET(self);
 }
 

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "lz_access.h"
+#include "lz_fresh.h"
 #include "lz_ledger_bar.h"
 #include "lz_photo_show.h"
 #include "lz_place.h"
@@ -93,10 +94,10 @@ show_photo(LzStationView *self)
 }
 
 static void
-refresh(LzStationView *self)
+make(gpointer data)
 {
-  // Only the visible page is worth the making; entering it refreshes too.
-  if (self->section && gtk_widget_get_mapped(GTK_WIDGET(self))) {
+  LzStationView *self = data;
+  if (self->section) {
     show_remark(self, self->section);
     lz_text_table_set_rows(self->table, rows_of(self));
     show_photo(self);
@@ -243,7 +244,8 @@ lz_station_view_enter(LzPlace *place)
 {
   LzStationView *self = LZ_STATION_VIEW(place);
   GtkListBoxRow *row = gtk_list_box_get_selected_row(self->sections);
-  refresh(self);
+  if (self->section)
+    show_remark(self, self->section); // how old the back-ups are changes by itself
   gtk_widget_grab_focus(row ? GTK_WIDGET(row) : GTK_WIDGET(self->sections));
 }
 
@@ -302,11 +304,12 @@ lz_station_view_new(LzDesk *desk)
 {
   LzStationView *self = g_object_new(LZ_TYPE_STATION_VIEW, NULL);
   self->desk = g_object_ref(desk);
+  lz_fresh_keep(self, make);
   lz_ledger_bar_set_desk(self->ledger_bar, desk);
   add_sections(self);
-  g_signal_connect_object(self->ledger_bar, "changed", G_CALLBACK(refresh), self,
+  g_signal_connect_object(self->ledger_bar, "changed", G_CALLBACK(lz_fresh_old), self,
                           G_CONNECT_SWAPPED);
-  g_signal_connect_object(desk, "changed", G_CALLBACK(refresh), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object(desk, "changed", G_CALLBACK(lz_fresh_old), self, G_CONNECT_SWAPPED);
   g_signal_connect_object(desk, "notify::actor", G_CALLBACK(show_right), self, G_CONNECT_SWAPPED);
   g_signal_connect_object(self->table, "selected", G_CALLBACK(show_photo), self, G_CONNECT_SWAPPED);
   g_signal_connect_object(self->table, "chosen", G_CALLBACK(open_row), self, G_CONNECT_SWAPPED);

@@ -8,6 +8,22 @@
 #include "lz_lookup.h"
 #include "lz_task_form.h"
 
+const LzSystemInfo *
+lz_water_shown(LzDesk *desk, const char *name)
+{
+  GListModel *rows = lz_desk_systems(desk);
+  const LzSystemInfo *first = NULL, *treated = NULL;
+  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
+    g_autoptr(LzSystemRow) row = g_list_model_get_item(rows, i);
+    const LzSystemInfo *info = lz_system_row_info(row);
+    first = first ? first : info;
+    treated = treated || !info->has_band[0] ? treated : info;
+    if (g_strcmp0(info->name, name) == 0)
+      return info;
+  }
+  return treated ? treated : first;
+}
+
 char *
 lz_water_courses(LzDesk *desk, const LzSystemInfo *system)
 {
@@ -59,37 +75,48 @@ lz_water_burden(const LzSystemInfo *system)
   return g_strdup_printf(_("%s net, %s, %s"), litres, heads, lots);
 }
 
-static GtkWidget *
-basin_of(LzSystemRow *row)
+static void
+show_basin(GtkWidget *button, LzSystemRow *row)
 {
   const LzSystemInfo *info = lz_system_row_info(row);
-  GtkWidget *button = gtk_toggle_button_new(), *basin = lz_sign_new();
+  GtkWidget *basin = gtk_button_get_child(GTK_BUTTON(button));
   lz_sign_set_basin(LZ_SIGN(basin), info->name, lz_water_bits(info), LZD_SIZE_BODY);
-  gtk_button_set_child(GTK_BUTTON(button), basin);
-  gtk_widget_add_css_class(button, "basin");
   gtk_accessible_update_property(GTK_ACCESSIBLE(button), GTK_ACCESSIBLE_PROPERTY_LABEL, info->name,
                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, lz_row_detail(LZ_ROW(row)),
                                  -1);
   g_object_set_data_full(G_OBJECT(button), "system", g_strdup(info->name), g_free);
+}
+
+static GtkWidget *
+basin_new(GtkBox *box, GCallback on_toggled, gpointer data)
+{
+  GtkWidget *button = gtk_toggle_button_new(), *first = gtk_widget_get_first_child(GTK_WIDGET(box));
+  gtk_button_set_child(GTK_BUTTON(button), lz_sign_new());
+  gtk_widget_add_css_class(button, "basin");
+  if (first)
+    gtk_toggle_button_set_group(GTK_TOGGLE_BUTTON(button), GTK_TOGGLE_BUTTON(first));
+  g_signal_connect(button, "toggled", on_toggled, data);
+  gtk_box_append(box, button);
   return button;
 }
 
+// Buttons stay, so that one that has the focus keeps it through an entry.
 void
 lz_water_fill_systems(GtkBox *box, LzDesk *desk, const LzSystemInfo *now, GCallback on_toggled,
                       gpointer data)
 {
   GListModel *rows = lz_desk_systems(desk);
-  GtkWidget *child, *first = NULL;
-  while ((child = gtk_widget_get_first_child(GTK_WIDGET(box))))
-    gtk_box_remove(box, child);
+  GtkWidget *button = gtk_widget_get_first_child(GTK_WIDGET(box)), *next;
   for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
     g_autoptr(LzSystemRow) row = g_list_model_get_item(rows, i);
-    GtkWidget *button = basin_of(row);
-    if (first)
-      gtk_toggle_button_set_group(GTK_TOGGLE_BUTTON(button), GTK_TOGGLE_BUTTON(first));
-    first = first ? first : button;
+    if (!button)
+      button = basin_new(box, on_toggled, data);
+    show_basin(button, row);
     gtk_toggle_button_set_active(GTK_TOGGLE_BUTTON(button), lz_system_row_info(row) == now);
-    g_signal_connect(button, "toggled", on_toggled, data);
-    gtk_box_append(box, button);
+    button = gtk_widget_get_next_sibling(button);
+  }
+  for (; button; button = next) {
+    next = gtk_widget_get_next_sibling(button);
+    gtk_box_remove(box, button);
   }
 }

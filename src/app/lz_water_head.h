@@ -8,6 +8,9 @@
 
 #include "lz_sign.h"
 
+// The water of that name; where nobody chose one, the first under treatment, or the first of all.
+// NULL = there is none. Valid until the next change.
+const LzSystemInfo *lz_water_shown(LzDesk *desk, const char *name);
 // What the lots in this water are under, in words; newly allocated.
 char *lz_water_courses(LzDesk *desk, const LzSystemInfo *system);
 void lz_water_cells(LzSign *sign, LzDesk *desk, const LzSystemInfo *system);

@@ -6,6 +6,7 @@
 
 #include "lz_chart.h"
 #include "lz_chart_menu.h"
+#include "lz_fresh.h"
 #include "lz_lookup.h"
 #include "lz_place.h"
 #include "lz_record.h"
@@ -48,17 +49,7 @@ is_page(LzWaterView *self, const char *page)
 static const LzSystemInfo *
 shown(LzWaterView *self)
 {
-  GListModel *rows = lz_desk_systems(self->desk);
-  const LzSystemInfo *first = NULL, *treated = NULL;
-  for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
-    g_autoptr(LzSystemRow) row = g_list_model_get_item(rows, i);
-    const LzSystemInfo *info = lz_system_row_info(row);
-    first = first ? first : info;
-    treated = treated || !info->has_band[0] ? treated : info;
-    if (g_strcmp0(info->name, self->system) == 0)
-      return info;
-  }
-  return treated ? treated : first; // what nobody chose: the first water under treatment
+  return lz_water_shown(self->desk, self->system);
 }
 
 static void
@@ -145,8 +136,9 @@ fill_systems(LzWaterView *self)
 }
 
 static void
-refresh(LzWaterView *self)
+make(gpointer data)
 {
+  LzWaterView *self = data;
   fill_systems(self);
   show_system(self, lz_chart_model(self->chart) == NULL);
 }
@@ -337,14 +329,14 @@ lz_water_view_new(LzDesk *desk)
   self->desk = g_object_ref(desk);
   const char *titles[] = {_("when"), _("what"), _("value"), _("with"), _("remark"), NULL};
   lz_text_table_set_columns(self->table, _("Readings and events"), titles);
-  g_signal_connect_object(desk, "changed", G_CALLBACK(refresh), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object(desk, "changed", G_CALLBACK(lz_fresh_old), self, G_CONNECT_SWAPPED);
   g_signal_connect_object(self->chart, "reload", G_CALLBACK(on_reload), self, G_CONNECT_SWAPPED);
   lz_chart_menu_set(self->chart_menu, desk, self->chart, GTK_WIDGET(self));
   g_signal_connect_object(self->chart_menu, "changed", G_CALLBACK(on_choice), self,
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(self->table, "chosen", G_CALLBACK(on_row_chosen), self,
                           G_CONNECT_SWAPPED);
-  refresh(self);
+  lz_fresh_keep(self, make);
   return GTK_WIDGET(self);
 }
 
