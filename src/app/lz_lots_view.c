@@ -322,7 +322,7 @@ lz_lots_view_new(LzDesk *desk)
   g_signal_connect(factory, "unbind", G_CALLBACK(row_unbind), NULL);
   gtk_list_view_set_factory(self->list, factory);
   gtk_list_view_set_model(self->list, GTK_SELECTION_MODEL(self->selection));
-  lz_text_table_set_columns(self->table, _("Stays"), titles);
+  lz_text_table_set_columns(self->table, _("Stays"), titles, 0);
   g_signal_connect_object(self->selection, "notify::selected-item", G_CALLBACK(lz_fresh_old), self,
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(desk, "changed", G_CALLBACK(lz_fresh_old), self, G_CONNECT_SWAPPED);

@@ -340,7 +340,7 @@ lz_plan_view_new(LzDesk *desk)
                           _("phase"), _("how sure"), _("why"), NULL};
   self->desk = g_object_ref(desk);
   self->n_records = lz_desk_snapshot(desk)->n_records;
-  lz_text_table_set_columns(self->table, _("Plan"), titles);
+  lz_text_table_set_columns(self->table, _("Plan"), titles, 0);
   g_signal_connect_object(self->lanes, "chosen", G_CALLBACK(on_lane_chosen), self,
                           G_CONNECT_SWAPPED);
   g_signal_connect_object(self->table, "chosen", G_CALLBACK(on_row_chosen), self,

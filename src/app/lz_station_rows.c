@@ -17,6 +17,8 @@
 #include "lz_task_form.h"
 #include "lz_text_table.h"
 
+#define COLUMN(i) (1u << (i))
+
 static const LzStationSection sections[] = {
     {"station",
      "station",
@@ -27,8 +29,14 @@ static const LzStationSection sections[] = {
      "system",
      N_("Systems"),
      N_("A system is one body of water: what its tanks share, they share for better and worse."),
-     {N_("name"), N_("role"), N_("net litres"), N_("tanks"), N_("fish"), N_("state")}},
-    {"tanks", "tank", N_("Tanks"), NULL, {N_("tank"), N_("litres"), N_("fish"), N_("lots")}},
+     {N_("name"), N_("role"), N_("net litres"), N_("tanks"), N_("fish"), N_("state")},
+     COLUMN(2) | COLUMN(3) | COLUMN(4)},
+    {"tanks",
+     "tank",
+     N_("Tanks"),
+     NULL,
+     {N_("tank"), N_("litres"), N_("fish"), N_("lots")},
+     COLUMN(1) | COLUMN(2) | COLUMN(3)},
     {"people",
      "person",
      N_("Staff"),
@@ -39,26 +47,30 @@ static const LzStationSection sections[] = {
      N_("Instruments"),
      NULL,
      {N_("name"), N_("kind"), N_("measures"), N_("accuracy"), N_("resolution"), N_("last check"),
-      N_("result"), N_("next check"), N_("reagents")}},
+      N_("result"), N_("next check"), N_("reagents")},
+     COLUMN(3) | COLUMN(4)},
     {"bottles",
      "bottle",
      N_("Bottles"),
      // xgettext:no-c-format
      N_("Strength as its label counts it: copper sulfate pentahydrate holds 25.5 % copper."),
      {N_("number"), N_("holds"), N_("batch"), N_("mg per mL"), N_("counted as"), N_("expiry"),
-      N_("left"), N_("prescription")}},
+      N_("left"), N_("prescription")},
+     COLUMN(3) | COLUMN(6)},
     {"medicines",
      "bottle",
      N_("Medicines"),
      N_("What went in and out of each bottle, mL, and every fish that it reached. Ctrl P prints "
         "it."),
      {N_("batch"), N_("bottle"), N_("expiry"), N_("prescription"), N_("in"), N_("given"),
-      N_("left"), N_("lots reached (fish)")}},
+      N_("left"), N_("lots reached (fish)")},
+     COLUMN(4) | COLUMN(5) | COLUMN(6)},
     {"protocols",
      "protocol",
      N_("Protocols"),
      N_("Templates with their sources. A veterinarian signs off; local rules decide."),
-     {N_("name"), N_("phases"), N_("signed off"), N_("lots now"), N_("source")}},
+     {N_("name"), N_("phases"), N_("signed off"), N_("lots now"), N_("source")},
+     COLUMN(1) | COLUMN(3)},
     {"species",
      "species",
      N_("Species"),
@@ -74,7 +86,8 @@ static const LzStationSection sections[] = {
      "shipment",
      N_("Shipments"),
      NULL,
-     {N_("code"), N_("due"), N_("expected heads"), N_("boxes")}},
+     {N_("code"), N_("due"), N_("expected heads"), N_("boxes")},
+     COLUMN(2) | COLUMN(3)},
     {"ledger",
      NULL,
      N_("Ledger"),
@@ -132,7 +145,8 @@ system_row(GListStore *store, LzDesk *desk, gpointer row)
   g_autofree char *heads = g_strdup_printf("%d", i->heads);
   const char *cells[] = {i->name, lz_words_role(i->role),  volume, tanks,
                          heads,   lz_words_state(i->state)};
-  append(store, i->id, cells, G_N_ELEMENTS(cells));
+  LzTextRow *made = append(store, i->id, cells, G_N_ELEMENTS(cells));
+  lz_text_row_set_order(made, 2, i->volume_l); // 2 400 has a space in it
 }
 
 static void
@@ -143,7 +157,8 @@ tank_row(GListStore *store, LzDesk *desk, gpointer row)
   g_autofree char *heads = g_strdup_printf("%d", i->heads);
   g_autofree char *lots = g_strdup_printf("%d", i->lots);
   const char *cells[] = {i->name, volume, heads, lots};
-  append(store, i->id, cells, G_N_ELEMENTS(cells));
+  LzTextRow *made = append(store, i->id, cells, G_N_ELEMENTS(cells));
+  lz_text_row_set_order(made, 1, i->volume_l);
 }
 
 static void
@@ -275,8 +290,12 @@ medicine_row(GListStore *store, LzDesk *desk, gpointer row)
   g_autofree char *left = isnan(use.left_ml) ? g_strdup("–") : lz_format_short(use.left_ml, 1);
   g_autofree char *lots = lots_reached(desk, i);
   g_autofree char *prescription = prescription_of(desk, i);
-  const char *cells[] = {i->batch, i->name, i->expiry, prescription, in, given, left, lots};
-  append(store, i->id, cells, G_N_ELEMENTS(cells));
+  enum { BATCH, BOTTLE, EXPIRY, PRESCRIPTION, IN, GIVEN, LEFT, LOTS, N };
+  const char *cells[N] = {i->batch, i->name, i->expiry, prescription, in, given, left, lots};
+  LzTextRow *made = append(store, i->id, cells, N);
+  lz_text_row_set_order(made, IN, opened + use.in_ml);
+  lz_text_row_set_order(made, GIVEN, use.given_ml);
+  lz_text_row_set_order(made, LEFT, use.left_ml);
 }
 
 static void

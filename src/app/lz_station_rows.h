@@ -12,6 +12,7 @@ typedef struct {
   const char *label;      // msgid
   const char *remark;     // msgid, NULL
   const char *titles[10]; // msgids, NULL-terminated
+  guint numbers;          // a bit for each column of numbers
 } LzStationSection;
 
 const LzStationSection *lz_station_sections(guint *n);

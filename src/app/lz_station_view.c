@@ -114,7 +114,7 @@ show_section(LzStationView *self, const LzStationSection *section)
   gtk_label_set_label(self->title, lz_station_label(section));
   show_remark(self, section);
   gtk_widget_set_visible(self->add, section->kind && strcmp(section->kind, "station") != 0);
-  lz_text_table_set_columns(self->table, lz_station_label(section), titles);
+  lz_text_table_set_columns(self->table, lz_station_label(section), titles, section->numbers);
   gtk_widget_set_visible(GTK_WIDGET(self->ledger_bar), is_ledger(section));
   lz_ledger_bar_listen(self->ledger_bar, is_ledger(section) ? GTK_WIDGET(self->table) : NULL);
   // empty first: an id that was selected in one section means something else in another

@@ -6,6 +6,8 @@
 
 #include "lz_access.h"
 
+#define LEAST_DIGITS 6
+
 struct _LzTextTable {
   GtkWidget parent;
   GtkWidget *scroll;
@@ -26,6 +28,17 @@ cell_setup(GtkListItemFactory *factory, GtkListItem *item)
   gtk_label_set_xalign(GTK_LABEL(label), 0);
   gtk_label_set_ellipsize(GTK_LABEL(label), PANGO_ELLIPSIZE_END);
   gtk_list_item_set_child(item, label);
+}
+
+// As wide as its head, also where the column takes what is left.
+static void
+number_setup(GtkListItemFactory *factory, GtkListItem *item, gpointer width)
+{
+  cell_setup(factory, item);
+  GtkWidget *label = gtk_list_item_get_child(item);
+  gtk_label_set_xalign(GTK_LABEL(label), 1);
+  gtk_label_set_width_chars(GTK_LABEL(label), GPOINTER_TO_INT(width));
+  gtk_widget_set_halign(label, GTK_ALIGN_START);
 }
 
 static void
@@ -54,10 +67,14 @@ compare_cells(gconstpointer a, gconstpointer b, gpointer column)
 }
 
 static void
-add_column(LzTextTable *self, const char *title, guint i, gboolean last)
+add_column(LzTextTable *self, const char *title, guint i, gboolean is_number, gboolean last)
 {
   GtkListItemFactory *factory = gtk_signal_list_item_factory_new();
-  g_signal_connect(factory, "setup", G_CALLBACK(cell_setup), NULL);
+  if (is_number)
+    g_signal_connect(factory, "setup", G_CALLBACK(number_setup),
+                     GINT_TO_POINTER(MAX(LEAST_DIGITS, (int)g_utf8_strlen(title, -1))));
+  else
+    g_signal_connect(factory, "setup", G_CALLBACK(cell_setup), NULL);
   g_signal_connect(factory, "bind", G_CALLBACK(cell_bind), GUINT_TO_POINTER(i));
   g_autoptr(GtkColumnViewColumn) column = gtk_column_view_column_new(title, factory);
   g_autoptr(GtkSorter) sorter =
@@ -69,7 +86,8 @@ add_column(LzTextTable *self, const char *title, guint i, gboolean last)
 }
 
 void
-lz_text_table_set_columns(LzTextTable *self, const char *name, const char *const *titles)
+lz_text_table_set_columns(LzTextTable *self, const char *name, const char *const *titles,
+                          guint numbers)
 {
   g_return_if_fail(LZ_IS_TEXT_TABLE(self));
   GListModel *columns = gtk_column_view_get_columns(self->view);
@@ -78,7 +96,7 @@ lz_text_table_set_columns(LzTextTable *self, const char *name, const char *const
     gtk_column_view_remove_column(self->view, column);
   }
   for (guint i = 0; titles[i]; i++)
-    add_column(self, titles[i], i, titles[i + 1] == NULL);
+    add_column(self, titles[i], i, (numbers & (1u << i)) != 0, titles[i + 1] == NULL);
   gtk_accessible_update_property(GTK_ACCESSIBLE(self->view), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                  -1);
   for (GtkWidget *part = gtk_widget_get_first_child(GTK_WIDGET(self->view)); part;

@@ -27,7 +27,10 @@ G_DECLARE_FINAL_TYPE(LzTextTable, lz_text_table, LZ, TEXT_TABLE, GtkWidget)
 // Signal "chosen" (gint64 id): Enter or a double click on a row; "selected" (gint64 id).
 GtkWidget *lz_text_table_new(void);
 // name is what a screen reader calls it; titles end with NULL. The last column takes what is left.
-void lz_text_table_set_columns(LzTextTable *self, const char *name, const char *const *titles);
+// numbers: a bit for each column of numbers, which stand at the end of their cells, so that their
+// places stand below each other.
+void lz_text_table_set_columns(LzTextTable *self, const char *name, const char *const *titles,
+                               guint numbers);
 // rows: a list of LzTextRow (transfer full). The list behind the table changes only where they
 // differ from what it shows; the selection stays on the same id.
 void lz_text_table_set_rows(LzTextTable *self, GListModel *rows);

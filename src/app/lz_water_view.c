@@ -328,7 +328,7 @@ lz_water_view_new(LzDesk *desk)
   LzWaterView *self = g_object_new(LZ_TYPE_WATER_VIEW, NULL);
   self->desk = g_object_ref(desk);
   const char *titles[] = {_("when"), _("what"), _("value"), _("with"), _("remark"), NULL};
-  lz_text_table_set_columns(self->table, _("Readings and events"), titles);
+  lz_text_table_set_columns(self->table, _("Readings and events"), titles, 0);
   g_signal_connect_object(desk, "changed", G_CALLBACK(lz_fresh_old), self, G_CONNECT_SWAPPED);
   g_signal_connect_object(self->chart, "reload", G_CALLBACK(on_reload), self, G_CONNECT_SWAPPED);
   lz_chart_menu_set(self->chart_menu, desk, self->chart, GTK_WIDGET(self));
