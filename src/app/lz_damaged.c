@@ -10,7 +10,6 @@ enum { SALVAGE = 1, RESTORE };
 
 typedef struct {
   char *path, *to; // the damaged file, and the new one
-  LzClock *clock;
   LzDamagedDone done;
   gpointer data;
 } Offer;
@@ -21,7 +20,6 @@ offer_free(gpointer data)
   Offer *offer = data;
   g_free(offer->path);
   g_free(offer->to);
-  g_clear_pointer(&offer->clock, lz_clock_unref);
   g_free(offer);
 }
 
@@ -69,15 +67,12 @@ on_salvaged(LzWindow *window, gpointer made, const GError *failed, gpointer data
     offer->done(NULL, failed, offer->data);
     return;
   }
-  LzDeskOptions options = {.clock = offer->clock, .watch = TRUE};
-  LzDesk *desk = lz_desk_open(offer->to, &options, &error);
-  if (desk)
-    error = g_error_new(
-        G_IO_ERROR, G_IO_ERROR_FAILED,
-        _("%" PRId64 " entries are in %s; %" PRId64
-          " are left out and listed in %s.txt. Compare with a back-up if there is one."),
-        result->kept, offer->to, result->lost, offer->to);
-  offer->done(desk, error, offer->data);
+  error =
+      g_error_new(G_IO_ERROR, G_IO_ERROR_FAILED,
+                  _("%" PRId64 " entries are in %s; %" PRId64
+                    " are left out and listed in %s.txt. Compare with a back-up if there is one."),
+                  result->kept, offer->to, result->lost, offer->to);
+  offer->done(offer->to, error, offer->data);
 }
 
 static void
@@ -96,11 +91,10 @@ on_response(GtkDialog *dialog, int response, Offer *offer)
 }
 
 void
-lz_damaged_offer(LzWindow *window, const char *path, LzClock *clock, LzDamagedDone done,
-                 gpointer data)
+lz_damaged_offer(LzWindow *window, const char *path, LzDamagedDone done, gpointer data)
 {
   Offer *offer = g_new0(Offer, 1);
-  *offer = (Offer){g_strdup(path), free_name(path), clock ? lz_clock_ref(clock) : NULL, done, data};
+  *offer = (Offer){g_strdup(path), free_name(path), done, data};
   GtkWidget *dialog =
       gtk_message_dialog_new(GTK_WINDOW(window), GTK_DIALOG_MODAL, GTK_MESSAGE_WARNING,
                              GTK_BUTTONS_NONE, "%s", _("This station's file is damaged"));

@@ -6,9 +6,8 @@
 
 #include "lz_window.h"
 
-// desk: the new file, open (the callee takes it), or NULL with error.
-typedef void (*LzDamagedDone)(LzDesk *desk, const GError *error, gpointer data);
-void lz_damaged_offer(LzWindow *window, const char *path, LzClock *clock, LzDamagedDone done,
-                      gpointer data);
+// path: of the new file, and what is to be said of it; or NULL with why there is none.
+typedef void (*LzDamagedDone)(const char *path, const GError *say, gpointer data);
+void lz_damaged_offer(LzWindow *window, const char *path, LzDamagedDone done, gpointer data);
 
 #endif

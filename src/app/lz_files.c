@@ -12,12 +12,14 @@
 
 #include "lz_application.h"
 #include "lz_damaged.h"
+#include "lz_opening_view.h"
 #include "lz_restore.h"
 #include "lz_settings.h"
 #include "lz_setup_window.h"
 #include "lz_window.h"
 
-#define DEMO_SEED 1
+#define DEMO_SEED  1
+#define AT_ONCE_MS 500 // what takes no longer shows no page of its own
 
 // By what it is, not by its name: a link leads to the same window.
 static gboolean
@@ -32,21 +34,28 @@ static LzWindow *
 window_of(GtkApplication *application, const char *path)
 {
   for (GList *w = gtk_application_get_windows(application); w; w = w->next) {
-    LzDesk *desk = LZ_IS_WINDOW(w->data) ? lz_window_desk(w->data) : NULL;
-    if (desk && is_same_file(lz_desk_path(desk), path))
+    const char *open = LZ_IS_WINDOW(w->data) ? lz_window_path(w->data) : NULL;
+    if (open && is_same_file(open, path))
       return w->data;
   }
   return NULL;
 }
 
-// The start page is reused; it has nothing that could be lost.
+// The start page is reused; it has nothing that could be lost. NULL = none shows it.
+static LzWindow *
+start_page(GtkApplication *application)
+{
+  for (GList *w = gtk_application_get_windows(application); w; w = w->next)
+    if (LZ_IS_WINDOW(w->data) && !lz_window_path(w->data))
+      return w->data;
+  return NULL;
+}
+
 static LzWindow *
 free_window(GtkApplication *application)
 {
-  for (GList *w = gtk_application_get_windows(application); w; w = w->next)
-    if (LZ_IS_WINDOW(w->data) && !lz_window_desk(w->data))
-      return w->data;
-  return LZ_WINDOW(lz_window_new(application));
+  LzWindow *window = start_page(application);
+  return window ? window : LZ_WINDOW(lz_window_new(application));
 }
 
 static void
@@ -59,10 +68,9 @@ start_back_ups(LzDesk *desk)
     lz_desk_start_backups(desk, folders);
 }
 
-void
-lz_files_show(GtkApplication *application, LzDesk *desk, const GError *error)
+static void
+show_in(LzWindow *window, LzDesk *desk, const GError *error)
 {
-  LzWindow *window = free_window(application);
   if (desk) {
     if (!lz_desk_is_practice(desk)) {
       g_settings_set_string(lz_settings(), "last-file", lz_desk_path(desk));
@@ -75,27 +83,89 @@ lz_files_show(GtkApplication *application, LzDesk *desk, const GError *error)
   gtk_window_present(GTK_WINDOW(window));
 }
 
-static void
-on_salvaged(LzDesk *desk, const GError *error, gpointer application)
+void
+lz_files_show(GtkApplication *application, LzDesk *desk, const GError *error)
 {
-  lz_files_show(application, desk, error);
+  show_in(free_window(application), desk, error);
+}
+
+// --- opening, which takes a while where a large file is read whole
+
+static void open_saying(GtkApplication *application, const char *path, const GError *say);
+
+static void
+on_salvaged(const char *path, const GError *say, gpointer application)
+{
+  if (path)
+    open_saying(application, path, say);
+  else
+    lz_files_show(application, NULL, say);
+}
+
+static void
+opened(LzWindow *window, const char *path, LzDesk *desk, const GError *error, const GError *say)
+{
+  GtkApplication *application = gtk_window_get_application(GTK_WINDOW(window));
+  show_in(window, desk, error ? error : say);
+  if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_DAMAGED))
+    lz_damaged_offer(window, path, on_salvaged, application);
+}
+
+// Called off, one is where one was: a window that was made for it goes.
+static void
+on_opening_ended(LzOpeningView *view, GtkWindow *made)
+{
+  LzWindow *window = LZ_WINDOW(gtk_widget_get_root(GTK_WIDGET(view)));
+  g_autoptr(GError) error = NULL;
+  g_autofree char *path = g_strdup(lz_opening_view_path(view));
+  g_autoptr(GError) say = g_object_steal_data(G_OBJECT(view), "say");
+  LzDesk *desk = lz_opening_view_take(view, &error);
+  if (!desk)
+    lz_window_set_desk(window, NULL);
+  if (desk || error)
+    opened(window, path, desk, error, say);
+  else if (made)
+    gtk_window_destroy(made);
+}
+
+static void
+wait_for(GtkApplication *application, LzOpening *opening, const GError *say)
+{
+  LzWindow *reused = start_page(application);
+  LzWindow *window = reused ? reused : LZ_WINDOW(lz_window_new(application));
+  const gboolean alone = !gtk_application_get_windows(application)->next;
+  GtkWidget *view = lz_opening_view_new(opening);
+  if (say)
+    g_object_set_data_full(G_OBJECT(view), "say", g_error_copy(say), (GDestroyNotify)g_error_free);
+  g_signal_connect(view, "ended", G_CALLBACK(on_opening_ended), reused || alone ? NULL : window);
+  lz_window_notice(window, NULL);
+  lz_window_show_opening(window, view);
+  gtk_window_present(GTK_WINDOW(window));
+}
+
+// `say` is a notice over the station.
+static void
+open_saying(GtkApplication *application, const char *path, const GError *say)
+{
+  LzOpening *opening = lz_opening_new(path, lz_application_clock(application));
+  if (!lz_opening_wait(opening, AT_ONCE_MS)) {
+    wait_for(application, opening, say);
+    return;
+  }
+  g_autoptr(GError) error = NULL;
+  LzDesk *desk = lz_opening_take(opening, &error);
+  lz_opening_free(opening);
+  opened(free_window(application), path, desk, error, say);
 }
 
 void
 lz_files_open(GtkApplication *application, const char *path)
 {
   LzWindow *window = window_of(application, path);
-  g_autoptr(GError) error = NULL;
-  if (window) {
+  if (window)
     gtk_window_present(GTK_WINDOW(window));
-    return;
-  }
-  LzDeskOptions options = {.clock = lz_application_clock(application), .watch = TRUE};
-  LzDesk *desk = lz_desk_open(path, &options, &error);
-  lz_files_show(application, desk, error);
-  if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_DAMAGED))
-    lz_damaged_offer(free_window(application), path, lz_application_clock(application), on_salvaged,
-                     application);
+  else
+    open_saying(application, path, NULL);
 }
 
 static char *
@@ -195,10 +265,10 @@ free_path(void)
 static void
 on_restored(LzWindow *window, const char *path, const GError *failed, gpointer application)
 {
-  LzDeskOptions options = {.clock = lz_application_clock(application), .watch = TRUE};
-  g_autoptr(GError) error = NULL;
-  LzDesk *desk = failed ? NULL : lz_desk_open(path, &options, &error);
-  lz_files_show(application, desk, failed ? failed : error);
+  if (failed)
+    lz_files_show(application, NULL, failed);
+  else
+    open_saying(application, path, NULL);
 }
 
 // The back-up is copied to a name that is free, and the copy verified entry by entry.

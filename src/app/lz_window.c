@@ -6,6 +6,8 @@
 #include <glib/gi18n.h>
 
 #include "lz_access.h"
+#include "lz_closing.h"
+#include "lz_opening_view.h"
 #include "lz_settings.h"
 #include "lz_tip.h"
 #include "lz_views.h"
@@ -86,6 +88,25 @@ lz_window_set_desk(LzWindow *self, LzDesk *desk)
   on_visible_child(self);
 }
 
+void
+lz_window_show_opening(LzWindow *self, GtkWidget *view)
+{
+  g_return_if_fail(LZ_IS_WINDOW(self) && !self->desk);
+  remove_all(self);
+  add_place(self, "opening", view);
+  on_visible_child(self);
+}
+
+const char *
+lz_window_path(LzWindow *self)
+{
+  g_return_val_if_fail(LZ_IS_WINDOW(self), NULL);
+  GtkWidget *opening = gtk_stack_get_child_by_name(self->stack, "opening");
+  return self->desk ? lz_desk_path(self->desk)
+         : opening  ? lz_opening_view_path(LZ_OPENING_VIEW(opening))
+                    : NULL;
+}
+
 LzDesk *
 lz_window_desk(LzWindow *self)
 {
@@ -160,8 +181,7 @@ lz_window_dispose(GObject *object)
   g_clear_weak_pointer(&self->panel_focus);
   if (self->desk) {
     g_signal_handlers_disconnect_by_data(self->desk, self);
-    lz_desk_close(self->desk);
-    g_clear_object(&self->desk);
+    lz_closing_begin(g_steal_pointer(&self->desk));
   }
   G_OBJECT_CLASS(lz_window_parent_class)->dispose(object);
 }

@@ -16,6 +16,10 @@ GtkWidget *lz_window_new(GtkApplication *application);
 // desk (transfer full); NULL shows the start page.
 void lz_window_set_desk(LzWindow *self, LzDesk *desk);
 LzDesk *lz_window_desk(LzWindow *self);
+// Shows that a station is being opened, where none is open; what is set next takes its place.
+void lz_window_show_opening(LzWindow *self, GtkWidget *view);
+// The file that is open or being opened; NULL on the start page.
+const char *lz_window_path(LzWindow *self);
 // The visible place; NULL on the start page.
 LzPlace *lz_window_place(LzWindow *self);
 void lz_window_go(LzWindow *self, const char *place);

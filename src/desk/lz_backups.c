@@ -279,6 +279,12 @@ lz_desk_start_backups(LzDesk *desk, const char *const *folders)
   b->look = g_timeout_add_seconds(LOOK_S, look, desk);
 }
 
+void
+lz_desk_stop_backups(LzDesk *desk)
+{
+  g_object_set_data(G_OBJECT(desk), "back-ups", NULL);
+}
+
 char *
 lz_desk_backup_state(LzDesk *desk, gboolean *wrong)
 {

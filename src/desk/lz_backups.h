@@ -26,6 +26,7 @@ void lz_backups_choose(const lzq_minute *made, gsize n, lzq_minute now, gboolean
 // Runs while the desk is open: a back-up into each folder soon after opening, then every hour in
 // which anything was written. folders: NULL-terminated, "" are skipped. Ask lz_desk_backup_state.
 void lz_desk_start_backups(LzDesk *desk, const char *const *folders);
+void lz_desk_stop_backups(LzDesk *desk); // makes no further ones
 // One sentence: when and where the last ones were made, or what is wrong. Newly allocated; ask
 // again at "changed".
 char *lz_desk_backup_state(LzDesk *desk, gboolean *wrong);

@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "lz_backups.h"
 #include "lz_error.h"
 #include "lz_estimate.h"
 #include "lz_photo_private.h"
@@ -139,6 +140,8 @@ desk_new(const char *path, const LzDeskOptions *options)
   desk->read_only = options->read_only;
   desk->no_plan = options->no_plan;
   desk->watch = options->watch;
+  desk->opening = options->progress;
+  desk->opening_data = options->hearer;
   desk->leave_from = options->leave_from ? options->leave_from : LEAVE_FROM;
   desk->keep_newest = options->keep_newest ? options->keep_newest : KEEP_NEWEST;
   if (!desk->read_only) // a fresh account has no user data folder yet; a failure shows when writing
@@ -216,8 +219,14 @@ lz_desk_estimators_made(const LzDesk *desk)
   return lz_banks_made(desk->banks);
 }
 
+gboolean
+lz_desk_goes_on(LzDesk *desk, double share)
+{
+  return !desk->opening || desk->opening(desk->opening_data, share);
+}
+
 static LzDesk *
-begin(LzDesk *desk, lzs_status status, const lzs_error *failure, GError **error)
+begin(LzDesk *desk, lzs_status status, lzs_error *failure, GError **error)
 {
   g_autoptr(LzDesk) own = desk;
   if (status != LZS_OK) {
@@ -230,6 +239,13 @@ begin(LzDesk *desk, lzs_status status, const lzs_error *failure, GError **error)
   thaw_checkpoints(desk);
   if (!desk->no_plan)
     lz_desk_replan(desk);
+  if (!lz_desk_goes_on(desk, 1)) {
+    failure->status = LZS_STOPPED;
+    lz_desk_store_error(desk, failure, error);
+    return NULL;
+  }
+  desk->opening = NULL;
+  desk->opened = TRUE;
   if (desk->watch)
     lz_desk_start_watch(desk);
   return g_steal_pointer(&own);
@@ -258,11 +274,35 @@ lz_desk_create(const char *path, const LzDeskOptions *options, GError **error)
 }
 
 void
+lz_desk_watch(LzDesk *desk)
+{
+  g_return_if_fail(LZ_IS_DESK(desk) && !desk->watch);
+  desk->watch = TRUE;
+  lz_desk_start_watch(desk);
+}
+
+gboolean
+lz_desk_closes_slowly(LzDesk *desk)
+{
+  return desk->opened && lz_records_are_due(desk);
+}
+
+void
+lz_desk_leave(LzDesk *desk)
+{
+  lz_desk_stop_watch(desk);
+  lz_desk_stop_backups(desk);
+  desk->watch = FALSE;
+}
+
+void
 lz_desk_close(LzDesk *desk)
 {
   lz_desk_stop_watch(desk);
-  keep_checkpoints(desk);
-  lz_records_keep(desk);
+  if (desk->opened) {
+    keep_checkpoints(desk);
+    lz_records_keep(desk);
+  }
   g_clear_pointer(&desk->store, lzs_close);
 }
 

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The running state of one PC: one open station file, the snapshot kept in place from its ledger,
 // the plan made of it, and the models that screens show. Commands go in, rows and the plan come
-// out; the only owner of truth is the ledger. Main thread only.
+// out; the only owner of truth is the ledger. One thread at a time, the main one once it watches or
+// rows of it are shown.
 //
 // Signals:
 //   "changed" ()          after every own or foreign entry and every minute: snapshot, plan and
@@ -22,12 +23,18 @@
 #define LZ_TYPE_DESK (lz_desk_get_type())
 G_DECLARE_FINAL_TYPE(LzDesk, lz_desk, LZ, DESK, GObject)
 
+// Hears how far it has come, 0 to 1, in the thread that asked; FALSE stops it
+// (LZ_DESK_ERROR_STOPPED).
+typedef gboolean (*LzProgress)(gpointer data, double share);
+
 typedef struct {
   LzClock *clock;        // NULL = the real one; not owned (the desk takes a reference)
   const char *pc_folder; // keeps this PC's id; NULL = the user data folder /lazaret
   gboolean read_only;    // for reading verbs: never writes, a clock handed in leaves no mark
   gboolean watch;        // notice other writers and the passing minutes by the main loop
   gboolean no_plan;      // bulk import: plan only when asked
+  LzProgress progress;   // of the opening, which reads a large file whole now and then; NULL
+  gpointer hearer;
   // For tests. A file of at least leave_from entries (0 = 200,000) keeps plain old ones on the
   // disk, all but the newest keep_newest (0 = 20,000) of all entries. What is shown does not depend
   // on it.
@@ -40,6 +47,12 @@ LzDesk *lz_desk_open(const char *path, const LzDeskOptions *options, GError **er
 LzDesk *lz_desk_create(const char *path, const LzDeskOptions *options, GError **error);
 // Folds the log in and lets go of the file now (dispose does it too).
 void lz_desk_close(LzDesk *desk);
+// Begins to watch, if options did not say so: of a desk that another thread opened.
+void lz_desk_watch(LzDesk *desk);
+// Whether closing takes seconds, as this PC's copy of a large station is written. Then another
+// thread may close it, after lz_desk_leave has stopped what goes on in this one.
+gboolean lz_desk_closes_slowly(LzDesk *desk);
+void lz_desk_leave(LzDesk *desk);
 // NAME.lazaret in the user data folder; newly allocated.
 char *lz_desk_default_path(void);
 
@@ -169,10 +182,8 @@ typedef struct {
   int64_t photos_missing;       // that an entry names and the file does not hold
   char head[65];                // hex
 } LzVerify;
-// Hears how far the next verifications, back-ups, imports and exports have come, 0 to 1; FALSE
-// stops them (LZ_DESK_ERROR_STOPPED, nothing written). NULL = nobody hears. Called in the thread
-// that asked.
-typedef gboolean (*LzProgress)(gpointer data, double share);
+// Of the next verifications, back-ups, imports and exports; what is stopped has written nothing.
+// NULL = nobody hears.
 void lz_desk_set_progress(LzDesk *desk, LzProgress progress, gpointer data);
 gboolean lz_desk_verify(LzDesk *desk, LzVerify *out, GError **error); // REFUSED: bytes were changed
 gboolean lz_desk_backup(LzDesk *desk, const char *to_path, GError **error);

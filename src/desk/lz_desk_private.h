@@ -25,6 +25,9 @@ struct _LzDesk {
   LzMedicineSums *medicine;
   int64_t actor;
   gboolean read_only, no_plan, watch;
+  gboolean opened;    // whole: what is kept at closing may be
+  LzProgress opening; // hears how far it is, NULL = nobody
+  gpointer opening_data;
   guint leave_from;    // entries of a file from which plain ones are left there
   guint keep_newest;   // but for so many
   uint64_t records_of; // entries that the PC's copy of the records stands for, 0 = none
@@ -62,8 +65,11 @@ struct _LzDesk {
 
 // Fills the empty model from this PC's copy of the records. FALSE = there is none to believe.
 gboolean lz_records_take(LzDesk *desk);
-// Keeps such a copy of a large station, where the last is too old.
+// Whether such a copy of a large station has to be kept, the last being too old; and keeps it.
+gboolean lz_records_are_due(LzDesk *desk);
 void lz_records_keep(LzDesk *desk);
+// Whether whoever waits for the opening wants to go on.
+gboolean lz_desk_goes_on(LzDesk *desk, double share);
 // Turns a store's failure into a sentence.
 void lz_desk_store_error(LzDesk *desk, const lzs_error *from, GError **error);
 // The same about a file that no desk has open.

@@ -6,6 +6,7 @@
 #include <fcntl.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -71,14 +72,28 @@ lz_sum_fits(LzMapped *mapped, gsize at, gsize size, guint64 wanted)
 
 // --- writing
 
+// Another one of this login writes it: its own is as good, and what is left by a kill is no one's.
+static gboolean
+is_written(const char *part)
+{
+  const int fd = open(part, O_RDONLY | O_NONBLOCK | O_NOFOLLOW | O_CLOEXEC);
+  const gboolean taken = fd >= 0 && flock(fd, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK;
+  if (fd >= 0)
+    close(fd);
+  return taken;
+}
+
 LzKeptFile *
 lz_kept_file_new(const char *path)
 {
   g_autofree char *part = g_strconcat(path, LZ_KEPT_PART, NULL);
+  if (is_written(part))
+    return NULL;
   unlink(part); // what a kill left, or anything that writing would wait for
   const int fd = open(part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
   if (fd < 0)
     return NULL;
+  flock(fd, LOCK_EX | LOCK_NB); // where a file system has no locks, two may spoil one another's
   LzKeptFile *file = g_new0(LzKeptFile, 1);
   file->path = g_strdup(path);
   file->part = g_steal_pointer(&part);

@@ -6,6 +6,7 @@
 #include "lz_error.h"
 
 #define PART        20000 // entries read before they are applied
+#define READ_SHARE  0.9   // of an opening: the rest is its plan
 #define FETCH_BLOCK 256   // of what was left, read again at a time
 
 typedef struct {
@@ -85,6 +86,9 @@ pull_entries(LzDesk *desk, lzs_error *failure)
 {
   LzModel *m = desk->model;
   const gboolean whole = m->entries->len == 0;
+  int64_t last = 0;
+  if (whole && lzs_last_id(desk->store, &last, failure) != LZS_OK)
+    return failure->status;
   if (whole && !lz_records_take(desk)) { // something of it may be in there
     lz_model_free(m);
     m = desk->model = lz_model_new();
@@ -95,6 +99,8 @@ pull_entries(LzDesk *desk, lzs_error *failure)
     if (!read)
       return failure->status;
     n = read->len;
+    if (!lz_desk_goes_on(desk, READ_SHARE * (double)lz_model_last_id(m) / (double)MAX(last, 1)))
+      return failure->status = LZS_STOPPED;
     for (guint i = 0; i < n; i++)
       lz_model_apply(m, lz_entry_ref(read->pdata[i]));
     g_ptr_array_set_size(read, 0);

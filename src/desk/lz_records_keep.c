@@ -99,8 +99,19 @@ static gboolean
 is_old(LzDesk *desk)
 {
   const uint64_t n = desk->model->entries->len;
+  if (desk->no_plan && desk->records_of) // it has no book to keep
+    return FALSE;
   return !desk->records_of || n >= desk->records_of + (uint64_t)GROWN_BY * desk->keep_newest ||
          past_changed(desk) || (desk->plan && desk->book && !lzq_book_borrows(desk->book));
+}
+
+gboolean
+lz_records_are_due(LzDesk *desk)
+{
+  const LzModel *m = desk->model;
+  return desk->store && !desk->read_only && !lzs_is_read_only(desk->store) &&
+         m->entries->len >= desk->leave_from && is_old(desk) && lz_desk_readable(desk, NULL) &&
+         has_room(desk, (uint64_t)m->records->len * sizeof(lzq_record));
 }
 
 void
@@ -108,11 +119,7 @@ lz_records_keep(LzDesk *desk)
 {
   LzModel *m = desk->model;
   const guint n = m->entries->len;
-  if (!desk->store || desk->read_only || lzs_is_read_only(desk->store) || n < desk->leave_from ||
-      !is_old(desk) || !lz_desk_readable(desk, NULL) ||
-      !has_room(desk, (uint64_t)m->records->len * sizeof(lzq_record)))
-    return;
-  const LzEntry *last = lz_model_at(m, n - 1);
+  const LzEntry *last = lz_records_are_due(desk) ? lz_model_at(m, n - 1) : NULL;
   if (!last)
     return;
   lzs_error ignored = {0};

@@ -292,25 +292,6 @@ START_TEST(written_anew_while_it_is_used)
 }
 END_TEST
 
-// What has all applied anew would have it so at each opening: the next closing keeps it.
-START_TEST(what_was_set_up_is_described_anew)
-{
-  g_autoptr(GError) error = NULL;
-  LzDesk *desk = open_by(lab.path, lab.folder, TRUE, FALSE);
-  const uint64_t before = desk->records_of;
-  g_autoptr(GArray) bottles = lz_desk_entities(desk, "bottle");
-  g_autoptr(LzCommand) c = lz_command_build("bottle", "expiry", "2029-01", NULL);
-  lz_command_set_corrects(c, g_array_index(bottles, int64_t, 0), FALSE);
-  lz_command_set_reason(c, "the label");
-  ck_assert_msg(lz_desk_submit_one(desk, c, &error), "%s", error ? error->message : "");
-  g_object_unref(desk);
-  ck_assert(believed());
-  desk = open_by(lab.path, lab.folder, TRUE, TRUE);
-  ck_assert_uint_eq(desk->records_of, before + 1);
-  g_object_unref(desk);
-}
-END_TEST
-
 // What a kill left is not kept for ever, though its station never comes back.
 START_TEST(what_a_kill_left_goes)
 {
@@ -336,7 +317,6 @@ main(void)
   tcase_add_test(t, a_copy_that_cannot_be_read);
   tcase_add_loop_test(t, a_place_that_is_no_file, 0, 5);
   tcase_add_test(t, killed_while_it_closes);
-  tcase_add_test(t, what_was_set_up_is_described_anew);
   tcase_add_test(t, what_a_kill_left_goes);
   tcase_add_test(t, cut_short_while_it_is_used);
   tcase_add_test(t, written_anew_while_it_is_used);
