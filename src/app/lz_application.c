@@ -192,14 +192,11 @@ lz_application_open(GApplication *application, GFile **files, int n, const char 
 static gboolean
 hand_in_clock(LzApplication *self, const char *text, GError **error)
 {
-  g_autofree char *name = lz_setup_local_zone();
-  g_autoptr(LzClock) real = lz_clock_new_real();
-  g_autoptr(LzZone) zone = lz_zone_new(name, error);
-  lzq_minute minute;
-  if (!zone || !lz_zone_parse(zone, text, lz_clock_now(real), &minute, error))
+  LzClock *clock = lz_setup_clock(text, error);
+  if (!clock)
     return FALSE;
   g_clear_pointer(&self->clock, lz_clock_unref);
-  self->clock = lz_clock_new_fixed(minute);
+  self->clock = clock;
   return TRUE;
 }
 

@@ -84,13 +84,23 @@ put(Layout *layout, const Shown *s, int i, int x, int y, int width)
   layout->height = MAX(layout->height, y + layout->box[i].height);
 }
 
+// A column that does not expand is no wider for standing last or alone.
+static int
+last_width(const Shown *s, int room)
+{
+  GtkWidget *last = s->child[s->n - 1];
+  return gtk_widget_compute_expand(last, GTK_ORIENTATION_HORIZONTAL)
+             ? room
+             : MIN(room, s->natural[s->n - 1]);
+}
+
 static void
 put_in_columns(Layout *layout, const Shown *s, int width)
 {
   int left = width - side_by_side(s), x = 0;
   for (int i = 0; i < s->n; i++) {
     int more = i + 1 < s->n ? MIN(left, s->natural[i] - s->least[i]) : 0;
-    int wide = i + 1 < s->n ? s->least[i] + more : width - x;
+    int wide = i + 1 < s->n ? s->least[i] + more : last_width(s, width - x);
     put(layout, s, i, x, 0, wide);
     left -= more;
     x += wide + GAP;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Columns that lie below each other where the text is large for the screen. The last one takes the
-// room that is left; of three, it is the one that must be seen, so the middle one goes below first.
+// room that is left if it expands; of three, it is the one that must be seen, so the middle one
+// goes below first.
 #ifndef LZ_FOLD_H
 #define LZ_FOLD_H
 

@@ -103,6 +103,7 @@ lz_demo_make(const char *path, guint seed, const LzDeskOptions *options, GError 
     return NULL;
   LzDemo demo = {.desk = desk,
                  .rand = g_rand_new_with_seed(seed),
+                 .zone = zone_name,
                  .now = lz_clock_now(lz_desk_clock(desk)),
                  .day = g_array_new(FALSE, FALSE, sizeof(LzDemoAct))};
   int32_t today = lz_zone_day(zone, demo.now);

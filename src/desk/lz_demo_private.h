@@ -18,6 +18,7 @@ typedef struct {
 typedef struct {
   LzDesk *desk;
   GRand *rand;
+  const char *zone; // of this PC
   int64_t now;
   int64_t midnight[-DEMO_FIRST_DAY + 2]; // UTC minute at which day i - 60 begins
   GArray *day;                           // LzDemoAct of the day being told

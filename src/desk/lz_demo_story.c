@@ -95,10 +95,9 @@ static const struct {
 static void
 set_up_people(LzDemo *demo, int64_t at)
 {
-  lz_demo_act(demo, at, NULL, "station", "name", "Quay Lane station", "zone",
-              lz_zone_name(lz_desk_zone(demo->desk)), "slots", "07:30 17:00", "last_in", "no",
-              "trust_unchecked", "yes", "accept_max_min", "480", "contact_days", "14", "idle_min",
-              "3", "paper", "a4", NULL);
+  lz_demo_act(demo, at, NULL, "station", "name", "Quay Lane station", "zone", demo->zone, "slots",
+              "07:30 17:00", "last_in", "no", "trust_unchecked", "yes", "accept_max_min", "480",
+              "contact_days", "14", "idle_min", "3", "paper", "a4", NULL);
   lz_demo_act(demo, at, NULL, "person", "role", "lead", "name", "Ines Ortland", "initials", "IO",
               NULL);
   lz_demo_act(demo, at, "IO", "person", "role", "keeper", "name", "Tarik Amsel", "initials", "TA",

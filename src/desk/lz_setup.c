@@ -110,6 +110,18 @@ lz_setup_new_station(const char *path, const LzSetup *setup, const LzDeskOptions
   return NULL;
 }
 
+LzClock *
+lz_setup_clock(const char *text, GError **error)
+{
+  g_autofree char *name = lz_setup_local_zone();
+  g_autoptr(LzClock) real = lz_clock_new_real();
+  g_autoptr(LzZone) zone = lz_zone_new(name, error);
+  lzq_minute minute;
+  return zone && lz_zone_parse(zone, text, lz_clock_now(real), &minute, error)
+             ? lz_clock_new_fixed(minute)
+             : NULL;
+}
+
 const char *
 lz_setup_slots_help(void)
 {

@@ -30,6 +30,9 @@ LzDesk *lz_setup_new_station(const char *path, const LzSetup *setup, const LzDes
 gboolean lz_setup_station(LzDesk *desk, const LzSetup *setup, GError **error);
 // This PC's IANA zone, "UTC" if it cannot be found. Newly allocated.
 char *lz_setup_local_zone(void);
+// A clock that stands at a local time of this PC: what is written under it is practice for good.
+// NULL with error: the text is no time.
+LzClock *lz_setup_clock(const char *text, GError **error);
 // How the hours of the shifts are written, for whoever types them; translated.
 const char *lz_setup_slots_help(void);
 

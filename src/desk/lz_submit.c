@@ -43,6 +43,8 @@ practice_command(LzDesk *desk, LzCommand *const *commands, gsize n)
   if (desk->model->practice)
     return NULL;
   for (gsize i = 0; i < n; i++) {
+    if (g_str_equal(commands[i]->kind, "practice")) // says so in its own words
+      return NULL;
     lzq_minute at = now;
     if (commands[i]->has_at)
       at = commands[i]->at;

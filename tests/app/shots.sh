@@ -3,7 +3,7 @@
 #   tests/app/shots.sh BUILD STATION.lazaret OUT_FOLDER [THEMES] [SIZES]
 # THEMES of light dark contrast contrast-dark. In the environment: LANGUAGE (de, or qps with
 # LAZARET_LOCALE_DIR=BUILD/tests/app/locale), PERCENT of text, STEPS as "KEY,KEY:NAME ..." (a picture
-# after the keys, by their X names) for other pages than the five places.
+# after the keys, by their X names) for other pages than the five places, CLOCK for another time.
 # Needs xvfb, dbus, openbox, xdotool, imagemagick. The station is copied first: nothing is changed.
 set -eu
 build=$(realpath "$1") station=$(realpath "$2") out=$3
@@ -27,7 +27,7 @@ for size in $sizes; do
     size=$size theme=$theme out=$out build=$build home=$home steps=$steps dbus-run-session -- \
       xvfb-run -a -s "-screen 0 ${size}x24 -noreset" bash -c '
       openbox 2>/dev/null & sleep 0.5
-      "$build/src/app/lazaret" "$home/station.lazaret" & app=$!
+      "$build/src/app/lazaret" ${CLOCK:+--clock "$CLOCK"} "$home/station.lazaret" & app=$!
       for _ in $(seq 100); do
         id=$(xdotool search --onlyvisible --name Lazaret 2>/dev/null | head -1)
         [ -n "$id" ] && break

@@ -4,6 +4,7 @@
 #include "full_disk.h"
 #include "lz_app_station.h"
 #include "lz_app_test.h"
+#include "lz_number_entry.h"
 #include "lz_place.h"
 #include "lz_round_view.h"
 #include "lz_rows.h"
@@ -128,6 +129,30 @@ START_TEST(a_full_disk_keeps_what_was_typed)
 }
 END_TEST
 
+static GtkWidget *
+number_of(GtkWidget *widget)
+{
+  GtkWidget *found = LZ_IS_NUMBER_ENTRY(widget) && gtk_widget_get_mapped(widget) ? widget : NULL;
+  for (GtkWidget *child = gtk_widget_get_first_child(widget); child && !found;
+       child = gtk_widget_get_next_sibling(child))
+    found = number_of(child);
+  return found;
+}
+
+// The number stands where the eye left it on the line before, whatever stands beside it: alone it
+// is no wider.
+START_TEST(a_number_alone_is_no_wider)
+{
+  gtk_window_set_default_size(GTK_WINDOW(window), 1366, 700);
+  walk_to_test(LZQ_SALINITY);
+  lz_wait_until(gtk_widget_get_width(view) > 1200 && number_of(view));
+  int least;
+  gtk_widget_measure(number_of(view), GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
+  lz_wait_until(gtk_widget_get_width(number_of(view)) >= least);
+  ck_assert_int_lt(gtk_widget_get_width(number_of(view)), 500);
+}
+END_TEST
+
 START_TEST(half_typed_survives_a_new_window)
 {
   walk_to_test(LZQ_SALINITY);
@@ -203,6 +228,7 @@ main(void)
   tcase_add_test(keys, enter_alone_records_nothing);
   tcase_add_test(keys, a_value_beyond_the_field_is_kept_and_not_recorded);
   tcase_add_test(keys, a_full_disk_keeps_what_was_typed);
+  tcase_add_test(keys, a_number_alone_is_no_wider);
   tcase_add_test(keys, half_typed_survives_a_new_window);
   tcase_add_test(keys, a_visit_is_recorded_for_each_lot);
   tcase_add_test(keys, hints_name_only_what_acts);

@@ -61,8 +61,8 @@ lab_reopen(Lab *lab)
   open_file(lab, FALSE);
 }
 
-static void
-remove_folder(const char *folder)
+void
+lab_remove(const char *folder)
 {
   g_autoptr(GDir) dir = g_dir_open(folder, 0, NULL);
   for (const char *name; dir && (name = g_dir_read_name(dir)) != NULL;) {
@@ -77,7 +77,7 @@ lab_close(Lab *lab)
 {
   g_clear_object(&lab->desk);
   g_clear_pointer(&lab->clock, lz_clock_unref);
-  remove_folder(lab->folder);
+  lab_remove(lab->folder);
   g_clear_pointer(&lab->folder, g_free);
   g_clear_pointer(&lab->path, g_free);
   g_clear_pointer(&last_text, g_free);

@@ -18,6 +18,7 @@ typedef struct {
 // An empty file under a clock that stands at `local` time in Europe/Berlin.
 void lab_open(Lab *lab, const char *local);
 void lab_close(Lab *lab);
+void lab_remove(const char *folder); // with what is in it
 // Closes and opens the file again.
 void lab_reopen(Lab *lab);
 
