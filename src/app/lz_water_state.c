@@ -193,16 +193,19 @@ show_others(LzWaterState *self, LzDesk *desk, const LzSystemInfo *info)
   g_autoptr(GPtrArray) readings =
       lz_desk_facts(desk, "reading", now - (lzq_minute)30 * LZQ_DAY, now + 1);
   LzEntry *last[LZQ_N_READ] = {NULL};
+  char *codes[LZQ_N_READ];
+  for (int a = 0; a < LZQ_N_READ; a++)
+    codes[a] = lz_field_word("reading", "analyte", (guint)a);
   for (guint i = 0; i < readings->len; i++) {
     LzEntry *entry = g_ptr_array_index(readings, i);
     if (lz_entry_int(entry, "system") != info->id)
       continue;
-    for (int a = LZQ_TEMPERATURE; a < LZQ_N_READ; a++) {
-      g_autofree char *code = lz_field_word("reading", "analyte", (guint)a);
-      if (g_strcmp0(lz_entry_text(entry, "analyte"), code) == 0)
+    for (int a = LZQ_TEMPERATURE; a < LZQ_N_READ; a++)
+      if (g_strcmp0(lz_entry_text(entry, "analyte"), codes[a]) == 0)
         last[a] = entry;
-    }
   }
+  for (int a = 0; a < LZQ_N_READ; a++)
+    g_free(codes[a]);
   lz_grid_clear(self->others);
   int row = 0;
   for (int a = LZQ_TEMPERATURE; a < LZQ_N_READ && row < 5; a++) {

@@ -139,7 +139,7 @@ lz_advice_wanted(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute 
   const gboolean rises = need.index == LZQ_MED && lz_need_is_asked(&need) && goal->rise;
   *target = lz_need_target(&need);
   if (!lz_need_is_asked(&need)) {
-    g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, at);
+    g_autoptr(GArray) steps = lz_carry_now(desk->model, system, analyte, at);
     double level = lz_carry_level(steps);
     const LzOnce once = lz_advice_once(desk, system, analyte, at);
     *target = once_torn(&once, analyte) ? NAN : (isnan(level) ? 0 : level) + once.level;
@@ -152,14 +152,23 @@ lz_advice_wanted(LzDesk *desk, uint32_t system, lzq_analyte analyte, lzq_minute 
   *step_hours = fmax(*step_hours, 24 * *step / goal->rise_per_day); // of NAN and a number, that
 }
 
+// That the lots ask for, else of the last dose, however long ago.
+static lzq_form
+form_for(LzDesk *desk, uint32_t system, lzq_analyte analyte, const LzNeed *need, lzq_minute at)
+{
+  if (need->form != LZQ_FORM_NONE)
+    return need->form;
+  g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, at);
+  return lz_carry_dosed_form(desk->model, steps);
+}
+
 lzq_form
 lz_advice_form(LzDesk *desk, uint32_t system)
 {
   if (system >= desk->model->systems->len)
     return LZQ_FORM_NONE;
-  g_autoptr(GArray) steps = lz_carry(desk->model, system, LZQ_COPPER, desk->now);
   const LzNeed need = lz_need_of(desk, system, LZQ_COPPER, desk->now);
-  return need.form != LZQ_FORM_NONE ? need.form : lz_carry_dosed_form(desk->model, steps);
+  return form_for(desk, system, LZQ_COPPER, &need, desk->now);
 }
 
 uint32_t
@@ -210,6 +219,13 @@ advise_once(LzDesk *desk, LzDoseAdvice *out, double level, double volume, lzq_mi
   return TRUE;
 }
 
+// Doses within a day, and within the gap between two steps, are counted (rose_from).
+static lzq_minute
+looks_back(const LzNeed *need)
+{
+  return MAX(LZQ_DAY, need->goal.step_gap_min);
+}
+
 void
 lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change_l, lzq_minute at,
                LzDoseAdvice *out)
@@ -233,8 +249,9 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
     cannot(desk, out, _("there is no such system"));
     return;
   }
-  g_autoptr(GArray) steps = lz_carry(desk->model, system, analyte, at);
   LzNeed need = lz_need_of(desk, system, analyte, at);
+  g_autoptr(GArray) steps =
+      lz_carry_since(desk->model, system, analyte, at - looks_back(&need), at);
   const double waiting = lz_new_water(steps).mg;
   const double volume = steps->len ? g_array_index(steps, LzCarryStep, steps->len - 1).volume_l
                                    : lz_carry_volume(desk->model, system, at);
@@ -247,8 +264,7 @@ lz_advice_make(LzDesk *desk, uint32_t system, lzq_analyte analyte, double change
   if (need.index == LZQ_MED && need.goal.rise_per_day > 0 && lz_need_is_asked(&need))
     out->day_edge =
         rose_from(steps, at, stood_at(steps, out->level_before), LZQ_DAY) + need.goal.rise_per_day;
-  lzq_form form = need.form != LZQ_FORM_NONE ? need.form : lz_carry_dosed_form(desk->model, steps);
-  out->bottle = bottle_for(desk->model, analyte, form, at);
+  out->bottle = bottle_for(desk->model, analyte, form_for(desk, system, analyte, &need, at), at);
   if (!lz_need_is_asked(&need) && change_l <= 0 && advise_once(desk, out, level, volume, at))
     return;
   if (isnan(out->level_before)) {

@@ -55,12 +55,12 @@ static void
 each_phase(LzDesk *desk, uint32_t system, lzq_minute at, TakePhase take, gpointer data)
 {
   lzq_arena arena;
-  const lzq_credit *credit = NULL;
+  const lzq_credit *credit = lz_desk_credit_at(desk, at);
   if (desk->model->courses == 0)
     return;
   lzq_arena_init(&arena, lzq_allocator_libc(), 0);
   const lzq_snapshot *s = lz_model_view(desk->model);
-  if (lzq_credit_of_book(lz_desk_book(desk), s, at, &arena, &credit, NULL) == LZQ_OK)
+  if (credit || lzq_credit_of_book(lz_desk_book(desk), s, at, &arena, &credit, NULL) == LZQ_OK)
     for (uint32_t i = 0; i < credit->n_lots; i++) {
       const lzq_lot_credit *lot = &credit->lots[i];
       if (lot->system != system || !lot->has_course || lot->released || lot->merged || lot->dead ||

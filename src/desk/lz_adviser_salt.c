@@ -37,7 +37,8 @@ way_of(const LzAdvising *a, gboolean down)
   if (isnan(way.max_step))
     way.max_step = down ? STEP_FALL : LZQ_USUAL_SALINITY_RISE;
   if (a->ask->system < a->desk->model->systems->len) {
-    g_autoptr(GArray) steps = lz_carry(a->desk->model, a->ask->system, LZQ_COPPER, a->desk->now);
+    g_autoptr(GArray) steps =
+        lz_carry_now(a->desk->model, a->ask->system, LZQ_COPPER, a->desk->now);
     way.copper = lz_carry_level(steps);
   }
   return way;

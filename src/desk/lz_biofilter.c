@@ -73,14 +73,15 @@ lz_biofilter_proof(LzDesk *desk, uint32_t system, lzq_minute at)
 {
   LzModel *m = desk->model;
   LzProof best = {0, LZQ_LONG_AGO};
-  g_autoptr(GArray) steps = lz_carry(m, system, LZQ_AMMONIA, at);
+  const lzq_minute begin = at - (lzq_minute)PROOF_DAYS * LZQ_DAY;
+  g_autoptr(GArray) steps = lz_carry_since(m, system, LZQ_AMMONIA, begin, at);
   g_autoptr(GArray) fed = fed_here(desk, system, at);
   double level = NAN;
   lzq_minute from = LZQ_LONG_AGO;
   for (guint i = 0; i < steps->len; i++) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
     const lzq_record *r = &g_array_index(m->records, lzq_record, step->record);
-    if (step->at < at - (lzq_minute)PROOF_DAYS * LZQ_DAY)
+    if (step->at < begin)
       continue;
     if (step->kind == LZQ_REC_CHANGE) {
       level = lzq_after_change(level, lzq_changed_share(r->amount, step->volume_l, r->drip), 0);
@@ -99,12 +100,30 @@ lz_biofilter_proof(LzDesk *desk, uint32_t system, lzq_minute at)
   return best;
 }
 
+// What was ever dosed, bit 1u << analyte. Of most of what harms nothing was: then its record need
+// not be walked.
+static uint32_t
+ever_dosed(const LzModel *m, uint32_t system)
+{
+  uint32_t dosed = 0;
+  const GArray *own = system < m->of_water->len ? m->of_water->pdata[system] : NULL;
+  for (guint i = own ? own->len : 0; i-- > 0;) {
+    const lzq_record *r = &g_array_index(m->records, lzq_record, g_array_index(own, uint32_t, i));
+    if (r->kind == LZQ_REC_DOSE)
+      dosed |= 1u << r->analyte;
+  }
+  return dosed;
+}
+
 lzq_minute
 lz_biofilter_harmed(LzDesk *desk, uint32_t system, lzq_minute since, lzq_minute at)
 {
   static const lzq_analyte harmful[] = {LZQ_FORMALIN, LZQ_PEROXIDE, LZQ_CHLOROQUINE, LZQ_CHLORINE};
   lzq_minute last = LZQ_LONG_AGO;
+  const uint32_t dosed = ever_dosed(desk->model, system);
   for (gsize h = 0; h < G_N_ELEMENTS(harmful); h++) {
+    if (!(dosed & (1u << harmful[h])))
+      continue;
     g_autoptr(GArray) steps = lz_carry(desk->model, system, harmful[h], at);
     for (guint i = 0; i < steps->len; i++) {
       const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);

@@ -344,7 +344,7 @@ lz_carry_form(LzModel *m, uint32_t system, const GArray *steps)
 double
 lz_carry_volume(LzModel *m, uint32_t system, lzq_minute until)
 {
-  g_autoptr(GArray) steps = lz_carry(m, system, LZQ_COPPER, until);
+  g_autoptr(GArray) steps = lz_carry_now(m, system, LZQ_COPPER, until);
   if (steps->len)
     return g_array_index(steps, LzCarryStep, steps->len - 1).volume_l;
   return system < m->systems->len ? g_array_index(m->systems, lzq_system, system).volume_l : NAN;

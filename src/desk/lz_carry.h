@@ -48,6 +48,10 @@ GArray *lz_carry_met(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_m
 // reading.
 GArray *lz_carry_now(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute until);
 
+// The same from such a reading at or before `since` on: all steps after that minute are there.
+GArray *lz_carry_since(LzModel *model, uint32_t system, lzq_analyte analyte, lzq_minute since,
+                       lzq_minute until);
+
 // Carried level after all steps, NAN = never read or unknown.
 double lz_carry_level(const GArray *steps);
 // What may be there at the most, also where the level is unknown: every dose on record that no

@@ -14,7 +14,7 @@ typedef struct {
   const LzTrust *trust;
   uint32_t system;
   lzq_analyte analyte;
-  lzq_minute until;
+  lzq_minute since, until; // begins with a reading at or before `since`
 } Look;
 
 static const lzq_record *
@@ -93,7 +93,7 @@ find_settled(const Look *look, const GArray *records, lzq_minute after, guint *p
     if (r->kind == LZQ_REC_READING && hangs_on_form(look, r))
       return FALSE;
     *place = i;
-    if (settles(look, records, i, after))
+    if (r->at <= look->since && settles(look, records, i, after))
       return TRUE;
   }
   return FALSE;
@@ -116,11 +116,11 @@ volume_at(const Look *look, lzq_minute at)
 }
 
 GArray *
-lz_carry_now(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
+lz_carry_since(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute since, lzq_minute until)
 {
   const guint n = system < m->of_water->len ? ((const GArray *)m->of_water->pdata[system])->len : 0;
   const LzTrust *trust = lz_trust_now(m, until);
-  const Look look = {m, trust, system, analyte, until};
+  const Look look = {m, trust, system, analyte, since, until};
   for (guint wanted = FIRST_LOOK; wanted < n; wanted *= 4) {
     const guint from = n - wanted;
     const uint32_t first =
@@ -136,4 +136,10 @@ lz_carry_now(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
     return lz_carry_walk(m, trust, analyte, records, place, volume_at(&look, at), until);
   }
   return lz_carry(m, system, analyte, until);
+}
+
+GArray *
+lz_carry_now(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until)
+{
+  return lz_carry_since(m, system, analyte, until, until);
 }

@@ -125,12 +125,28 @@ take(Events *events, const lzq_record *r)
     take_water(events, r);
 }
 
+// The place from which a rising list of records may have some of the chart's span.
+static guint
+first_of_span(const Events *events, const GArray *indices)
+{
+  const uint32_t since = lz_model_record_since(events->desk->model, 0, events->data->from);
+  guint low = 0, high = indices->len;
+  while (low < high) {
+    const guint middle = low + (high - low) / 2;
+    if (g_array_index(indices, uint32_t, middle) < since)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return low;
+}
+
 static void
 take_all(Events *events, const GArray *indices)
 {
   const LzChartData *data = events->data;
   LzModel *m = events->desk->model;
-  for (guint i = 0; i < indices->len; i++) {
+  for (guint i = first_of_span(events, indices); i < indices->len; i++) {
     const uint32_t index = g_array_index(indices, uint32_t, i);
     const lzq_record *r = &g_array_index(m->records, lzq_record, index);
     if (r->at >= data->from && r->at <= data->to && r->at <= events->desk->now &&
@@ -150,7 +166,7 @@ add_facts(Events *events)
   take_all(events, m->sightings);
   for (guint i = 0; i < events->stays->len; i++) {
     const LzStay *stay = &g_array_index(events->stays, LzStay, i);
-    if (stay->lot == before || !is_here(events->data, stay))
+    if (stay->lot == before || !is_here(events->data, stay) || stay->to < events->data->from)
       continue;
     before = stay->lot;
     take_all(events, m->of_lot->pdata[stay->lot]);
@@ -168,7 +184,7 @@ add_moves(Events *events)
     const LzStay *stay = &g_array_index(stays, LzStay, i);
     const LzStay *before = i > 0 ? &g_array_index(stays, LzStay, i - 1) : NULL;
     const LzStay *next = i + 1 < stays->len ? &g_array_index(stays, LzStay, i + 1) : NULL;
-    if (!is_here(data, stay))
+    if (!is_here(data, stay) || stay->to < data->from || stay->from > data->to)
       continue;
     const char *lot = lz_desk_name(events->desk, "lot", stay->lot);
     gboolean came =

@@ -319,11 +319,15 @@ void
 lz_desk_replan(LzDesk *desk)
 {
   g_autoptr(GError) cannot = NULL;
+  desk->plan = NULL;
+  desk->credit = NULL;
   lzq_arena_reset(&desk->arena);
   desk->now = lz_clock_now(desk->clock);
   desk->plan = lz_desk_plan_ahead(desk, desk->now, &desk->arena, &cannot);
   if (!lz_desk_readable(desk, cannot ? NULL : &cannot))
     desk->plan = NULL;
+  if (!desk->plan)
+    desk->credit = NULL;
   g_free(desk->plan_error);
   desk->plan_error = cannot ? g_strdup(cannot->message) : NULL;
   lz_rows_update(desk);

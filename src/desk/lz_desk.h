@@ -143,7 +143,8 @@ void lz_desk_replan(LzDesk *desk); // now = the clock's; emits "changed"
 // lzq_arena_free(arena).
 const lzq_plan *lz_desk_plan_at(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error);
 // The plan as if somebody stood at the tanks now and at every minute after it: what may be given or
-// changed now is due now, whatever the next round is. Free with lzq_arena_free(arena).
+// changed now is due now, whatever the next round is. Free with lzq_arena_free(arena) before the
+// next change: it stands on the credit of lz_desk_plan.
 const lzq_plan *lz_desk_plan_at_once(LzDesk *desk, lzq_arena *arena, GError **error);
 
 // Index (engine) <-> id (ledger) of "system", "tank", "instrument", "bottle", "protocol", "phase"

@@ -38,6 +38,9 @@ struct _LzDesk {
   // the plan of this minute
   lzq_arena arena;
   const lzq_plan *plan;
+  const lzq_credit *credit; // that it stands on; see lz_desk_credit_at
+  guint credit_generation, credit_entries;
+  lzq_minute credit_at;
   char *plan_error;
   lzq_minute now;
   lzq_minute slots_from; // what the model's slots were made for
@@ -89,6 +92,9 @@ lzq_book *lz_desk_book(LzDesk *desk);
 const lzq_plan *lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error);
 // The same with the top-ups that the estimates see coming: what a shift works by.
 const lzq_plan *lz_desk_plan_ahead(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error);
+// The credit of a minute, where the plan has made it and nothing has come since; NULL = it has to
+// be made.
+const lzq_credit *lz_desk_credit_at(const LzDesk *desk, lzq_minute at);
 // Whether living fish stand in that water when the plan begins.
 gboolean lz_plan_holds_fish(const lzq_plan *plan, uint32_t system);
 // Plan and rows anew, "changed" emitted.

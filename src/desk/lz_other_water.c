@@ -16,6 +16,7 @@
 
 #include "lz_biofilter.h"
 #include "lz_carry.h"
+#include "lz_chart_data.h"
 #include "lz_desk_private.h"
 #include "lz_format.h"
 
@@ -55,30 +56,30 @@ error_of(const LzModel *m, const lzq_record *r)
   return error > 0 ? error : NAN;
 }
 
+static const Last never_read = {.value = NAN, .error = NAN, .at = LZQ_LONG_AGO};
+
 static Last
 last_of(const Water *w, lzq_analyte analyte)
 {
-  LzModel *m = w->desk->model;
-  Last out = {.value = NAN, .error = NAN, .at = LZQ_LONG_AGO};
-  g_autoptr(GArray) steps = lz_carry(m, w->system, analyte, w->at);
+  g_autoptr(GArray) steps = lz_carry_now(w->desk->model, w->system, analyte, w->at);
   for (guint i = steps->len; i-- > 0;) {
     const LzCarryStep *step = &g_array_index(steps, LzCarryStep, i);
     if (step->kind != LZQ_REC_READING || !step->good)
       continue;
-    const lzq_record *r = &g_array_index(m->records, lzq_record, step->record);
-    return (Last){TRUE, r->value, error_of(m, r), r->at, step->record};
+    const lzq_record *r = &g_array_index(w->desk->model->records, lzq_record, step->record);
+    return (Last){TRUE, r->value, error_of(w->desk->model, r), r->at, step->record};
   }
-  return out;
+  return never_read;
 }
 
 static Water
 water_of(LzDesk *desk, uint32_t system, lzq_minute at)
 {
   Water w = {.desk = desk, .system = system, .at = at};
+  const uint32_t read = lz_chart_read_analytes(desk, system); // of the others no record is walked
   for (int a = LZQ_TEMPERATURE; a <= LZQ_OXYGEN; a++)
-    w.of[a] = last_of(&w, (lzq_analyte)a);
-  w.of[LZQ_SALINITY] = last_of(&w, LZQ_SALINITY);
-  g_autoptr(GArray) steps = lz_carry(desk->model, system, LZQ_SALINITY, at);
+    w.of[a] = read & (1u << a) ? last_of(&w, (lzq_analyte)a) : never_read;
+  g_autoptr(GArray) steps = lz_carry_now(desk->model, system, LZQ_SALINITY, at);
   w.salinity = lz_carry_level(steps);
   return w;
 }
@@ -334,15 +335,14 @@ item_of(const GPtrArray *items, const char *code)
 static gboolean
 doubted_of(const Water *w, lzq_analyte analyte, Last *out)
 {
-  LzModel *m = w->desk->model;
-  g_autoptr(GArray) steps = lz_carry(m, w->system, analyte, w->at);
+  g_autoptr(GArray) steps = lz_carry_now(w->desk->model, w->system, analyte, w->at);
   const LzCarryStep *last = steps->len ? &g_array_index(steps, LzCarryStep, steps->len - 1) : NULL;
   if (!last || isnan(last->doubt))
     return FALSE;
   for (guint i = steps->len; i-- > 0 && last->kind != LZQ_REC_READING;)
     last = &g_array_index(steps, LzCarryStep, i);
-  const lzq_record *r = &g_array_index(m->records, lzq_record, last->record);
-  *out = (Last){TRUE, r->value, error_of(m, r), r->at, last->record};
+  const lzq_record *r = &g_array_index(w->desk->model->records, lzq_record, last->record);
+  *out = (Last){TRUE, r->value, error_of(w->desk->model, r), r->at, last->record};
   return TRUE;
 }
 

@@ -95,12 +95,13 @@ no_memory(GError **error)
 }
 
 static const lzq_plan *
-make_plan(LzDesk *desk, const lzq_snapshot *snapshot, lzq_minute at, lzq_arena *arena,
-          GError **error)
+make_plan(LzDesk *desk, const lzq_snapshot *snapshot, const lzq_credit *credit, lzq_minute at,
+          lzq_arena *arena, GError **error)
 {
   const lzq_plan *plan = NULL;
   lzq_fault fault = {0};
-  lzq_status status = lzq_plan_of_book(lz_desk_book(desk), snapshot, at, arena, &plan, &fault);
+  lzq_status status =
+      lzq_plan_of_credit(lz_desk_book(desk), snapshot, credit, at, arena, &plan, &fault);
   if (status == LZQ_OK)
     return plan;
   if (status == LZQ_NO_MEMORY) {
@@ -117,7 +118,25 @@ lz_desk_make_plan(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error)
 {
   set_slots(desk, at);
   lz_missed_refresh(desk, at);
-  return make_plan(desk, lz_model_view(desk->model), at, arena, error);
+  return make_plan(desk, lz_model_view(desk->model), NULL, at, arena, error);
+}
+
+static void
+keep_credit(LzDesk *desk, const lzq_credit *credit, lzq_minute at)
+{
+  desk->credit = credit;
+  desk->credit_at = at;
+  desk->credit_generation = desk->model->generation;
+  desk->credit_entries = desk->model->entries->len;
+}
+
+const lzq_credit *
+lz_desk_credit_at(const LzDesk *desk, lzq_minute at)
+{
+  return desk->credit_at == at && desk->credit_generation == desk->model->generation &&
+                 desk->credit_entries == desk->model->entries->len
+             ? desk->credit
+             : NULL;
 }
 
 const lzq_plan *
@@ -125,6 +144,7 @@ lz_desk_plan_ahead(LzDesk *desk, lzq_minute at, lzq_arena *arena, GError **error
 {
   lz_medicine_mark_spent(desk, at);
   const lzq_plan *plan = lz_desk_make_plan(desk, at, arena, error);
+  keep_credit(desk, plan ? plan->credit : NULL, at);
   if (!plan || expect(desk, at, arena, &plan) == LZQ_OK)
     return plan;
   no_memory(error);
@@ -145,7 +165,7 @@ lz_desk_plan_at_once(LzDesk *desk, lzq_arena *arena, GError **error)
   lzq_snapshot snapshot = *lz_model_view(desk->model);
   snapshot.slots = NULL;
   snapshot.n_slots = 0;
-  return make_plan(desk, &snapshot, desk->now, arena, error);
+  return make_plan(desk, &snapshot, lz_desk_credit_at(desk, desk->now), desk->now, arena, error);
 }
 
 gboolean

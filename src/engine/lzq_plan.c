@@ -92,8 +92,10 @@ releases_make(lzq_work *work)
 static lzq_status
 work_through(lzq_work *work, lzq_fault *fault)
 {
-  lzq_status status =
-      lzq_credit_of_book(work->book, work->snap, work->now, work->arena, &work->credit, fault);
+  lzq_status status = LZQ_OK;
+  if (!work->credit)
+    status =
+        lzq_credit_of_book(work->book, work->snap, work->now, work->arena, &work->credit, fault);
   if (status == LZQ_OK)
     status = arrays_make(work);
   if (status == LZQ_OK)
@@ -129,8 +131,8 @@ work_through(lzq_work *work, lzq_fault *fault)
 }
 
 lzq_status
-lzq_plan_of_book(lzq_book *book, const lzq_snapshot *snapshot, lzq_minute now, lzq_arena *arena,
-                 const lzq_plan **out, lzq_fault *fault)
+lzq_plan_of_credit(lzq_book *book, const lzq_snapshot *snapshot, const lzq_credit *credit,
+                   lzq_minute now, lzq_arena *arena, const lzq_plan **out, lzq_fault *fault)
 {
   *out = NULL;
   if (!lzq_minute_ok(now))
@@ -140,6 +142,7 @@ lzq_plan_of_book(lzq_book *book, const lzq_snapshot *snapshot, lzq_minute now, l
   if (!work || !plan)
     return LZQ_NO_MEMORY;
   work->snap = snapshot;
+  work->credit = credit;
   work->now = now;
   work->arena = arena;
   lzq_status status = lzq_book_for(book, snapshot, now, arena, &work->book, fault);
@@ -160,6 +163,13 @@ lzq_plan_of_book(lzq_book *book, const lzq_snapshot *snapshot, lzq_minute now, l
                      .walk = work->walk};
   *out = plan;
   return LZQ_OK;
+}
+
+lzq_status
+lzq_plan_of_book(lzq_book *book, const lzq_snapshot *snapshot, lzq_minute now, lzq_arena *arena,
+                 const lzq_plan **out, lzq_fault *fault)
+{
+  return lzq_plan_of_credit(book, snapshot, NULL, now, arena, out, fault);
 }
 
 lzq_status

@@ -210,6 +210,12 @@ lzq_status lzq_plan_make(const lzq_snapshot *snapshot, lzq_minute now, lzq_arena
 lzq_status lzq_plan_of_book(lzq_book *book, const lzq_snapshot *snapshot, lzq_minute now,
                             lzq_arena *arena, const lzq_plan **out, lzq_fault *fault);
 
+// The same with the credit of that snapshot at that minute, where it was made before: slots say
+// nothing of it. It must live as long as the plan.
+lzq_status lzq_plan_of_credit(lzq_book *book, const lzq_snapshot *snapshot,
+                              const lzq_credit *credit, lzq_minute now, lzq_arena *arena,
+                              const lzq_plan **out, lzq_fault *fault);
+
 // What a water is expected to need at a coming test: not of the record, but of an estimate that has
 // learnt what is lost between the tests (lzq_estimate.h).
 typedef struct {

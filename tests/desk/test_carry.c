@@ -152,6 +152,33 @@ compare(lzq_analyte a, lzq_minute until)
   return some->len < all->len;
 }
 
+// From an earlier minute on: every step after it, as the walk over all has it.
+static void
+compare_since(lzq_analyte a, lzq_minute since, lzq_minute until)
+{
+  LzModel *m = lab.desk->model;
+  g_autoptr(GArray) all = lz_carry(m, 0, a, until);
+  g_autoptr(GArray) some = lz_carry_since(m, 0, a, since, until);
+  ck_assert_uint_le(some->len, all->len);
+  for (guint i = 0; i < all->len; i++) {
+    const LzCarryStep *t = &g_array_index(all, LzCarryStep, i);
+    const guint left_out = all->len - some->len;
+    ck_assert(i >= left_out || t->at <= since);
+    if (i < left_out)
+      continue;
+    const LzCarryStep *s = &g_array_index(some, LzCarryStep, i - left_out);
+    ck_assert(s->record == t->record && s->at == t->at && s->kind == t->kind);
+    ck_assert(s->good == t->good && s->waits == t->waits);
+    same_number(s->after, t->after, "after");
+    same_number(s->most, t->most, "most");
+    same_number(s->doubt, t->doubt, "doubt");
+    same_number(s->volume_l, t->volume_l, "volume");
+    same_number(s->mg, t->mg, "mg");
+    if (i > left_out)
+      same_number(s->before, t->before, "before");
+  }
+}
+
 START_TEST(from_the_last_settled_reading_is_the_same)
 {
   static const lzq_analyte analytes[] = {LZQ_COPPER, LZQ_SALINITY, LZQ_TEMPERATURE,
@@ -172,6 +199,7 @@ START_TEST(from_the_last_settled_reading_is_the_same)
     for (gsize a = 0; i > 80 && a < G_N_ELEMENTS(analytes); a++) {
       short_ways += compare(analytes[a], now);
       short_ways += compare(analytes[a], now - lzt_prng_range(&r, 0, 3000));
+      compare_since(analytes[a], now - lzt_prng_range(&r, 0, 4000), now);
     }
   }
   ck_assert_msg(accepted > ACTS / 2 && short_ways > 50, "seed %d: %u accepted, %u short ways", _i,

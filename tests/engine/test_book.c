@@ -85,6 +85,29 @@ plan_text(lzq_book *book, lzq_minute now, lzq_status *status)
   return text;
 }
 
+// Without slots, with the credit that a plan with slots has made: as without it.
+static void
+same_of_credit(lzq_book *book, lzq_minute now, uint64_t seed, const char *what)
+{
+  lzq_arena arena;
+  const lzq_plan *plan = NULL, *of_credit = NULL, *anew = NULL;
+  lzq_snapshot at_once = history.snap;
+  at_once.n_slots = 0;
+  lzq_arena_init(&arena, lzq_allocator_libc(), 0);
+  ck_assert_int_eq(lzq_plan_of_book(book, &history.snap, now, &arena, &plan, NULL), LZQ_OK);
+  ck_assert_int_eq(lzq_plan_of_credit(book, &at_once, plan->credit, now, &arena, &of_credit, NULL),
+                   LZQ_OK);
+  ck_assert_int_eq(lzq_plan_make(&at_once, now, &arena, &anew, NULL), LZQ_OK);
+  ck_assert_ptr_eq(of_credit->credit, plan->credit);
+  char *a = lzt_print_plan(of_credit, history.snap.n_systems);
+  char *b = lzt_print_plan(anew, history.snap.n_systems);
+  ck_assert_msg(strcmp(a, b) == 0, "seed %" PRIu64 ", %s: %s", seed, what,
+                lzt_print_difference(a, b));
+  free(a);
+  free(b);
+  lzq_arena_free(&arena);
+}
+
 static void
 same(lzq_book *book, uint64_t seed, const char *what)
 {
@@ -98,6 +121,7 @@ same(lzq_book *book, uint64_t seed, const char *what)
                 history.snap.n_records, difference);
   free(a);
   free(b);
+  same_of_credit(book, now, seed, what);
 }
 
 START_TEST(entry_by_entry)

@@ -224,6 +224,18 @@ plan_of_book(lzq_arena *arena, lzq_allocator allocator, const void **out)
 }
 
 static lzq_status
+plan_of_credit(lzq_arena *arena, lzq_allocator allocator, const void **out)
+{
+  *out = NULL;
+  lzq_book *book = lzq_book_new(allocator);
+  const lzq_status status = book ? lzq_plan_of_credit(book, &history.snap, plan->credit, plan->now,
+                                                      arena, (const lzq_plan **)out, NULL)
+                                 : LZQ_NO_MEMORY;
+  lzq_book_free(book);
+  return status;
+}
+
+static lzq_status
 plan_expect(lzq_arena *arena, lzq_allocator allocator, const void **out)
 {
   lzq_expected one = {.bottle = LZQ_NONE, .analyte = LZQ_NITRATE, .at = plan->now, .mg = 1};
@@ -283,14 +295,23 @@ static const struct {
   const char *name;
   call run;
 } calls[] = {
-    {"lzq_arena_alloc", arena_alloc},     {"lzq_history_make", history_make},
-    {"lzq_book_new", book_new},           {"lzq_book_follow", book_follow},
-    {"lzq_book_lend", book_lend},         {"lzq_book_borrow", book_borrow},
-    {"lzq_credit_run", credit_run},       {"lzq_credit_of_book", credit_of_book},
-    {"lzq_contacts_make", contacts_make}, {"lzq_shorts_make", shorts_make},
-    {"lzq_plan_make", plan_make},         {"lzq_plan_of_book", plan_of_book},
-    {"lzq_plan_expect", plan_expect},     {"lzq_plan_whatif", plan_whatif},
-    {"lzq_diff_make", diff_make},         {"lzq_protocol_check", protocol_check},
+    {"lzq_arena_alloc", arena_alloc},
+    {"lzq_history_make", history_make},
+    {"lzq_book_new", book_new},
+    {"lzq_book_follow", book_follow},
+    {"lzq_book_lend", book_lend},
+    {"lzq_book_borrow", book_borrow},
+    {"lzq_credit_run", credit_run},
+    {"lzq_credit_of_book", credit_of_book},
+    {"lzq_contacts_make", contacts_make},
+    {"lzq_shorts_make", shorts_make},
+    {"lzq_plan_make", plan_make},
+    {"lzq_plan_of_book", plan_of_book},
+    {"lzq_plan_of_credit", plan_of_credit},
+    {"lzq_plan_expect", plan_expect},
+    {"lzq_plan_whatif", plan_whatif},
+    {"lzq_diff_make", diff_make},
+    {"lzq_protocol_check", protocol_check},
     {"lzq_waters_feed", waters_feed},
 };
 enum { N_CALLS = sizeof calls / sizeof *calls };
