@@ -357,6 +357,9 @@ START_TEST(not_what_was_lent)
   ck_assert_int_eq(lzq_book_borrow(book, bytes, l.size), LZQ_BAD_INPUT);
   ck_assert(!lzq_book_borrows(book));
   bytes[8]--;
+  bytes[26]++; // 65536 more entries than there is room for
+  ck_assert_int_eq(lzq_book_borrow(book, bytes, l.size), LZQ_BAD_INPUT);
+  bytes[26]--;
   same(book, 37001, "after what was no book");
   lzq_book_free(book);
   lzq_status status = LZQ_NO_MEMORY;

@@ -3,9 +3,47 @@
 // once, where memory for the mapping is refused, and when the copy is written anew.
 #include "records_station.h"
 
+#include <errno.h>
 #include <glib/gstdio.h>
 #include <lz_error.h>
 #include <lz_kept_file.h>
+#include <sys/mman.h>
+
+// --- memory for the mapping (-Wl,--wrap)
+
+static int refused_call, calls; // which call is refused, 0 = none
+
+void *__real_mmap64(void *at, size_t size, int protection, int flags, int fd, off_t from);
+void *__wrap_mmap64(void *at, size_t size, int protection, int flags, int fd, off_t from);
+
+void *
+__wrap_mmap64(void *at, size_t size, int protection, int flags, int fd, off_t from)
+{
+  if (++calls != refused_call)
+    return __real_mmap64(at, size, protection, flags, fd, from);
+  errno = ENOMEM; // as where more than there is must not be promised: vm.overcommit_memory = 2
+  return MAP_FAILED;
+}
+
+// The station is read whole, and by the copy again once there is memory.
+START_TEST(the_mapping_is_refused)
+{
+  int n = 0;
+  calls = refused_call = 0;
+  ck_assert(believed());
+  const int all = calls;
+  ck_assert_int_ge(all, 4);
+  for (refused_call = 1; refused_call <= all; refused_call++, n++) {
+    calls = 0;
+    ck_assert(!believed());
+  }
+  refused_call = 0;
+  ck_assert(believed());
+  ck_assert_int_eq(n, all);
+}
+END_TEST
+
+// --- an opening that is stopped
 
 typedef struct {
   int calls, most;
@@ -92,6 +130,7 @@ main(void)
   TCase *t = tcase_create("opening and closing");
   tcase_set_timeout(t, 280);
   tcase_add_checked_fixture(t, records_setup, records_teardown);
+  tcase_add_test(t, the_mapping_is_refused);
   tcase_add_test(t, an_opening_that_is_stopped);
   tcase_add_test(t, another_writes_the_copy);
   tcase_add_test(t, what_was_set_up_is_described_anew);
