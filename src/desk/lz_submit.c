@@ -170,31 +170,49 @@ write_names(LzDesk *desk, LzCommand *const *commands, gsize n, GError **error)
   return TRUE;
 }
 
+// The last entries of the model on their way into the file.
+typedef struct {
+  LzModel *m;
+  guint begin;
+  int64_t first; // the id that they expect
+  int64_t *ids;  // that they got
+} Written;
+
+static void
+give(void *ctx, size_t i, lzs_entry *entry)
+{
+  const Written *w = ctx;
+  lz_entry_to_store(w->m->entries->pdata[w->begin + i], entry);
+  localise(entry, w->first);
+}
+
+// Not where somebody wrote between: then they are taken off as they were.
+static void
+took(void *ctx, size_t i, const lzs_entry *entry)
+{
+  const Written *w = ctx;
+  w->ids[i] = entry->id;
+  if (entry->id == w->first + (int64_t)i)
+    lz_entry_stamp(w->m->entries->pdata[w->begin + i], entry);
+}
+
 // Writes the last n entries of the model and gives back their ids; FALSE takes them off again.
 static gboolean
 append(LzDesk *desk, guint n, int64_t *ids, GError **error)
 {
   LzModel *m = desk->model;
-  g_autofree lzs_entry *entries = g_new0(lzs_entry, n);
   lzs_error failure = {0};
-  guint begin = m->entries->len - n;
-  int64_t first = ((LzEntry *)m->entries->pdata[begin])->id;
-  for (guint i = 0; i < n; i++) {
-    lz_entry_to_store(m->entries->pdata[begin + i], &entries[i]);
-    localise(&entries[i], first);
-  }
-  if (lzs_append(desk->store, entries, n, &failure) != LZS_OK) {
+  const guint begin = m->entries->len - n;
+  Written w = {m, begin, ((LzEntry *)m->entries->pdata[begin])->id, ids};
+  if (lzs_append_each(desk->store, n, give, took, &w, &failure) != LZS_OK) {
     lz_model_drop(m, n);
     lz_desk_store_error(desk, &failure, error);
     return FALSE;
   }
-  for (guint i = 0; i < n; i++) {
-    lz_entry_stamp(m->entries->pdata[begin + i], &entries[i]);
-    ids[i] = entries[i].id;
-  }
-  lz_model_stamped(m, n);
-  if (ids[0] == first)
+  if (ids[0] == w.first) {
+    lz_model_stamped(m, n);
     return TRUE;
+  }
   lz_model_drop(m, n); // somebody wrote between: read it all as it stands in the file
   return lz_desk_pull(desk, error) >= 0;
 }

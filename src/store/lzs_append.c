@@ -102,43 +102,79 @@ stamp(lzs_store *store, lzs_entry *entry, tail *t)
 }
 
 static lzs_status
-append_one(lzs_store *store, lzs_entry *given, tail *t, lzs_error *error)
+append_one(lzs_store *store, lzs_entry *entry, tail *t, lzs_error *error)
 {
-  lzs_entry entry = *given;
-  entry.id = given->id; // set by the caller
-  lzs_status status = resolve(&entry, t, error);
+  lzs_status status = resolve(entry, t, error);
   if (status == LZS_OK)
-    status = lzs_check_entry(store, &entry, t->last_new, error);
+    status = lzs_check_entry(store, entry, t->last_new, error);
   if (status != LZS_OK)
     return status;
-  stamp(store, &entry, t);
-  status = lzs_write_entry(store, &entry, t->pc, error);
-  if (status != LZS_OK)
-    return status;
-  lzs_check_remember(store, &entry);
-  given->recorded_ms = entry.recorded_ms;
-  given->pc_seq = entry.pc_seq;
-  memcpy(given->pc, entry.pc, sizeof given->pc);
-  memcpy(given->hash, entry.hash, sizeof given->hash);
-  return LZS_OK;
+  stamp(store, entry, t);
+  status = lzs_write_entry(store, entry, t->pc, error);
+  if (status == LZS_OK)
+    lzs_check_remember(store, entry);
+  return status;
 }
 
+// The entries of a call, one after the other.
+typedef struct {
+  size_t n;
+  lzs_give give;
+  lzs_took took;
+  void *ctx;
+} source;
+
 static lzs_status
-append_all(lzs_store *store, lzs_entry *entries, size_t n, tail *t, lzs_error *error)
+append_all(lzs_store *store, const source *from, lzs_error *error)
 {
-  lzs_status status = read_last(store, t, error);
+  tail t = {0};
+  lzs_status status = read_last(store, &t, error);
   if (status == LZS_OK)
-    status = read_chain(store, t, error);
-  t->last_new = t->before + (int64_t)n;
-  for (size_t i = 0; status == LZS_OK && i < n; i++) {
-    entries[i].id = t->before + (int64_t)i + 1;
-    status = append_one(store, &entries[i], t, error);
+    status = read_chain(store, &t, error);
+  t.last_new = t.before + (int64_t)from->n;
+  for (size_t i = 0; status == LZS_OK && i < from->n; i++) {
+    lzs_entry entry;
+    from->give(from->ctx, i, &entry);
+    entry.id = t.before + (int64_t)i + 1;
+    status = append_one(store, &entry, &t, error);
     if (status != LZS_OK && error != NULL)
       error->entry = -(int64_t)i - 1;
-    if (status == LZS_OK && !lzs_told_step(&store->told, (double)(i + 1) / (double)n))
+    if (status == LZS_OK)
+      from->took(from->ctx, i, &entry);
+    if (status == LZS_OK && !lzs_told_step(&store->told, (double)(i + 1) / (double)from->n))
       status = lzs_told_stopped(error);
   }
   return status;
+}
+
+lzs_status
+lzs_append_each(lzs_store *store, size_t n, lzs_give give, lzs_took took, void *ctx,
+                lzs_error *error)
+{
+  const source from = {n, give, took, ctx};
+  if (n == 0)
+    return LZS_OK;
+  lzs_told_part(&store->told, 0, 1);
+  lzs_status status = store->read_only ? LZS_OK : lzs_pc_ensure(store, error);
+  if (status == LZS_OK)
+    status = lzs_db_begin(store, error);
+  if (status != LZS_OK)
+    return status;
+  return lzs_db_end(store, append_all(store, &from, error), error);
+}
+
+// --- of an array
+
+static void
+give_item(void *entries, size_t i, lzs_entry *entry)
+{
+  *entry = ((lzs_entry *)entries)[i];
+}
+
+static void
+took_item(void *entries, size_t i, const lzs_entry *entry)
+{
+  ((lzs_entry *)entries)[i] = *entry;
 }
 
 // What the store fills in is cleared, so that nobody takes a refused entry for a written one.
@@ -155,22 +191,8 @@ clear(lzs_entry *entries, size_t n)
 lzs_status
 lzs_append(lzs_store *store, lzs_entry *entries, size_t n, lzs_error *error)
 {
-  if (n == 0)
-    return LZS_OK;
-  tail t = {0};
-  lzs_told_part(&store->told, 0, 1);
-  lzs_status status = store->read_only ? LZS_OK : lzs_pc_ensure(store, error);
-  if (status == LZS_OK)
-    status = lzs_db_begin(store, error);
-  if (status == LZS_OK) {
-    status = append_all(store, entries, n, &t, error);
-    status = lzs_db_end(store, status, error);
-  }
-  if (status != LZS_OK) {
+  lzs_status status = lzs_append_each(store, n, give_item, took_item, entries, error);
+  if (status != LZS_OK)
     clear(entries, n);
-    return status;
-  }
-  for (size_t i = 0; i < n; i++)
-    resolve(&entries[i], &t, NULL); // cannot fail: it did not before
-  return LZS_OK;
+  return status;
 }

@@ -83,6 +83,13 @@ int64_t lzs_data_version(lzs_store *store);
 // failure nothing is written, error->entry is the placeholder of the entry concerned, and what the
 // store fills in is zero. The texts stay the caller's.
 lzs_status lzs_append(lzs_store *store, lzs_entry *entries, size_t n, lzs_error *error);
+// The same of entries that do not lie in memory beside each other: `give` fills in the one at
+// place i, whose texts live until `took` has heard what the store filled in. What was heard counts
+// once the call has succeeded.
+typedef void (*lzs_give)(void *ctx, size_t i, lzs_entry *entry);
+typedef void (*lzs_took)(void *ctx, size_t i, const lzs_entry *entry);
+lzs_status lzs_append_each(lzs_store *store, size_t n, lzs_give give, lzs_took took, void *ctx,
+                           lzs_error *error);
 
 // Reads entries in the order of entry with id > after (all kinds, or one). The callback's strings
 // live until it returns; it returns false to stop.

@@ -4,6 +4,7 @@
 #include <glib/gstdio.h>
 #include <lz_ledger.h>
 #include <lz_tables.h>
+#include <string.h>
 
 #include "lab.h"
 
@@ -93,6 +94,50 @@ START_TEST(a_ledger_goes_out_or_is_stopped)
 }
 END_TEST
 
+// Another program writes after the rows were checked and before they are written.
+static gboolean
+write_between(gpointer data, double share)
+{
+  gboolean *wrote = data;
+  const LzDeskOptions how = {.clock = lab.clock, .pc_folder = lab.folder};
+  if (*wrote || share < 0.3) // the rows are read until then
+    return TRUE;
+  *wrote = TRUE;
+  g_autoptr(LzDesk) other = lz_desk_open(lab.path, &how, NULL);
+  lz_desk_set_actor(other, lz_desk_actor(lab.desk));
+  g_autoptr(LzCommand) c =
+      lz_command_build("reading", "system", "Blue-1", "analyte", "copper", "value", "0.3", NULL);
+  lz_command_set_as_written(c, TRUE); // no odd one is asked for again
+  g_autoptr(GError) error = NULL;
+  ck_assert_msg(lz_desk_submit_one(other, c, &error), "%s", error ? error->message : "");
+  return TRUE;
+}
+
+START_TEST(another_writes_between)
+{
+  static const char rows[] = "system,analyte,value\r\nBlue-1,copper,0.1\r\nBlue-1,copper,0.2\r\n";
+  gboolean wrote = FALSE;
+  LzImport done = {0};
+  lab_say(&lab, "system", NULL, "name", "Blue-1", "role", "treatment", "volume_l",
+          "2400", NULL);
+  g_autoptr(GInputStream) in = g_memory_input_stream_new_from_data(rows, -1, NULL);
+  g_autoptr(GError) error = NULL;
+  lz_desk_set_progress(lab.desk, write_between, &wrote);
+  ck_assert_msg(lz_table_import(lab.desk, "reading", in, FALSE, &done, &error), "%s",
+                error ? error->message : "");
+  lz_desk_set_progress(lab.desk, NULL, NULL);
+  ck_assert(wrote);
+  const LzDeskOptions how = {.clock = lab.clock, .pc_folder = lab.folder};
+  g_autoptr(LzDesk) anew = lz_desk_open(lab.path, &how, NULL);
+  const lzq_snapshot *a = lz_desk_snapshot(lab.desk), *b = lz_desk_snapshot(anew);
+  ck_assert_uint_eq(a->n_records, b->n_records);
+  ck_assert(memcmp(a->records, b->records, a->n_records * sizeof *a->records) == 0);
+  g_autoptr(GPtrArray) readings = lz_desk_entries(lab.desk, "reading", 0, 0, NULL);
+  ck_assert_uint_eq(readings->len, 3);
+  ck_assert_double_eq(lz_entry_number(readings->pdata[0], "value"), 0.3);
+}
+END_TEST
+
 static void
 setup(void)
 {
@@ -115,6 +160,7 @@ main(void)
   tcase_add_checked_fixture(all, setup, teardown);
   tcase_add_test(all, a_table_comes_in_or_is_stopped);
   tcase_add_test(all, a_ledger_goes_out_or_is_stopped);
+  tcase_add_test(all, another_writes_between);
   suite_add_tcase(suite, all);
   return lab_run(suite);
 }
