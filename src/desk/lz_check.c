@@ -67,7 +67,7 @@ int
 lz_draft_word(const LzDraft *d, const char *field)
 {
   const char *word = lz_draft_text(d, field);
-  g_auto(GStrv) words = g_strsplit(word ? d->spec->fields[field_of(d, field)].words : "", "|", -1);
+  const char *const *words = lz_entry_words(d->spec, (gsize)field_of(d, field));
   for (int i = 0; word && words[i]; i++)
     if (g_str_equal(words[i], word))
       return i;
@@ -133,17 +133,15 @@ is_person_extra(const LzDraft *d, const char *field)
 static gboolean
 check_field_names(const LzDraft *d, GError **error)
 {
-  GHashTableIter iter;
-  gpointer field;
-  g_hash_table_iter_init(&iter, d->command->fields);
-  while (g_hash_table_iter_next(&iter, &field, NULL)) {
+  for (guint k = 0; k < d->command->fields->len; k++) {
+    const char *field = g_array_index(d->command->fields, LzCommandField, k).name;
     if (lzs_kind_field(d->spec, field) >= 0 || is_person_extra(d, field))
       continue;
     GString *known = g_string_new(NULL);
     for (gsize i = 0; i < d->spec->n_fields; i++)
       g_string_append_printf(known, "%s%s", i ? ", " : "", d->spec->fields[i].name);
     lz_refuse(error, LZ_DESK_ERROR_USAGE, _("%s has no field “%s”; accepted are %s"), d->spec->name,
-              (const char *)field, known->str);
+              field, known->str);
     g_string_free(known, TRUE);
     return FALSE;
   }
@@ -353,7 +351,7 @@ lz_check_command(LzDesk *desk, LzCommand *command, int64_t id, GError **error)
                     _("a kind of entry such as reading, dose or change"));
     return NULL;
   }
-  g_ptr_array_set_size(command->notes, 0);
+  lz_command_forget_notes(command);
   LzDraft draft = {.desk = desk,
                    .model = desk->model,
                    .command = command,
@@ -381,7 +379,7 @@ lz_check_gates(LzDesk *desk, LzCommand *command, GError **error)
                    .clock_now = desk->now,
                    .live = TRUE};
   draft.entry.kind = draft.spec->kind;
-  g_ptr_array_set_size(command->notes, 0);
+  lz_command_forget_notes(command);
   gboolean passes =
       read_fields(&draft, error) && lz_gate_settle(&draft, check_gates(&draft, error), error);
   for (gsize i = 0; i < LZS_MAX_FIELDS; i++)

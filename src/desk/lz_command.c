@@ -3,16 +3,25 @@
 #include "lz_command_private.h"
 
 #include <stdarg.h>
+#include <string.h>
 
 #include "lz_format.h"
+
+#define USUAL_FIELDS 4
+
+static void
+clear_field(gpointer field)
+{
+  g_free(((LzCommandField *)field)->text);
+}
 
 LzCommand *
 lz_command_new(const char *kind)
 {
   LzCommand *command = g_new0(LzCommand, 1);
   command->kind = g_strdup(kind);
-  command->fields = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, g_free);
-  command->notes = g_ptr_array_new_with_free_func(g_free);
+  command->fields = g_array_sized_new(FALSE, FALSE, sizeof(LzCommandField), USUAL_FIELDS);
+  g_array_set_clear_func(command->fields, clear_field);
   return command;
 }
 
@@ -32,11 +41,10 @@ LzCommand *
 lz_command_copy(const LzCommand *command)
 {
   LzCommand *copy = lz_command_new(command->kind);
-  GHashTableIter iter;
-  gpointer field, text;
-  g_hash_table_iter_init(&iter, command->fields);
-  while (g_hash_table_iter_next(&iter, &field, &text))
-    lz_command_set(copy, field, text);
+  for (guint i = 0; i < command->fields->len; i++) {
+    const LzCommandField *f = &g_array_index(command->fields, LzCommandField, i);
+    lz_command_set(copy, f->name, f->text);
+  }
   copy->at_text = g_strdup(command->at_text);
   copy->has_at = command->has_at;
   copy->at = command->at;
@@ -45,6 +53,7 @@ lz_command_copy(const LzCommand *command)
   copy->witness = g_strdup(command->witness);
   copy->reason = g_strdup(command->reason);
   copy->place = g_strdup(command->place);
+  copy->line = command->line;
   copy->readback = g_strdup(command->readback);
   copy->entity = g_strdup(command->entity);
   copy->corrects = command->corrects;
@@ -60,8 +69,8 @@ lz_command_free(LzCommand *command)
     return;
   g_free(command->kind);
   g_clear_pointer(&command->photo, g_bytes_unref);
-  g_hash_table_unref(command->fields);
-  g_ptr_array_unref(command->notes);
+  g_array_unref(command->fields);
+  lz_command_forget_notes(command);
   g_free(command->at_text);
   g_free(command->actor);
   g_free(command->witness);
@@ -78,13 +87,29 @@ lz_command_kind(const LzCommand *command)
   return command->kind;
 }
 
+// NULL = it was not given. A command has few: they are looked through.
+static LzCommandField *
+field_of(const LzCommand *command, const char *name)
+{
+  for (guint i = 0; i < command->fields->len; i++) {
+    LzCommandField *f = &g_array_index(command->fields, LzCommandField, i);
+    if (f->name[0] == name[0] && strcmp(f->name, name) == 0)
+      return f;
+  }
+  return NULL;
+}
+
 void
 lz_command_set(LzCommand *command, const char *field, const char *text)
 {
-  if (text && *text)
-    g_hash_table_replace(command->fields, g_strdup(field), g_strdup(text));
-  else
-    g_hash_table_remove(command->fields, field);
+  LzCommandField *f = field_of(command, field);
+  if (f)
+    g_array_remove_index(command->fields,
+                         (guint)(f - (LzCommandField *)(void *)command->fields->data));
+  if (text && *text) {
+    const LzCommandField set = {g_intern_string(field), g_strdup(text)};
+    g_array_append_val(command->fields, set);
+  }
 }
 
 void
@@ -97,7 +122,8 @@ lz_command_set_number(LzCommand *command, const char *field, double value)
 const char *
 lz_command_get(const LzCommand *command, const char *field)
 {
-  return g_hash_table_lookup(command->fields, field);
+  const LzCommandField *f = field_of(command, field);
+  return f ? f->text : NULL;
 }
 
 void
@@ -188,6 +214,8 @@ const char *const *
 lz_command_notes(const LzCommand *command)
 {
   LzCommand *own = (LzCommand *)command; // the terminator is added on demand and taken off again
+  if (!own->notes)
+    own->notes = g_ptr_array_new_with_free_func(g_free);
   g_ptr_array_add(own->notes, NULL);
   const char *const *notes = (const char *const *)own->notes->pdata;
   own->notes->len--;
@@ -197,5 +225,13 @@ lz_command_notes(const LzCommand *command)
 void
 lz_command_note(LzCommand *command, char *note)
 {
+  if (!command->notes)
+    command->notes = g_ptr_array_new_with_free_func(g_free);
   g_ptr_array_add(command->notes, note);
+}
+
+void
+lz_command_forget_notes(LzCommand *command)
+{
+  g_clear_pointer(&command->notes, g_ptr_array_unref);
 }

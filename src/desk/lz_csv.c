@@ -48,8 +48,10 @@ lz_csv_append(GString *out, const char *const *cells, gsize n, gboolean guard)
 }
 
 typedef struct {
-  const char *text, *at, *end;
+  const char *at, *end;
   guint line;
+  GString *text; // of the cells of this record, each with its zero
+  GArray *cells; // gsize, where each begins
   GError **error;
 } Reader;
 
@@ -60,9 +62,15 @@ wrong(Reader *r, const char *what)
   return FALSE;
 }
 
+static gboolean
+ends_cell(char c)
+{
+  return c == ',' || c == '\r' || c == '\n' || c == '\0';
+}
+
 // A quoted cell; r->at stands behind its first quote.
 static gboolean
-read_quoted(Reader *r, GString *cell)
+read_quoted(Reader *r)
 {
   for (;;) {
     if (r->at == r->end)
@@ -76,36 +84,41 @@ read_quoted(Reader *r, GString *cell)
       }
     }
     r->line += *r->at == '\n';
-    g_string_append_c(cell, *r->at++);
+    g_string_append_c(r->text, *r->at++);
   }
-  if (r->at < r->end && !strchr(",\r\n", *r->at))
+  if (r->at < r->end && !ends_cell(*r->at))
     return wrong(r, _("text follows a closing quote; accepted is a comma or the end of the line"));
   return TRUE;
 }
 
 static gboolean
-read_plain(Reader *r, GString *cell)
+read_plain(Reader *r)
 {
-  while (r->at < r->end && !strchr(",\r\n", *r->at)) {
+  const char *begin = r->at;
+  while (r->at < r->end && !ends_cell(*r->at)) {
     if (*r->at == '"')
       return wrong(r,
                    _("a quote stands inside a cell that is not quoted; accepted is a quoted cell"));
-    g_string_append_c(cell, *r->at++);
+    r->at++;
   }
+  g_string_append_len(r->text, begin, r->at - begin);
   return TRUE;
 }
 
 static gboolean
-read_record(Reader *r, GPtrArray *cells)
+read_record(Reader *r)
 {
+  g_string_set_size(r->text, 0);
+  g_array_set_size(r->cells, 0);
   for (;;) {
-    g_autoptr(GString) cell = g_string_new(NULL);
+    const gsize begin = r->text->len;
     gboolean quoted = r->at < r->end && *r->at == '"';
+    g_array_append_val(r->cells, begin);
     if (quoted)
       r->at++;
-    if (!(quoted ? read_quoted(r, cell) : read_plain(r, cell)))
+    if (!(quoted ? read_quoted(r) : read_plain(r)))
       return FALSE;
-    g_ptr_array_add(cells, g_string_free(g_steal_pointer(&cell), FALSE));
+    g_string_append_c(r->text, '\0');
     if (r->at == r->end || *r->at != ',')
       break;
     r->at++;
@@ -115,14 +128,27 @@ read_record(Reader *r, GPtrArray *cells)
   if (r->at < r->end && *r->at == '\n')
     r->at++;
   r->line++;
-  g_ptr_array_add(cells, NULL);
   return TRUE;
 }
 
 static gboolean
-is_blank(const GPtrArray *cells)
+is_blank(const Reader *r)
 {
-  return cells->len == 2 && *(const char *)cells->pdata[0] == '\0';
+  return r->cells->len == 1 && *r->text->str == '\0';
+}
+
+// The cells as a list that ends with NULL, in one block with their texts.
+static char **
+block_of(const Reader *r)
+{
+  const gsize n = r->cells->len, list = (n + 1) * sizeof(char *);
+  char **row = g_malloc(list + r->text->len);
+  char *texts = (char *)row + list;
+  memcpy(texts, r->text->str, r->text->len);
+  for (gsize i = 0; i < n; i++)
+    row[i] = texts + g_array_index(r->cells, gsize, i);
+  row[n] = NULL;
+  return row;
 }
 
 // A header without a comma but with another usual sign: said, for a guess may take a decimal comma
@@ -142,23 +168,24 @@ delimiter_is_comma(Reader *r)
 GPtrArray *
 lz_csv_parse(const char *text, gsize length, GArray **lines, GError **error)
 {
-  Reader r = {.text = text, .at = text, .end = text + length, .line = 1, .error = error};
+  g_autoptr(GString) cells = g_string_new(NULL);
+  g_autoptr(GArray) begins = g_array_new(FALSE, FALSE, sizeof(gsize));
+  Reader r = {
+      .at = text, .end = text + length, .line = 1, .text = cells, .cells = begins, .error = error};
   if (!lz_text_check(text, length, &r.at, error))
     return NULL;
   if (!delimiter_is_comma(&r))
     return NULL;
-  g_autoptr(GPtrArray) rows = g_ptr_array_new_with_free_func((GDestroyNotify)g_strfreev);
+  g_autoptr(GPtrArray) rows = g_ptr_array_new_with_free_func(g_free);
   g_autoptr(GArray) at = g_array_new(FALSE, FALSE, sizeof(guint));
   while (r.at < r.end) {
     guint line = r.line;
-    g_autoptr(GPtrArray) cells = g_ptr_array_new_with_free_func(g_free);
-    if (!read_record(&r, cells))
+    if (!read_record(&r))
       return NULL;
-    if (is_blank(cells))
+    if (is_blank(&r))
       continue;
     g_array_append_val(at, line);
-    g_ptr_array_set_free_func(cells, NULL);
-    g_ptr_array_add(rows, g_ptr_array_free(g_steal_pointer(&cells), FALSE));
+    g_ptr_array_add(rows, block_of(&r));
   }
   if (lines)
     *lines = g_steal_pointer(&at);

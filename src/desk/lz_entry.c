@@ -43,8 +43,8 @@ put_text(char **tail, const char *text)
 
 // --- words: one string for each, so that one is told from another by its address
 
-static const char *const *
-words_of(const lzs_kind_spec *spec, gsize field)
+const char *const *
+lz_entry_words(const lzs_kind_spec *spec, gsize field)
 {
   static char **words[LZS_N_KINDS][LZS_MAX_FIELDS];
   static gsize made = 0;
@@ -63,7 +63,7 @@ words_of(const lzs_kind_spec *spec, gsize field)
 const char *
 lz_entry_word_of(const lzs_kind_spec *spec, gsize field, guint place)
 {
-  const char *const *words = words_of(spec, field);
+  const char *const *words = lz_entry_words(spec, field);
   for (guint i = 0; words[i]; i++)
     if (i == place)
       return words[i];
@@ -73,7 +73,7 @@ lz_entry_word_of(const lzs_kind_spec *spec, gsize field, guint place)
 static const char *
 word_of(const lzs_kind_spec *spec, gsize field, const char *text)
 {
-  for (const char *const *word = words_of(spec, field); *word; word++)
+  for (const char *const *word = lz_entry_words(spec, field); *word; word++)
     if ((*word)[0] == text[0] && strcmp(*word, text) == 0)
       return *word;
   return g_intern_string(text); // of a file that this program did not write
@@ -370,7 +370,7 @@ int
 lz_entry_word_at(const LzEntry *entry, gsize field)
 {
   const char *word = lz_entry_value(entry, field)->text;
-  const char *const *words = words_of(entry->spec, field);
+  const char *const *words = lz_entry_words(entry->spec, field);
   for (int k = 0; words[k]; k++)
     if (words[k] == word)
       return k;

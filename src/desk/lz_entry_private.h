@@ -59,8 +59,9 @@ void lz_entry_stamp(LzEntry *entry, const lzs_entry *appended);
 void lz_entry_pack(const LzEntry *entry, GByteArray *out);
 // From bytes aligned to 8, of which *size were its own. NULL = these are none.
 LzEntry *lz_entry_unpack(const char *bytes, gsize left, gsize *size);
-// The word at a place of a field of words, NULL = there is none; and the place of the one that an
-// entry has, -1 = a word of another program.
+// The words of a field of words, ended by NULL; the one at a place, NULL = there is none; and the
+// place of the one that an entry has, -1 = a word of another program.
+const char *const *lz_entry_words(const lzs_kind_spec *spec, gsize field);
 const char *lz_entry_word_of(const lzs_kind_spec *spec, gsize field, guint place);
 int lz_entry_word_at(const LzEntry *entry, gsize field);
 // The one string for a PC.

@@ -94,17 +94,24 @@ lz_model_person(const LzModel *m, int64_t id)
   return g_hash_table_lookup(m->people, &id);
 }
 
+static gboolean
+same_letters(const char *a, const char *b)
+{
+  if (g_ascii_strcasecmp(a, b) == 0)
+    return TRUE;
+  if (g_str_is_ascii(a) && g_str_is_ascii(b))
+    return FALSE;
+  g_autofree char *one = g_utf8_casefold(a, -1), *other = g_utf8_casefold(b, -1);
+  return g_str_equal(one, other);
+}
+
 LzEntity *
 lz_model_person_by_initials(const LzModel *m, const char *initials)
 {
-  g_autofree char *wanted = g_utf8_casefold(initials, -1);
   for (guint i = m->by_kind[LZS_PERSON]->len; i-- > 0;) {
     LzEntity *entity = m->by_kind[LZS_PERSON]->pdata[i];
     const LzPerson *person = lz_model_person(m, entity->id);
-    if (!person || !*person->initials)
-      continue;
-    g_autofree char *folded = g_utf8_casefold(person->initials, -1);
-    if (g_str_equal(folded, wanted))
+    if (person && *person->initials && same_letters(person->initials, initials))
       return entity;
   }
   return NULL;

@@ -64,7 +64,10 @@ practice_command(LzDesk *desk, LzCommand *const *commands, gsize n)
 static void
 name_place(const LzCommand *command, gsize i, gsize n, GError **why)
 {
-  if (command->place)
+  g_autofree char *line = command->line ? g_strdup_printf(_("line %u"), command->line) : NULL;
+  if (line)
+    g_prefix_error(why, "%s: ", line);
+  else if (command->place)
     g_prefix_error(why, "%s: ", command->place);
   else if (n > 1)
     g_prefix_error(why, "%s %d: ", command->kind, (int)i + 1);

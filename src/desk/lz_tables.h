@@ -34,7 +34,8 @@ char **lz_table_columns(const char *kind, GError **error);
 // --- CSV itself
 // One record as RFC 4180, ended by CRLF, appended to `out`; guard = apostrophe rule.
 void lz_csv_append(GString *out, const char *const *cells, gsize n, gboolean guard);
-// Parses a whole text; rows are GStrv in the array, `lines` (may be NULL) the line each began on.
+// Parses a whole text; rows are lists of cells that end with NULL, each in one block with its
+// cells, `lines` (may be NULL) the line each began on.
 GPtrArray *lz_csv_parse(const char *text, gsize length, GArray **lines, GError **error);
 
 #endif

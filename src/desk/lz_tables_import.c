@@ -3,6 +3,7 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "lz_command_private.h"
 #include "lz_error.h"
 #include "lz_tables_private.h"
 
@@ -175,12 +176,12 @@ set_common(LzCommand *command, const LzTableText *text, guint row, const char *n
 
 // Amounts that follow from others, and what a reading was read as.
 static void
-set_own(LzCommand *command, const lzs_kind_spec *spec, const LzTableText *text, guint row)
+set_own(LzCommand *command, const lzs_kind_spec *spec, const GPtrArray *own,
+        const LzTableText *text, guint row)
 {
   const char *typed = lz_table_cell(text, row, "typed");
   gboolean by_bottle = spec->kind == LZS_DOSE && lz_table_cell(text, row, "bottle") &&
                        lz_table_cell(text, row, "amount_ml");
-  g_autoptr(GPtrArray) own = lz_table_own_columns(spec);
   for (guint i = 0; i < own->len; i++) {
     const char *column = own->pdata[i], *cell = lz_table_cell(text, row, column);
     if (strcmp(column, "typed") == 0 || (by_bottle && strcmp(column, "amount_mg") == 0))
@@ -189,6 +190,17 @@ set_own(LzCommand *command, const lzs_kind_spec *spec, const LzTableText *text, 
       cell = typed;
     lz_command_set(command, column, cell);
   }
+}
+
+// The kind's own columns that the table has.
+static GPtrArray *
+own_of(const LzTableText *text, const lzs_kind_spec *spec)
+{
+  GPtrArray *own = lz_table_own_columns(spec);
+  for (guint i = own->len; i-- > 0;)
+    if (!g_hash_table_contains(text->index, own->pdata[i]))
+      g_ptr_array_remove_index(own, i);
+  return own;
 }
 
 // An exported table that comes back into its own file would enter everything a second time.
@@ -211,6 +223,7 @@ import_rows(LzDesk *desk, const lzs_kind_spec *spec, const LzTableText *text, gb
             const char *who, GError **error)
 {
   g_autoptr(GPtrArray) commands = g_ptr_array_new_with_free_func((GDestroyNotify)lz_command_free);
+  g_autoptr(GPtrArray) own = own_of(text, spec);
   gboolean ahead = lz_desk_may_look_ahead(desk);
   guint wrong = 0;
   lz_desk_part(desk, 0, LZ_PART_READ);
@@ -222,11 +235,10 @@ import_rows(LzDesk *desk, const lzs_kind_spec *spec, const LzTableText *text, gb
       lz_error_join(error, one, &wrong);
     if (!wrong && !lz_desk_tell(desk, row, text->rows->len, error))
       return FALSE;
-    set_own(command, spec, text, row);
+    set_own(command, spec, own, text, row);
     lz_command_set_ahead(command, ahead);
     lz_command_set_as_written(command, TRUE);
-    g_autofree char *place = g_strdup_printf(_("line %u"), lz_table_line(text, row));
-    lz_command_set_place(command, place);
+    command->line = lz_table_line(text, row);
   }
   lz_error_join_end(error, wrong);
   if (wrong)

@@ -37,7 +37,7 @@ char *lz_table_slurp(GInputStream *in, gsize *length, GError **error);
 
 // Rows of a parsed table under its header.
 typedef struct {
-  GPtrArray *rows;   // GStrv, row 0 is the header
+  GPtrArray *rows;   // as lz_csv_parse makes them, row 0 is the header
   GArray *lines;     // guint, first line of each row
   GHashTable *index; // column name -> its place + 1
 } LzTableText;

@@ -238,9 +238,10 @@ parse_bool(const lzs_field *f, const char *text, LzValue *out, GError **error)
 }
 
 static gboolean
-parse_word(const lzs_field *f, const char *text, LzValue *out, GError **error)
+parse_word(const lzs_kind_spec *spec, guint field, const char *text, LzValue *out, GError **error)
 {
-  g_auto(GStrv) words = g_strsplit(f->words, "|", -1);
+  const lzs_field *f = &spec->fields[field];
+  const char *const *words = lz_entry_words(spec, field);
   g_autofree char *down = g_utf8_strdown(text, -1);
   g_strdelimit(down, " -", '_');
   for (guint i = 0; words[i]; i++)
@@ -250,7 +251,7 @@ parse_word(const lzs_field *f, const char *text, LzValue *out, GError **error)
       out->v.text = out->text;
       return TRUE;
     }
-  g_autofree char *list = g_strjoinv(", ", words);
+  g_autofree char *list = g_strjoinv(", ", (char **)words);
   return lz_value_refuse(error, f->name, text, list);
 }
 
@@ -321,7 +322,7 @@ lz_value_parse(const LzModel *m, const lzs_kind_spec *spec, guint field, const c
   case LZS_T_INT:
   case LZS_T_REAL: return parse_number_field(f, trimmed, out, error);
   case LZS_T_BOOL: return parse_bool(f, trimmed, out, error);
-  case LZS_T_WORD: return parse_word(f, trimmed, out, error);
+  case LZS_T_WORD: return parse_word(spec, field, trimmed, out, error);
   case LZS_T_REF: return parse_ref(m, f, trimmed, out, error);
   default: return parse_text(f, trimmed, out, error);
   }

@@ -103,12 +103,51 @@ choose(LzZone *zone, const LzLocal *local, int which, lzq_minute *out, GError **
   return lz_zone_to_utc(zone, local, offset, out, error);
 }
 
+// Whether it has digits where the form has 0, and the form's other signs.
+static gboolean
+has_form(const char *text, const char *form)
+{
+  for (; *form; text++, form++)
+    if (*form == '0' ? !g_ascii_isdigit(*text) : *text != *form)
+      return FALSE;
+  return TRUE;
+}
+
+static int
+digits(const char *text, int n)
+{
+  int number = 0;
+  for (int i = 0; i < n; i++)
+    number = number * 10 + (text[i] - '0');
+  return number;
+}
+
+// As a program writes it, 2027-03-01T09:30+01:00: of a table there are many. FALSE = in another
+// form.
+static gboolean
+read_written(const char *text, LzLocal *local, int *offset)
+{
+  if (!has_form(text, "0000-00-00T00:00") || !(has_form(text + 16, "+00:00") || text[16] == '-') ||
+      !has_form(text + 17, "00:00") || text[22] != '\0')
+    return FALSE;
+  const int hours = digits(text + 17, 2), minutes = digits(text + 20, 2);
+  *local = (LzLocal){.year = digits(text, 4),
+                     .month = digits(text + 5, 2),
+                     .day = digits(text + 8, 2),
+                     .hour = digits(text + 11, 2),
+                     .minute = digits(text + 14, 2)};
+  *offset = (hours * 60 + minutes) * (text[16] == '-' ? -1 : 1);
+  return hours <= 15 && minutes <= 59;
+}
+
 gboolean
 lz_zone_parse(LzZone *zone, const char *text, lzq_minute now, lzq_minute *out, GError **error)
 {
-  g_autofree char *copy = g_strstrip(g_strdup(text));
   LzLocal local = {0};
   int offset, which;
+  if (read_written(text, &local, &offset))
+    return lz_zone_to_utc(zone, &local, offset, out, error);
+  g_autofree char *copy = g_strstrip(g_strdup(text));
   if (!take_offset(copy, &offset, &which) || !read_local(zone, copy, now, &local))
     return refuse_text(text, error);
   if (which >= 0)

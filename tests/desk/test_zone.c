@@ -51,6 +51,28 @@ START_TEST(local_and_utc)
 }
 END_TEST
 
+// As programs write it, and as people do, is the same minute; date -u says which.
+START_TEST(as_a_program_writes_it)
+{
+  g_autoptr(LzZone) z = zone("Europe/Berlin");
+  ck_assert_int_eq(parsed(z, "2027-03-01T00:00+00:00", 0), 1803859200 / 60);
+  ck_assert_int_eq(parsed(z, "2027-03-01T05:45+05:45", 0), 1803859200 / 60);
+  ck_assert_int_eq(parsed(z, "2027-02-28T14:30-09:30", 0), 1803859200 / 60);
+  ck_assert_int_eq(parsed(z, "2027-03-01T01:00", 0), 1803859200 / 60); // the station's own
+  for (int offset = -12; offset <= 14; offset++) {
+    g_autofree char *typed = g_strdup_printf("2027-10-31 02:31 %+03d:00", offset);
+    g_autofree char *written = g_strdup_printf("2027-10-31T02:31%+03d:00", offset);
+    ck_assert_int_eq(parsed(z, typed, 0), parsed(z, written, 0));
+    ck_assert_int_eq(parsed(z, written, 0), 30415831 - 60 * offset);
+  }
+  refused(z, "2027-02-29T08:00+01:00", LZ_DESK_ERROR_USAGE, "2027-02-29");
+  refused(z, "2027-03-01T24:00+01:00", LZ_DESK_ERROR_USAGE, "24:00");
+  refused(z, "2027-03-01T08:00+16:00", LZ_DESK_ERROR_USAGE, "+16:00");
+  refused(z, "2027-03-01T08:00+01:60", LZ_DESK_ERROR_USAGE, "+01:60");
+  refused(z, "2027-03-01T08:00+01:000", LZ_DESK_ERROR_USAGE, "2027-03-01 09:30");
+}
+END_TEST
+
 START_TEST(an_hour_that_does_not_exist)
 {
   g_autoptr(LzZone) z = zone("Europe/Berlin");
@@ -211,6 +233,7 @@ main(void)
   TCase *all = tcase_create("all");
   tcase_set_timeout(all, 60);
   tcase_add_test(all, local_and_utc);
+  tcase_add_test(all, as_a_program_writes_it);
   tcase_add_test(all, an_hour_that_does_not_exist);
   tcase_add_test(all, an_hour_that_occurs_twice);
   tcase_add_loop_test(all, every_minute_comes_back, 0, 4);
