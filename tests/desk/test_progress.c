@@ -118,8 +118,7 @@ START_TEST(another_writes_between)
   static const char rows[] = "system,analyte,value\r\nBlue-1,copper,0.1\r\nBlue-1,copper,0.2\r\n";
   gboolean wrote = FALSE;
   LzImport done = {0};
-  lab_say(&lab, "system", NULL, "name", "Blue-1", "role", "treatment", "volume_l",
-          "2400", NULL);
+  lab_say(&lab, "system", NULL, "name", "Blue-1", "role", "treatment", "volume_l", "2400", NULL);
   g_autoptr(GInputStream) in = g_memory_input_stream_new_from_data(rows, -1, NULL);
   g_autoptr(GError) error = NULL;
   lz_desk_set_progress(lab.desk, write_between, &wrote);
