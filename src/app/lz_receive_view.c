@@ -9,6 +9,7 @@
 #include "lz_place.h"
 #include "lz_receive_private.h"
 #include "lz_receive_side.h"
+#include "lz_tall.h"
 #include "lz_type_ahead.h"
 
 static void place_iface(LzPlaceInterface *iface);
@@ -335,6 +336,7 @@ lz_receive_view_class_init(LzReceiveViewClass *klass)
   G_OBJECT_CLASS(klass)->dispose = lz_receive_view_dispose;
   gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_REGION);
+  g_type_ensure(LZ_TYPE_TALL);
   gtk_widget_class_set_template_from_resource(widget, "/net/lazaret/Lazaret/lz_receive_view.ui");
 #define CHILD(name) gtk_widget_class_bind_template_child(widget, LzReceiveView, name)
   CHILD(box);

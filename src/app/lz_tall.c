@@ -8,7 +8,10 @@
 struct _LzTall {
   GtkWidget parent;
   GtkWidget *scroll, *child;
+  int least; // px at 100 %
 };
+
+enum { PROP_LEAST = 1 };
 
 static GtkBuildableIface *parent_buildable;
 
@@ -49,9 +52,12 @@ lz_tall_measure(GtkWidget *widget, GtkOrientation orientation, int for_size, int
   *minimum = *natural = 0;
   if (!self->child)
     return;
-  gtk_widget_measure(self->child, orientation, for_size, minimum, natural, NULL, NULL);
+  // a height that is scrolled makes nothing wider
+  gtk_widget_measure(self->child, orientation,
+                     orientation == GTK_ORIENTATION_HORIZONTAL ? -1 : for_size, minimum, natural,
+                     NULL, NULL);
   if (orientation == GTK_ORIENTATION_VERTICAL)
-    *minimum = MIN(*minimum, (int)(LEAST * lz_theme_text_scale()));
+    *minimum = MIN(*minimum, (int)(self->least * lz_theme_text_scale()));
 }
 
 static void
@@ -70,13 +76,44 @@ lz_tall_dispose(GObject *object)
 }
 
 static void
+lz_tall_set_property(GObject *object, guint id, const GValue *value, GParamSpec *spec)
+{
+  LZ_TALL(object)->least = g_value_get_int(value);
+}
+
+static void
 lz_tall_class_init(LzTallClass *klass)
 {
   GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+  G_OBJECT_CLASS(klass)->set_property = lz_tall_set_property;
+  g_object_class_install_property(
+      G_OBJECT_CLASS(klass), PROP_LEAST,
+      g_param_spec_int("least", NULL, NULL, 0, G_MAXINT, LEAST,
+                       G_PARAM_CONSTRUCT | G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS));
   G_OBJECT_CLASS(klass)->dispose = lz_tall_dispose;
   widget->get_request_mode = lz_tall_request_mode;
   widget->measure = lz_tall_measure;
   widget->size_allocate = lz_tall_size_allocate;
+}
+
+static gboolean
+has_stop(GtkWidget *widget)
+{
+  gboolean found = gtk_widget_get_focusable(widget);
+  for (GtkWidget *child = gtk_widget_get_first_child(widget); child && !found;
+       child = gtk_widget_get_next_sibling(child))
+    found = has_stop(child);
+  return found;
+}
+
+// Words that scroll are a stop on the way of Tab, words that do not are none. GTK 4.8 would stay
+// where it is at a scrolled window that may have the focus and does not take it.
+static void
+on_room(LzTall *self, GtkAdjustment *at)
+{
+  gboolean scrolls = gtk_adjustment_get_upper(at) > gtk_adjustment_get_page_size(at) + 1;
+  gtk_widget_set_focusable(self->scroll, scrolls);
+  gtk_widget_set_can_focus(self->scroll, scrolls || (self->child && has_stop(self->child)));
 }
 
 static void
@@ -86,4 +123,6 @@ lz_tall_init(LzTall *self)
   gtk_scrolled_window_set_policy(GTK_SCROLLED_WINDOW(self->scroll), GTK_POLICY_NEVER,
                                  GTK_POLICY_AUTOMATIC);
   gtk_widget_set_parent(self->scroll, GTK_WIDGET(self));
+  g_signal_connect_object(gtk_scrolled_window_get_vadjustment(GTK_SCROLLED_WINDOW(self->scroll)),
+                          "changed", G_CALLBACK(on_room), self, G_CONNECT_SWAPPED);
 }

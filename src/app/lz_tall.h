@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Scrolls its child up and down only where the page has too little room: it asks for the height
-// that the child has at the width it gets, which GtkScrolledWindow of GTK 4.8 does not.
+// that the child has at the width it gets, which GtkScrolledWindow of GTK 4.8 does not. Property
+// "least": px at 100 % below which it does not go.
 #ifndef LZ_TALL_H
 #define LZ_TALL_H
 
