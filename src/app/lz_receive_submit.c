@@ -148,7 +148,9 @@ done_words(LzReceiveView *self, guint n_boxes)
     dead += isnan(gone) ? 0 : gone;
   }
   // Translators: shipment; boxes; fish alive; fish dead on arrival
-  return g_strdup_printf(_("%1$s is recorded: %2$u boxes, %3$d alive, %4$d dead on arrival."),
+  return g_strdup_printf(ngettext("%1$s is recorded: %2$u box, %3$d alive, %4$d dead on arrival.",
+                                  "%1$s is recorded: %2$u boxes, %3$d alive, %4$d dead on arrival.",
+                                  n_boxes),
                          head_text(self, LZ_HEAD_CODE), n_boxes, (int)alive, (int)dead);
 }
 

@@ -304,8 +304,8 @@ char *
 lz_ribbon_model_sentence(const LzRibbonModel *model)
 {
   if (model->all)
-    return g_strdup_printf(_("Plan of %u lots over %u systems"), model->ways->len,
-                           model->lanes->len);
+    return g_strdup_printf(ngettext("Plan of %u lot", "Plan of %u lots", model->ways->len),
+                           model->ways->len);
   if (model->ways->len == 0)
     return g_strdup(_("No way to show yet"));
   const LzLotInfo *lot = lz_desk_lot_info(model->desk, lz_ribbon_model_lot(model, 0));

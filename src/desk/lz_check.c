@@ -215,7 +215,9 @@ check_time(LzDraft *d, GError **error)
     g_autofree char *typed = lz_format_full(zone, at);
     return lz_refuse(
         error, LZ_DESK_ERROR_REFUSED,
-        _("time: %s is too long ago; this station accepts what happened in the last %d days"),
+        ngettext("time: %s is too long ago; this station accepts what happened in the last %d day",
+                 "time: %s is too long ago; this station accepts what happened in the last %d days",
+                 (unsigned long)days),
         typed, (int)days);
   }
   d->entry.happened_min = at;

@@ -324,8 +324,10 @@ say_test(Say *s)
       return g_strdup(_("it failed its last check: what it reads is in doubt"));
     if (!((lzq_minute)s->b->n[0] > LZQ_LONG_AGO))
       return g_strdup(_("never checked: what it reads is in doubt"));
-    return g_strdup_printf(_("last checked on %1$s, good for %2$d days"), when(s, 0),
-                           (int)s->b->n[1]);
+    return g_strdup_printf(ngettext("last checked on %1$s, good for %2$d day",
+                                    "last checked on %1$s, good for %2$d days",
+                                    (unsigned long)s->b->n[1]),
+                           when(s, 0), (int)s->b->n[1]);
   case LZQ_BECAUSE_LEVEL_UNKNOWN:
     return g_strdup_printf(_("%s is unknown since carbon or resin was in: test first"),
                            analyte_word(s, 0));

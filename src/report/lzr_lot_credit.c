@@ -74,8 +74,10 @@ rule_words(LzrBuild *build, const lzq_phase *phase)
   if (phase->reach)
     g_string_append_printf(text, "%s%s", text->len ? ", " : "", _("band reached"));
   if (phase->eating_days > 0)
-    g_string_append_printf(text, _("%1$s%2$d days of eating"), text->len ? ", " : "",
-                           phase->eating_days);
+    g_string_append_printf(text,
+                           ngettext("%1$s%2$d day of eating", "%1$s%2$d days of eating",
+                                    (unsigned long)phase->eating_days),
+                           text->len ? ", " : "", phase->eating_days);
   if (phase->sign != LZQ_SIGN_NOBODY)
     g_string_append_printf(text, "%s%s", text->len ? ", " : "",
                            phase->sign == LZQ_SIGN_VET ? _("signed by the vet") : _("signed"));

@@ -8,7 +8,7 @@ static void
 try_shipment(Stage *s)
 {
   stage_keys(s, "F5");
-  stage_wait_focus(s, ATSPI_ROLE_IMAGE, "Plan of 1 lots");
+  stage_wait_focus(s, ATSPI_ROLE_IMAGE, "Plan of 1 lot");
   stage_keys(s, "Insert");
   stage_wait(s, "nothing is recorded");
   stage_keys(s, "2");
