@@ -6,6 +6,7 @@
 #include <glib/gstdio.h>
 #include <string.h>
 
+#include "file_dialog.h"
 #include "lz_app_window.h"
 #include "lz_chart_menu.h"
 #include "lz_files.h"
@@ -26,81 +27,10 @@ below(GtkWidget *root, GType type)
   return found;
 }
 
-// The dialog that is open; NULL = none.
-static GtkDialog *
-dialog(void)
-{
-  GListModel *all = gtk_window_get_toplevels();
-  for (guint i = 0; i < g_list_model_get_n_items(all); i++) {
-    g_autoptr(GtkWidget) window = g_list_model_get_item(all, i);
-    if (GTK_IS_FILE_CHOOSER(window) && gtk_widget_get_mapped(window))
-      return GTK_DIALOG(window);
-  }
-  return NULL;
-}
-
 static char *
 path_of(const char *name)
 {
   return g_build_filename(lz_app_window_station()->folder, name, NULL);
-}
-
-// A folder is read by jobs of the main loop, which nothing tells the end of.
-static void
-settle(void)
-{
-  for (int quiet = 0; quiet < 50; quiet++)
-    if (g_main_context_iteration(NULL, FALSE))
-      quiet = 0;
-    else
-      g_usleep(2000);
-}
-
-static gboolean
-answers(GtkFileChooser *chooser, const char *path)
-{
-  g_autoptr(GFile) file = gtk_file_chooser_get_file(chooser), wanted = g_file_new_for_path(path);
-  return file && g_file_equal(file, wanted);
-}
-
-// The name that stands in the dialog, then another folder and name, and Save.
-static void
-save_as(const char *offered, const char *path)
-{
-  g_autofree char *folder = g_path_get_dirname(path), *name = g_path_get_basename(path);
-  g_autoptr(GFile) into = g_file_new_for_path(folder);
-  lz_wait_until(dialog());
-  settle(); // into the folder that it begins with
-  GtkFileChooser *chooser = GTK_FILE_CHOOSER(dialog());
-  g_autofree char *now = gtk_file_chooser_get_current_name(chooser);
-  ck_assert_str_eq(now, offered);
-  ck_assert(gtk_file_chooser_set_current_folder(chooser, into, NULL));
-  settle();
-  gtk_file_chooser_set_current_name(chooser, name);
-  lz_wait_until(answers(chooser, path)); // the folder is read beside
-  gtk_dialog_response(GTK_DIALOG(chooser), GTK_RESPONSE_ACCEPT);
-  lz_wait_until(!dialog());
-}
-
-static void
-choose(const char *path)
-{
-  g_autoptr(GFile) file = g_file_new_for_path(path);
-  lz_wait_until(dialog());
-  settle(); // into the folder that it begins with
-  GtkFileChooser *chooser = GTK_FILE_CHOOSER(dialog());
-  ck_assert(gtk_file_chooser_set_file(chooser, file, NULL));
-  lz_wait_until(answers(chooser, path));
-  gtk_dialog_response(GTK_DIALOG(chooser), GTK_RESPONSE_ACCEPT);
-  lz_wait_until(!dialog());
-}
-
-static void
-call_off(void)
-{
-  lz_wait_until(dialog());
-  gtk_dialog_response(dialog(), GTK_RESPONSE_CANCEL);
-  lz_wait_until(!dialog());
 }
 
 static const char *
@@ -167,7 +97,7 @@ START_TEST(a_chart_as_png)
 {
   g_autofree char *path = path_of("copper.png");
   ask_chart("png");
-  save_as("Blue-2.png", path);
+  file_dialog_save_as("Blue-2.png", path);
   said_saved(path);
   cairo_surface_t *picture = cairo_image_surface_create_from_png(path);
   ck_assert_int_eq(cairo_surface_status(picture), CAIRO_STATUS_SUCCESS);
@@ -203,7 +133,7 @@ START_TEST(a_chart_as_svg)
   gsize n;
   Svg svg = {0};
   ask_chart("svg");
-  save_as("Blue-2.svg", path);
+  file_dialog_save_as("Blue-2.svg", path);
   said_saved(path);
   ck_assert(g_file_get_contents(path, &text, &n, NULL));
   g_autoptr(GMarkupParseContext) context = g_markup_parse_context_new(&parser, 0, &svg, NULL);
@@ -234,7 +164,7 @@ START_TEST(a_chart_as_pdf)
 {
   g_autofree char *path = path_of("copper.pdf"), *bytes = NULL;
   ask_chart("pdf");
-  save_as("Blue-2.pdf", path);
+  file_dialog_save_as("Blue-2.pdf", path);
   said_saved(path);
   ck_assert(g_file_get_contents(path, &bytes, NULL, NULL));
   ck_assert(g_str_has_prefix(bytes, "%PDF-"));
@@ -248,7 +178,7 @@ START_TEST(called_off_or_in_vain)
 {
   g_autofree char *path = path_of("copper.png");
   ask_chart("png");
-  call_off();
+  file_dialog_call_off();
   ck_assert(!g_file_test(path, G_FILE_TEST_EXISTS));
   ck_assert_str_eq(notice(), "");
   g_autofree char *folder = path_of("no-picture.png");
@@ -337,11 +267,11 @@ START_TEST(a_sheet_as_pdf)
   LzWindow *window = lz_app_window();
   gtk_widget_activate_action(GTK_WIDGET(window), "win.show", "(ss)", "lots", "0412");
   gtk_widget_activate_action(GTK_WIDGET(window), "win.save-pdf", NULL);
-  lz_wait_until(dialog());
-  g_autofree char *offered = gtk_file_chooser_get_current_name(GTK_FILE_CHOOSER(dialog()));
+  lz_wait_until(file_dialog());
+  g_autofree char *offered = gtk_file_chooser_get_current_name(GTK_FILE_CHOOSER(file_dialog()));
   ck_assert_ptr_nonnull(strstr(offered, "0412"));
   ck_assert(g_str_has_suffix(offered, ".pdf"));
-  save_as(offered, path);
+  file_dialog_save_as(offered, path);
   said_saved(path);
   pdf_says(path, (const char *const[]){"0412", "Quay Street", NULL});
 }
@@ -355,7 +285,7 @@ START_TEST(the_ledger_as_a_table)
   gtk_widget_activate_action(GTK_WIDGET(window), "win.ledger", NULL);
   GtkWidget *bar = below(GTK_WIDGET(lz_window_place(window)), LZ_TYPE_LEDGER_BAR);
   gtk_widget_activate_action(bar, "ledger.export", NULL);
-  save_as("ledger.csv", path);
+  file_dialog_save_as("ledger.csv", path);
   lz_wait_until(g_str_has_prefix(notice(), "Saved: "));
   ck_assert(g_file_get_contents(path, &text, NULL, NULL));
   ck_assert_ptr_nonnull(strstr(text, "0412"));
@@ -370,7 +300,7 @@ START_TEST(a_back_up)
   LzDeskOptions options = {.read_only = TRUE};
   LzVerify found;
   gtk_widget_activate_action(GTK_WIDGET(lz_app_window()), "win.back-up", NULL);
-  save_as("back-up-2027-03-09.lazaret", path);
+  file_dialog_save_as("back-up-2027-03-09.lazaret", path);
   lz_wait_until(g_str_equal(notice(), "The back-up is saved and checked."));
   g_autoptr(LzDesk) copy = lz_desk_open(path, &options, NULL);
   ck_assert_ptr_nonnull(copy);
@@ -389,7 +319,7 @@ START_TEST(another_station_is_opened)
   const guint before = g_list_length(gtk_application_get_windows(application));
   for (int i = 0; i < 2; i++) {
     lz_files_ask_open(application, GTK_WINDOW(window));
-    choose(path);
+    file_dialog_choose(path);
     lz_wait_until(g_list_length(gtk_application_get_windows(application)) == before + 1);
   }
   GtkWindow *other = NULL;
@@ -424,7 +354,7 @@ START_TEST(a_picture_is_chosen)
     for (GtkWidget *c = gtk_widget_get_first_child(at); c; c = gtk_widget_get_next_sibling(c))
       g_ptr_array_add(all, c);
   }
-  choose(path);
+  file_dialog_choose(path);
   g_autofree char *chosen = lz_form_text(window->form, "photo");
   ck_assert_str_eq(chosen, path);
 }
