@@ -3,7 +3,13 @@
 // what they share.
 #include "lz_opening.h"
 
+#ifdef __GLIBC__
+#include <malloc.h>
+#endif
+
 #include "lz_closing.h"
+
+#define READ_SHARE 0.8 // the rest is the copy
 
 struct _LzOpening {
   gatomicrefcount refs; // of the main thread and the one that opens
@@ -11,6 +17,7 @@ struct _LzOpening {
   LzClock *clock;
   GApplication *application; // it stays as long as the thread runs
   gint stopped, permille;    // atomic
+  double from;               // the thread's: how far it was when the file was opened again
   GMutex lock;
   GCond changed;
   bool ended; // what follows is the main thread's from then on
@@ -35,7 +42,8 @@ static gboolean
 hear(gpointer data, double share)
 {
   LzOpening *self = data;
-  g_atomic_int_set(&self->permille, (gint)(1000 * share));
+  const gint permille = (gint)(self->from * 1000 + (1 - self->from) * READ_SHARE * 1000 * share);
+  g_atomic_int_set(&self->permille, permille);
   return !g_atomic_int_get(&self->stopped);
 }
 
@@ -47,14 +55,30 @@ on_ended(gpointer application)
   return G_SOURCE_REMOVE;
 }
 
+// A file that was read whole is closed, which writes this PC's copy, and opened by that.
+static LzDesk *
+open_lightly(LzOpening *self, GError **error)
+{
+  const LzDeskOptions options = {.clock = self->clock, .progress = hear, .hearer = self};
+  LzDesk *desk = lz_desk_open(self->path, &options, error);
+  if (!desk || !lz_desk_is_heavy(desk))
+    return desk;
+  lz_desk_close(desk);
+  g_object_unref(desk);
+#ifdef __GLIBC__
+  malloc_trim(0); // what lay in many small pieces goes back to the system
+#endif
+  self->from = READ_SHARE;
+  return lz_desk_open(self->path, &options, error);
+}
+
 static gpointer
 run(gpointer data)
 {
   LzOpening *self = data;
-  LzDeskOptions options = {.clock = self->clock, .progress = hear, .hearer = self};
   GError *error = NULL;
   lz_closing_wait();
-  LzDesk *desk = lz_desk_open(self->path, &options, &error);
+  LzDesk *desk = open_lightly(self, &error);
   g_mutex_lock(&self->lock);
   if (!g_atomic_int_get(&self->stopped))
     self->desk = g_steal_pointer(&desk);

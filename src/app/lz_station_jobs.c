@@ -50,11 +50,23 @@ open_again(const LzStationWish *wish, gboolean read_only, LzProgress hear, gpoin
   return desk;
 }
 
+// What needs no entry is done without reading them.
+static LzDesk *
+open_file(const LzStationWish *wish, LzProgress hear, gpointer hearer, GError **error)
+{
+  const LzDeskOptions options = {
+      .clock = wish->clock, .pc_folder = wish->pc_folder, .read_only = TRUE, .file_only = TRUE};
+  LzDesk *desk = lz_desk_open(wish->path, &options, error);
+  if (desk)
+    lz_desk_set_progress(desk, hear, hearer);
+  return desk;
+}
+
 gpointer
 lz_job_verify(gpointer wish, LzProgress hear, gpointer hearer, GError **error)
 {
   g_autofree LzVerify *found = g_new0(LzVerify, 1);
-  g_autoptr(LzDesk) desk = open_again(wish, TRUE, hear, hearer, error);
+  g_autoptr(LzDesk) desk = open_file(wish, hear, hearer, error);
   return desk && lz_desk_verify(desk, found, error) ? g_steal_pointer(&found) : NULL;
 }
 
@@ -62,7 +74,7 @@ gpointer
 lz_job_copy(gpointer data, LzProgress hear, gpointer hearer, GError **error)
 {
   const LzStationWish *wish = data;
-  g_autoptr(LzDesk) desk = open_again(wish, TRUE, hear, hearer, error);
+  g_autoptr(LzDesk) desk = open_file(wish, hear, hearer, error);
   return desk && lz_desk_backup(desk, wish->other, error) ? g_new0(LzVerify, 1) : NULL;
 }
 

@@ -68,7 +68,7 @@ lzc_backup(const char *path, int argc, char **argv)
     return back_up_usually(path);
   if (argc != 2)
     return lzc_wrong(_("backup wants the name of the copy, or nothing for the usual folder."));
-  g_autoptr(LzDesk) desk = lzc_open_reading(path, NULL, &status);
+  g_autoptr(LzDesk) desk = lzc_open_file(path, &status);
   if (!desk)
     return status;
   lz_desk_set_progress(desk, lzc_progress(), _("Copying and verifying"));

@@ -47,6 +47,8 @@ int lzc_wrong(const char *format, ...) G_GNUC_PRINTF(1, 2);
 
 // Opens for writing, with the real clock. NULL: *status is set and the reason said.
 LzDesk *lzc_open(const char *path, int *status);
+// Opens the file alone, to copy it: nothing of its entries is read.
+LzDesk *lzc_open_file(const char *path, int *status);
 // Opens for reading at the local time `at` (NULL = now). The file is never written.
 LzDesk *lzc_open_reading(const char *path, const char *at, int *status);
 

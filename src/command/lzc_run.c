@@ -153,6 +153,17 @@ lzc_open(const char *path, int *status)
 }
 
 LzDesk *
+lzc_open_file(const char *path, int *status)
+{
+  GError *error = NULL;
+  const LzDeskOptions options = {.read_only = TRUE, .file_only = TRUE};
+  LzDesk *desk = lz_desk_open(path, &options, &error);
+  if (!desk)
+    *status = lzc_fail(error);
+  return desk;
+}
+
+LzDesk *
 lzc_open_reading(const char *path, const char *at, int *status)
 {
   GError *error = NULL;

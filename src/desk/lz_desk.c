@@ -226,13 +226,15 @@ lz_desk_goes_on(LzDesk *desk, double share)
 }
 
 static LzDesk *
-begin(LzDesk *desk, lzs_status status, lzs_error *failure, GError **error)
+begin(LzDesk *desk, gboolean file_only, lzs_status status, lzs_error *failure, GError **error)
 {
   g_autoptr(LzDesk) own = desk;
   if (status != LZS_OK) {
     lz_desk_store_error(desk, failure, error);
     return NULL;
   }
+  if (file_only)
+    return g_steal_pointer(&own);
   desk->data_version = -1;
   if (lz_desk_pull(desk, error) < 0)
     return NULL;
@@ -258,7 +260,7 @@ lz_desk_open(const char *path, const LzDeskOptions *options, GError **error)
   lzs_error failure = {0};
   lzs_options how = store_options(desk);
   lzs_status status = lzs_open(path, &how, &desk->store, &failure);
-  return begin(desk, status, &failure, error);
+  return begin(desk, options && options->file_only, status, &failure, error);
 }
 
 LzDesk *
@@ -270,7 +272,7 @@ lz_desk_create(const char *path, const LzDeskOptions *options, GError **error)
   g_autofree char *folder = g_path_get_dirname(path);
   g_mkdir_with_parents(folder, 0700);
   lzs_status status = lzs_create(path, &how, &desk->store, &failure);
-  return begin(desk, status, &failure, error);
+  return begin(desk, FALSE, status, &failure, error);
 }
 
 void
@@ -285,6 +287,12 @@ gboolean
 lz_desk_closes_slowly(LzDesk *desk)
 {
   return desk->opened && lz_records_are_due(desk);
+}
+
+gboolean
+lz_desk_is_heavy(LzDesk *desk)
+{
+  return !desk->records_of && lz_desk_closes_slowly(desk);
 }
 
 void

@@ -33,6 +33,7 @@ typedef struct {
   gboolean read_only;    // for reading verbs: never writes, a clock handed in leaves no mark
   gboolean watch;        // notice other writers and the passing minutes by the main loop
   gboolean no_plan;      // bulk import: plan only when asked
+  gboolean file_only;    // for verification and copies: nothing of its entries is known
   LzProgress progress;   // of the opening, which reads a large file whole now and then; NULL
   gpointer hearer;
   // For tests. A file of at least leave_from entries (0 = 200,000) keeps plain old ones on the
@@ -52,6 +53,9 @@ void lz_desk_watch(LzDesk *desk);
 // Whether closing takes seconds, as this PC's copy of a large station is written. Then another
 // thread may close it, after lz_desk_leave has stopped what goes on in this one.
 gboolean lz_desk_closes_slowly(LzDesk *desk);
+// Whether a large file was read whole and lies in memory so: closed, which writes the copy, and
+// opened again it needs a tenth of that.
+gboolean lz_desk_is_heavy(LzDesk *desk);
 void lz_desk_leave(LzDesk *desk);
 // NAME.lazaret in the user data folder; newly allocated.
 char *lz_desk_default_path(void);

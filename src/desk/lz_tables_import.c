@@ -7,18 +7,27 @@
 #include "lz_error.h"
 #include "lz_tables_private.h"
 
+// A ledger comes back into an empty file, so not part by part.
 static char *
-too_large(GError **error)
+too_large(gboolean ledger, GError **error)
 {
-  g_set_error(
-      error, LZ_DESK_ERROR, LZ_DESK_ERROR_REFUSED,
-      _("The table is larger than %d MiB; accepted are smaller parts, one after the other."),
-      LZ_TABLE_MAX_BYTES / (1024 * 1024));
+  const int most = LZ_TABLE_MAX_BYTES / (1024 * 1024);
+  if (ledger)
+    g_set_error(error, LZ_DESK_ERROR, LZ_DESK_ERROR_REFUSED,
+                _("The ledger's table is larger than %d MiB; accepted is a back-up of the file, "
+                  "which brings all of it back."),
+                most);
+  else
+    g_set_error(
+        error, LZ_DESK_ERROR, LZ_DESK_ERROR_REFUSED,
+        _("The table is larger than %d MiB; accepted are smaller parts, one after the other."),
+        most);
   return NULL;
 }
 
-char *
-lz_table_slurp(GInputStream *in, gsize *length, GError **error)
+// The whole of a stream.
+static char *
+slurp(GInputStream *in, gboolean ledger, gsize *length, GError **error)
 {
   g_autoptr(GByteArray) bytes = g_byte_array_new();
   guint8 buffer[65536];
@@ -30,11 +39,10 @@ lz_table_slurp(GInputStream *in, gsize *length, GError **error)
                                            NULL, NULL)
           : NULL;
   if (info && g_file_info_get_size(info) > LZ_TABLE_MAX_BYTES)
-    return too_large(error);
+    return too_large(ledger, error);
   while ((n = g_input_stream_read(in, buffer, sizeof buffer, NULL, error)) > 0) {
-    if (bytes->len + (gsize)n > LZ_TABLE_MAX_BYTES) {
-      return too_large(error);
-    }
+    if (bytes->len + (gsize)n > LZ_TABLE_MAX_BYTES)
+      return too_large(ledger, error);
     g_byte_array_append(bytes, buffer, (guint)n);
   }
   if (n < 0)
@@ -72,11 +80,11 @@ wrong_row(GError **error, const LzTableText *text, guint row, const char *format
   return FALSE;
 }
 
-gboolean
-lz_table_parse(GInputStream *in, LzTableText *out, GError **error)
+static gboolean
+parse(GInputStream *in, gboolean ledger, LzTableText *out, GError **error)
 {
   gsize length = 0;
-  g_autofree char *bytes = lz_table_slurp(in, &length, error);
+  g_autofree char *bytes = slurp(in, ledger, &length, error);
   if (!bytes || !(out->rows = lz_csv_parse(bytes, length, &out->lines, error)))
     return FALSE;
   if (out->rows->len == 0) {
@@ -255,7 +263,7 @@ take_in(LzDesk *desk, const char *kind, GInputStream *in, gboolean dry_run, LzIm
   const lzs_kind_spec *spec = all ? NULL : lzs_kind_find(kind);
   g_auto(LzTableText) text = {0};
   *out = (LzImport){.who = out->who};
-  if (!lz_table_parse(in, &text, error) || !check_columns(&text, kind, error))
+  if (!parse(in, all, &text, error) || !check_columns(&text, kind, error))
     return FALSE;
   out->rows = text.rows->len - 1;
   gboolean practice = lz_desk_is_practice(desk);

@@ -31,9 +31,8 @@ extern const char *const lz_table_common[LZ_N_COLS];
 // every kind, once.
 GPtrArray *lz_table_own_columns(const lzs_kind_spec *spec);
 
-// The whole of a stream, refused above this many bytes.
+// What is larger is refused: as rows and cells it takes about twenty times that in memory.
 #define LZ_TABLE_MAX_BYTES (512 * 1024 * 1024)
-char *lz_table_slurp(GInputStream *in, gsize *length, GError **error);
 
 // Rows of a parsed table under its header.
 typedef struct {
@@ -41,7 +40,6 @@ typedef struct {
   GArray *lines;     // guint, first line of each row
   GHashTable *index; // column name -> its place + 1
 } LzTableText;
-gboolean lz_table_parse(GInputStream *in, LzTableText *out, GError **error);
 void lz_table_text_clear(LzTableText *text);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(LzTableText, lz_table_text_clear)
 // Cell without its guarding apostrophe; NULL if empty or the column is not there.

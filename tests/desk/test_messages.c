@@ -178,14 +178,15 @@ END_TEST
 static gboolean
 is_tried(const char *row)
 {
-  static const char *const others[] = {"a row exported from this very file", "more than 512 MiB"};
+  static const char *const others[] = {"a row exported from this very file", "more than 512 MiB",
+                                       "a ledger of more than 512 MiB", NULL};
   for (guint i = 0; i < G_N_ELEMENTS(tables); i++)
     if (strstr(row, tables[i].what))
       return TRUE;
   for (guint i = 0; i < G_N_ELEMENTS(protocols); i++)
     if (strstr(row, protocols[i].what))
       return TRUE;
-  return g_str_equal(row, others[0]) || g_str_equal(row, others[1]);
+  return g_strv_contains(others, row);
 }
 
 // A sentence that nothing makes is taken out of the catalogue, or its fault made to happen here.
@@ -255,8 +256,9 @@ START_TEST(a_table_of_five_gib)
   g_autoptr(GFileInputStream) in = g_file_read(file, NULL, NULL);
   g_autoptr(GError) error = NULL;
   LzImport done = {0};
-  ck_assert(!lz_table_import(lab.desk, "note", G_INPUT_STREAM(in), FALSE, &done, &error));
-  ck_catalogue("more than 512 MiB", error->message);
+  ck_assert(!lz_table_import(lab.desk, _i ? "entries" : "note", G_INPUT_STREAM(in), FALSE, &done,
+                             &error));
+  ck_catalogue(_i ? "a ledger of more than 512 MiB" : "more than 512 MiB", error->message);
   ck_assert_int_eq(g_seekable_tell(G_SEEKABLE(in)), 0);
   unlink(path);
 }
@@ -356,7 +358,7 @@ suite(void)
   tcase_add_loop_test(t, every_row_of_the_catalogue_is_tried, 0, 2);
   tcase_add_test(t, every_wrong_row_is_said);
   tcase_add_test(t, an_export_does_not_come_in_twice);
-  tcase_add_test(t, a_table_of_five_gib);
+  tcase_add_loop_test(t, a_table_of_five_gib, 0, 2);
   tcase_add_test(t, a_pipe_of_five_gib);
   tcase_add_loop_test(t, injection_is_text, 0, G_N_ELEMENTS(sharp));
   tcase_add_test(t, files_are_for_their_owner);

@@ -85,6 +85,29 @@ START_TEST(an_opening_that_is_stopped)
 }
 END_TEST
 
+// To verify and to copy a large file its entries are not read, and no copy is kept.
+START_TEST(the_file_alone)
+{
+  g_autoptr(GError) error = NULL;
+  g_autofree char *to = g_build_filename(lab.folder, "beside.lazaret", NULL);
+  const LzDeskOptions how = {
+      .clock = lab.clock, .pc_folder = lab.folder, .leave_from = 1, .file_only = TRUE};
+  LzVerify found;
+  ck_assert_int_eq(g_unlink(copy), 0);
+  LzDesk *desk = lz_desk_open(lab.path, &how, &error);
+  ck_assert_ptr_nonnull(desk);
+  ck_assert_uint_eq(desk->model->entries->len, 0);
+  ck_assert_msg(lz_desk_verify(desk, &found, &error), "%s", error ? error->message : "");
+  ck_assert_int_gt(found.entries, 400);
+  ck_assert_msg(lz_desk_backup(desk, to, &error), "%s", error ? error->message : "");
+  g_object_unref(desk);
+  ck_assert(!g_file_test(copy, G_FILE_TEST_EXISTS));
+  desk = open_by(to, lab.folder, FALSE, TRUE);
+  ck_assert_uint_eq(desk->model->entries->len, (guint)found.entries);
+  g_object_unref(desk);
+}
+END_TEST
+
 // Two of one login that close at once do not write into one file.
 START_TEST(another_writes_the_copy)
 {
@@ -132,6 +155,7 @@ main(void)
   tcase_add_checked_fixture(t, records_setup, records_teardown);
   tcase_add_test(t, the_mapping_is_refused);
   tcase_add_test(t, an_opening_that_is_stopped);
+  tcase_add_test(t, the_file_alone);
   tcase_add_test(t, another_writes_the_copy);
   tcase_add_test(t, what_was_set_up_is_described_anew);
   suite_add_tcase(s, t);
