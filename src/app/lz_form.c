@@ -3,16 +3,15 @@
 #include "lz_form.h"
 
 #include <glib/gi18n.h>
-#include <lz_command.h>
 #include <lz_error.h>
 #include <lz_fields.h>
-#include <lz_format.h>
 #include <lz_words.h>
 
 #include "lz_digits.h"
 #include "lz_form_private.h"
 #include "lz_form_shown.h"
 #include "lz_lookup.h"
+#include "lz_reasons.h"
 #include "lz_second_person.h"
 #include "lz_tall.h"
 
@@ -63,7 +62,8 @@ append(LzForm *self, GtkWidget *box)
 }
 
 static GtkEntry *
-add_extra(LzForm *self, const char *label, const char *placeholder, gboolean number)
+add_extra(LzForm *self, const char *label, const char *placeholder,
+          GtkWidget *(*beside)(GtkEntry *entry))
 {
   GtkWidget *box = gtk_box_new(GTK_ORIENTATION_VERTICAL, 2), *entry = gtk_entry_new();
   GtkWidget *words = gtk_label_new(label);
@@ -71,7 +71,7 @@ add_extra(LzForm *self, const char *label, const char *placeholder, gboolean num
   gtk_widget_add_css_class(words, "axis");
   gtk_entry_set_placeholder_text(GTK_ENTRY(entry), placeholder);
   gtk_box_append(GTK_BOX(box), words);
-  gtk_box_append(GTK_BOX(box), number ? lz_digits_beside(GTK_ENTRY(entry)) : entry);
+  gtk_box_append(GTK_BOX(box), beside ? beside(GTK_ENTRY(entry)) : entry);
   gtk_accessible_update_property(GTK_ACCESSIBLE(entry), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   g_signal_connect_object(entry, "activate", G_CALLBACK(lz_form_submit), self, G_CONNECT_SWAPPED);
   append(self, box);
@@ -124,9 +124,9 @@ build(LzForm *self)
     add_field(self, &self->kind->fields[i]);
   if (g_str_equal(self->kind->name, "lot") && !self->corrects && !self->entity)
     add_begins(self);
-  self->when = add_extra(self, _("When"), _("now"), FALSE);
+  self->when = add_extra(self, _("When"), _("now"), NULL);
   if (self->corrects)
-    self->reason = add_extra(self, _("Why it is corrected"), _("needed"), FALSE);
+    self->reason = add_extra(self, _("Why it is corrected"), _("needed"), lz_reasons_beside);
 }
 
 char *
@@ -225,15 +225,15 @@ ask_more(LzForm *self, const GError *error)
   if (lz_second_person_works(error))
     keep_apart(self, error->code == LZ_DESK_ERROR_NEEDS_SECOND_PERSON);
   if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NEEDS_REASON))
-    entry = self->reason = self->reason ? self->reason : add_extra(self, _("Reason"), NULL, FALSE);
+    entry = self->reason = self->reason ? self->reason : add_extra(self, _("Reason"), NULL, NULL);
   else if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NEEDS_SECOND_PERSON))
     entry = self->witness =
         self->witness
             ? self->witness
-            : add_extra(self, lz_second_person_prompt(lz_second_person_works(error)), NULL, FALSE);
+            : add_extra(self, lz_second_person_prompt(lz_second_person_works(error)), NULL, NULL);
   else if (g_error_matches(error, LZ_DESK_ERROR, LZ_DESK_ERROR_NEEDS_READBACK))
     entry = self->again =
-        self->again ? self->again : add_extra(self, _("The amount again"), NULL, TRUE);
+        self->again ? self->again : add_extra(self, _("The amount again"), NULL, lz_digits_beside);
   if (entry)
     gtk_widget_grab_focus(GTK_WIDGET(entry));
 }

@@ -164,9 +164,10 @@ lz_lot_side_whys(GtkLabel *title, GtkBox *box, LzDesk *desk, const LzLotInfo *lo
 static const struct {
   const char *kind;
   lzd_mark mark;
-} seen_kinds[] = {{"sighting", LZD_RAIL_SEEN}, {"scrape", LZD_RAIL_SEEN}, {"death", LZD_RAIL_DEAD},
-                  {"feed", LZD_RAIL_FED},      {"move", LZD_RAIL_MOVE},   {"lot", LZD_RAIL_MOVE},
-                  {"count", LZD_RAIL_NOTE},    {"split", LZD_RAIL_MOVE}};
+} seen_kinds[] = {
+    {"sighting", LZD_RAIL_SEEN}, {"scrape", LZD_RAIL_SEEN}, {"death", LZD_RAIL_DEAD},
+    {"feed", LZD_RAIL_FED},      {"move", LZD_RAIL_MOVE},   {"lot", LZD_RAIL_MOVE},
+    {"count", LZD_RAIL_NOTE},    {"split", LZD_RAIL_MOVE},  {"course", LZD_RAIL_NOTE}};
 
 static lzd_mark
 seen_mark(const char *kind)
@@ -242,6 +243,48 @@ newest_first(gconstpointer a, gconstpointer b)
   return (lz_entry_id(ea) < lz_entry_id(eb)) - (lz_entry_id(ea) > lz_entry_id(eb));
 }
 
+// What its plan rests on is listed however long ago it was: its arrival, its last course, its last
+// move or split.
+static gboolean
+rests_on(const LzEntry *entry, guint *found)
+{
+  static const char *const kinds[] = {"lot", "course", "move", "split"};
+  for (guint k = 0; k < G_N_ELEMENTS(kinds); k++)
+    if (strcmp(lz_entry_kind(entry), kinds[k]) == 0) {
+      const guint bit = 1u << MIN(k, 2);
+      const gboolean first = !(*found & bit);
+      *found |= bit;
+      return first;
+    }
+  return FALSE;
+}
+
+// The newest of them, so many, and what its plan rests on.
+static void
+keep_shown(GPtrArray *seen)
+{
+  guint found = 0, of_plan = 0, others = 0;
+  for (guint i = 0; i < seen->len; i++)
+    of_plan += rests_on(seen->pdata[i], &found);
+  found = 0;
+  for (guint i = 0; i < seen->len;) {
+    if (rests_on(seen->pdata[i], &found) || others++ < SEEN_SHOWN - of_plan)
+      i++;
+    else
+      g_ptr_array_remove_index(seen, i);
+  }
+}
+
+// All that a box said on its arrival fills the pane: the form that corrects it shows it.
+static char *
+words_of(LzDesk *desk, LzEntry *entry)
+{
+  if (strcmp(lz_entry_kind(entry), "lot") != 0)
+    return lz_words_entry(desk, entry);
+  const int heads = (int)lz_entry_int(entry, "heads");
+  return g_strdup_printf(ngettext("%d fish received", "%d fish received", (gulong)heads), heads);
+}
+
 void
 lz_lot_side_seen(GtkGrid *grid, LzDesk *desk, const LzLotInfo *lot)
 {
@@ -253,10 +296,11 @@ lz_lot_side_seen(GtkGrid *grid, LzDesk *desk, const LzLotInfo *lot)
       add_seen(seen, desk, lot, seen_kinds[k].kind, lot->received_at);
   add_feeds(seen, desk, lot);
   g_ptr_array_sort(seen, newest_first);
-  for (guint i = 0; i < seen->len && row < SEEN_SHOWN; i++) {
+  keep_shown(seen);
+  for (guint i = 0; i < seen->len; i++) {
     LzEntry *entry = g_ptr_array_index(seen, i);
     g_autofree char *when = lz_format_time(lz_desk_zone(desk), lz_entry_at(entry));
-    g_autofree char *words = lz_words_entry(desk, entry);
+    g_autofree char *words = words_of(desk, entry);
     GtkWidget *sign = lz_sign_new();
     lz_sign_set_mark(LZ_SIGN(sign), seen_mark(lz_entry_kind(entry)), LZD_PLAIN, 14, NULL);
     gtk_widget_set_valign(sign, GTK_ALIGN_START);

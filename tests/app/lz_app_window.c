@@ -177,6 +177,16 @@ each(GtkWidget *widget, const graphene_rect_t *all, const graphene_rect_t *clip,
       each(child, all, &part, visit, data);
 }
 
+gpointer
+lz_app_below(GtkWidget *root, GType type)
+{
+  gpointer found = g_type_is_a(G_OBJECT_TYPE(root), type) ? root : NULL;
+  for (GtkWidget *child = gtk_widget_get_first_child(root); child && !found;
+       child = gtk_widget_get_next_sibling(child))
+    found = lz_app_below(child, type);
+  return found;
+}
+
 void
 lz_app_window_each(LzAppVisit visit, gpointer data)
 {

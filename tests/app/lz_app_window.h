@@ -24,6 +24,9 @@ void lz_app_window_go(const char *place);
 // Waits until frames have passed in which nothing moves.
 void lz_app_window_settle(void);
 
+// The first widget of a type at or below one; NULL = none.
+gpointer lz_app_below(GtkWidget *root, GType type);
+
 // The window's pixels, RGB24; caller destroys.
 cairo_surface_t *lz_app_window_picture(void);
 uint32_t lz_app_pixel(cairo_surface_t *picture, int x, int y); // 0xRRGGBB

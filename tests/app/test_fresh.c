@@ -27,16 +27,6 @@ place(const char *name)
   return found;
 }
 
-static gpointer
-below(GtkWidget *root, GType type)
-{
-  gpointer found = g_type_is_a(G_OBJECT_TYPE(root), type) ? root : NULL;
-  for (GtkWidget *child = gtk_widget_get_first_child(root); child && !found;
-       child = gtk_widget_get_next_sibling(child))
-    found = below(child, type);
-  return found;
-}
-
 static char *
 label_of(const char *name, GType type, const char *child)
 {
@@ -56,7 +46,7 @@ said(const char *name)
     return label_of(name, LZ_TYPE_LOTS_VIEW, "subtitle");
   if (g_str_equal(name, "plan"))
     return label_of(name, LZ_TYPE_PLAN_VIEW, "from");
-  LzTextTable *table = below(GTK_WIDGET(place(name)), LZ_TYPE_TEXT_TABLE);
+  LzTextTable *table = lz_app_below(GTK_WIDGET(place(name)), LZ_TYPE_TEXT_TABLE);
   return g_strdup_printf("%u bottles", g_list_model_get_n_items(lz_text_table_rows(table)));
 }
 
@@ -140,9 +130,9 @@ END_TEST
 START_TEST(hidden_drawings_are_left_alone)
 {
   visit_all();
-  LzChart *chart = below(GTK_WIDGET(place("water")), LZ_TYPE_CHART);
-  LzRibbonArea *ways = below(GTK_WIDGET(place("lots")), LZ_TYPE_RIBBON_AREA);
-  LzRibbonArea *lanes = below(GTK_WIDGET(place("plan")), LZ_TYPE_RIBBON_AREA);
+  LzChart *chart = lz_app_below(GTK_WIDGET(place("water")), LZ_TYPE_CHART);
+  LzRibbonArea *ways = lz_app_below(GTK_WIDGET(place("lots")), LZ_TYPE_RIBBON_AREA);
+  LzRibbonArea *lanes = lz_app_below(GTK_WIDGET(place("plan")), LZ_TYPE_RIBBON_AREA);
   gpointer drawn[] = {lz_chart_model(chart), lz_ribbon_area_model(ways),
                       lz_ribbon_area_model(lanes)};
   lz_window_go(lz_app_window(), "round");
@@ -212,7 +202,7 @@ START_TEST(a_half_typed_number_waits)
   visit_all();
   lz_window_go(lz_app_window(), "round");
   LzPlace *round = place("round");
-  LzNumberEntry *entry = below(GTK_WIDGET(round), LZ_TYPE_NUMBER_ENTRY);
+  LzNumberEntry *entry = lz_app_below(GTK_WIDGET(round), LZ_TYPE_NUMBER_ENTRY);
   GListModel *tasks = lz_desk_tasks(lz_app_window_station()->desk);
   for (guint i = 0; i + 1 < g_list_model_get_n_items(tasks); i++)
     lz_place_key(round, (LzPadKey){LZ_PAD_DOWN, -1, true});
@@ -235,7 +225,7 @@ START_TEST(what_was_chosen_stays_chosen)
   visit_all();
   lz_place_show(place("lots"), "0412");
   lz_place_show(place("water"), "Blue-2");
-  LzRibbonArea *lanes = below(GTK_WIDGET(place("plan")), LZ_TYPE_RIBBON_AREA);
+  LzRibbonArea *lanes = lz_app_below(GTK_WIDGET(place("plan")), LZ_TYPE_RIBBON_AREA);
   lz_window_go(lz_app_window(), "plan");
   lz_place_key(place("plan"), (LzPadKey){LZ_PAD_PLUS, -1, true});
   const lzd_window window = lz_ribbon_model_window(lz_ribbon_area_model(lanes));

@@ -5,6 +5,7 @@
 
 #include "lz_app_station.h"
 #include "lz_app_test.h"
+#include "lz_app_window.h"
 #include "lz_place.h"
 #include "lz_station_view.h"
 #include "lz_text_table.h"
@@ -46,26 +47,16 @@ teardown(void)
   g_clear_pointer(&kind, g_free);
 }
 
-static gpointer
-below(GtkWidget *root, GType type)
-{
-  gpointer found = g_type_is_a(G_OBJECT_TYPE(root), type) ? root : NULL;
-  for (GtkWidget *child = gtk_widget_get_first_child(root); child && !found;
-       child = gtk_widget_get_next_sibling(child))
-    found = below(child, type);
-  return found;
-}
-
 static GtkColumnView *
 columns(void)
 {
-  return below(view, GTK_TYPE_COLUMN_VIEW);
+  return lz_app_below(view, GTK_TYPE_COLUMN_VIEW);
 }
 
 static LzTextTable *
 table(void)
 {
-  return below(view, LZ_TYPE_TEXT_TABLE);
+  return lz_app_below(view, LZ_TYPE_TEXT_TABLE);
 }
 
 // The first column of the rows as they stand now, in the order of a column's own sorter.
