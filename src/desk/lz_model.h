@@ -94,6 +94,8 @@ void lz_model_free(LzModel *model);
 
 // Appends (takes) one entry; its id is above all before it.
 void lz_model_apply(LzModel *model, LzEntry *entry);
+// The same of some, in their order, but at most one rebuild; they stay the caller's as well.
+void lz_model_apply_some(LzModel *model, const GPtrArray *entries);
 // The last n entries got their time of writing.
 void lz_model_stamped(LzModel *model, guint n);
 // The facts of a kind (LZS_N_KINDS = all) that hold and happened in from <= at < until, not sorted.
@@ -202,6 +204,8 @@ GArray *lz_model_held(const LzModel *model);
 void lz_model_lists(const LzModel *model, GArray *lists[LZ_MODEL_LISTS]);
 // lz_model.c: all that is made of entries, but these and their lists
 void lz_model_clear(LzModel *model);
+// All of it made anew.
+void lz_model_apply_anew(LzModel *model);
 // One entry whose place, list and correction are known; and the same without its records.
 void lz_model_apply_one(LzModel *model, LzEntry *entry);
 void lz_model_apply_set_up(LzModel *model, LzEntry *entry);

@@ -94,6 +94,8 @@ pull_entries(LzDesk *desk, lzs_error *failure)
     m = desk->model = lz_model_new();
     connect_model(desk);
   }
+  if (whole)
+    m->fetch_block = 1; // what is corrected after it was left lies here and there
   for (guint n = PART; n == PART;) {
     g_autoptr(GPtrArray) read = read_some(desk, lz_model_last_id(m), PART, failure);
     if (!read)
@@ -101,12 +103,12 @@ pull_entries(LzDesk *desk, lzs_error *failure)
     n = read->len;
     if (!lz_desk_goes_on(desk, READ_SHARE * (double)lz_model_last_id(m) / (double)MAX(last, 1)))
       return failure->status = LZS_STOPPED;
-    for (guint i = 0; i < n; i++)
-      lz_model_apply(m, lz_entry_ref(read->pdata[i]));
+    lz_model_apply_some(m, read);
     g_ptr_array_set_size(read, 0);
     if (whole && m->entries->len >= desk->leave_from)
       lz_model_leave(m, desk->keep_newest);
   }
+  connect_model(desk);
   return LZS_OK;
 }
 
