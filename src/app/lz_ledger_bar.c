@@ -14,13 +14,11 @@
 
 #include "lz_access.h"
 #include "lz_files.h"
-#include "lz_ledger_rows.h"
+#include "lz_ledger_look.h"
 #include "lz_station_jobs.h"
 #include "lz_text_table.h"
 #include "lz_type_ahead.h"
 #include "lz_window.h"
-
-#define LINES_MOST 1000 // more cannot be read; the filters bring it down
 
 struct _LzLedgerBar {
   GtkWidget parent;
@@ -28,6 +26,7 @@ struct _LzLedgerBar {
   char **kinds;   // of the list of kinds; [0] is all
   GArray *people; // ids (int64_t); [0] is all
   gboolean filling;
+  LzLedgerLook *look;
   GCancellable *wish;     // of the check that runs, NULL = none
   char *proof;            // what the last check said
   const char *why_others; // why the program shows others than were asked for; NULL = it does not
@@ -71,17 +70,14 @@ read_day(LzLedgerBar *self, GtkEntry *entry, gboolean end, lzq_minute *out, GErr
 
 // How many there are, how long they stay, and what the last check found.
 static void
-say_count(LzLedgerBar *self, guint shown, guint fitting)
+say_count(LzLedgerBar *self)
 {
   g_autoptr(GString) words = g_string_new(self->why_others);
+  g_autofree char *count = lz_ledger_look_words(self->look);
   int years = lz_retention_years(self->desk);
   if (self->why_others)
     g_string_append_c(words, ' ');
-  if (shown < fitting)
-    g_string_append_printf(words, _("The newest %1$u of %2$u entries."), shown, fitting);
-  else
-    g_string_append_printf(words, ngettext("%u entry.", "%u entries.", fitting), fitting);
-  g_string_append_c(words, ' ');
+  g_string_append_printf(words, "%s ", count);
   g_string_append_printf(words,
                          ngettext("Kept for %d year; nothing is deleted by itself.",
                                   "Kept for %d years; nothing is deleted by itself.",
@@ -92,36 +88,46 @@ say_count(LzLedgerBar *self, guint shown, guint fitting)
   say(self, words->str);
 }
 
-GListModel *
-lz_ledger_bar_rows(LzLedgerBar *self)
+static void
+on_looked(gpointer self)
 {
-  if (gtk_toggle_button_get_active(self->past)) {
-    g_autofree char *past = NULL;
-    GListModel *rows = lz_ledger_past_rows(self->desk, &past);
-    say(self, past);
-    return rows;
-  }
-  g_autoptr(GError) error = NULL;
-  GListStore *store = g_list_store_new(LZ_TYPE_TEXT_ROW);
-  guint kind = gtk_drop_down_get_selected(self->kind), fitting = 0;
+  g_signal_emit(self, changed_signal, 0);
+}
+
+// What is asked for; FALSE with error: a day that is none.
+static gboolean
+read_filter(LzLedgerBar *self, LzLedgerFilter *out, GError **error)
+{
+  guint kind = gtk_drop_down_get_selected(self->kind);
   guint person = gtk_drop_down_get_selected(self->person);
-  LzLedgerFilter filter = {
+  *out = (LzLedgerFilter){
       .words = gtk_editable_get_text(GTK_EDITABLE(self->words)),
       .kind = kind == GTK_INVALID_LIST_POSITION ? NULL : self->kinds[kind],
       .person = person < self->people->len ? g_array_index(self->people, int64_t, person) : 0,
       .about = gtk_editable_get_text(GTK_EDITABLE(self->about))};
-  g_autoptr(GPtrArray) lines =
-      read_day(self, self->first, FALSE, &filter.from, &error) &&
-              read_day(self, self->last, TRUE, &filter.until, &error)
-          ? lz_ledger_find(self->desk, &filter, LINES_MOST, &fitting, &error)
-          : NULL;
-  for (guint i = 0; lines && i < lines->len; i++)
-    lz_ledger_append(store, g_ptr_array_index(lines, i));
-  if (lines)
-    say_count(self, lines->len, fitting);
-  else
+  return read_day(self, self->first, FALSE, &out->from, error) &&
+         read_day(self, self->last, TRUE, &out->until, error);
+}
+
+GListModel *
+lz_ledger_bar_rows(LzLedgerBar *self)
+{
+  LzLedgerFilter filter;
+  g_autoptr(GError) error = NULL;
+  gboolean past = gtk_toggle_button_get_active(self->past);
+  if (past || read_filter(self, &filter, &error))
+    lz_ledger_look_for(self->look, past ? NULL : &filter, &error);
+  if (error) {
     say(self, error->message);
-  return G_LIST_MODEL(store);
+    return G_LIST_MODEL(g_list_store_new(LZ_TYPE_TEXT_ROW));
+  }
+  if (past) {
+    g_autofree char *count = lz_ledger_look_words(self->look);
+    say(self, count);
+  } else {
+    say_count(self);
+  }
+  return g_object_ref(lz_ledger_look_rows(self->look));
 }
 
 static void
@@ -311,6 +317,7 @@ lz_ledger_bar_set_desk(LzLedgerBar *self, LzDesk *desk)
 {
   g_return_if_fail(LZ_IS_LEDGER_BAR(self));
   self->desk = g_object_ref(desk);
+  self->look = lz_ledger_look_new(desk, on_looked, self);
   self->filling = TRUE;
   fill_kinds(self);
   fill_people(self);
@@ -332,6 +339,7 @@ lz_ledger_bar_dispose(GObject *object)
 {
   LzLedgerBar *self = LZ_LEDGER_BAR(object);
   g_cancellable_cancel(self->wish); // nobody waits for it any more
+  g_clear_pointer(&self->look, lz_ledger_look_free);
   g_clear_pointer(&self->box, gtk_widget_unparent);
   g_clear_pointer(&self->kinds, g_strfreev);
   g_clear_pointer(&self->people, g_array_unref);

@@ -3,7 +3,6 @@
 
 #include <glib/gi18n.h>
 #include <lz_format.h>
-#include <lz_retention.h>
 
 #include "lz_text_table.h"
 
@@ -46,12 +45,11 @@ append_past(LzDesk *desk, GListStore *store, const LzPast *past)
   g_list_store_append(store, row);
 }
 
-GListModel *
-lz_ledger_past_rows(LzDesk *desk, char **words)
+char *
+lz_ledger_append_past(GListStore *store, LzDesk *desk, LzRetention *counted)
 {
-  GListStore *store = g_list_store_new(LZ_TYPE_TEXT_ROW);
   guint old;
-  g_autoptr(GArray) past = lz_retention_past(desk, &old);
+  g_autoptr(GArray) past = lz_retention_end(counted, &old);
   g_autofree char *limit = lz_format_stamp(lz_desk_zone(desk), lz_retention_limit(desk));
   g_autofree char *how_old = g_strdup_printf(
       ngettext("%1$u entry is from before %2$.10s. Nothing is deleted by itself.",
@@ -59,7 +57,6 @@ lz_ledger_past_rows(LzDesk *desk, char **words)
       old, limit);
   for (guint i = 0; i < past->len; i++)
     append_past(desk, store, &g_array_index(past, LzPast, i));
-  *words = past->len ? g_steal_pointer(&how_old)
-                     : g_strdup_printf("%s %s", _("No lot and no name is past that."), how_old);
-  return G_LIST_MODEL(store);
+  return past->len ? g_steal_pointer(&how_old)
+                   : g_strdup_printf("%s %s", _("No lot and no name is past that."), how_old);
 }

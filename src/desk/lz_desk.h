@@ -171,12 +171,14 @@ GArray *lz_desk_entities(LzDesk *desk, const char *kind);
 // Entries as they are in force (corrected ones as corrected, voided ones left out), in the order in
 // which they happened; kind NULL = all. [from, until) in minutes. LzEntry elements.
 GPtrArray *lz_desk_facts(LzDesk *desk, const char *kind, lzq_minute from, lzq_minute until);
+int64_t lz_desk_last_id(LzDesk *desk); // of the newest entry, 0 = none
 // Every entry as written, in the order of entry, id > after, at most limit (0 = all). LzEntry
 // elements.
 GPtrArray *lz_desk_entries(LzDesk *desk, const char *kind, int64_t after, guint limit,
                            GError **error);
 LzEntry *lz_desk_entry(LzDesk *desk, int64_t id, GError **error);
-// The last entry of a person that was not taken away (a correction counts); NULL = none.
+// The last entry of a person that was not taken away (a correction counts), of a large station
+// among the newest 20,000; NULL = none.
 LzEntry *lz_desk_last_entry(LzDesk *desk, int64_t person);
 
 // --- the file

@@ -11,12 +11,20 @@
 #include "lz_rows_private.h"
 #include "lz_words.h"
 
-typedef struct {
-  const LzLedgerFilter *filter;
+struct LzLedgerSearch {
+  LzDesk *desk;
+  char *kind; // NULL = all
+  int64_t person;
+  lzq_minute from, until;
   int64_t only;              // this entry and its corrections, 0 = all
   int64_t system, tank, lot; // ledger ids that `about` names, 0 = none
-  char **words;              // folded
-} Search;
+  char **words;              // folded; NULL = any
+  guint most;
+  guint all, left; // entries at the beginning, and those that were not yet looked at
+  guint fitting;
+  GPtrArray *lines;
+  LzModelWalk walk;
+};
 
 void
 lz_ledger_line_free(LzLedgerLine *line)
@@ -29,9 +37,9 @@ lz_ledger_line_free(LzLedgerLine *line)
 }
 
 static gboolean
-set_about(LzDesk *desk, Search *search, GError **error)
+set_about(LzLedgerSearch *search, const char *about, GError **error)
 {
-  const char *about = search->filter->about;
+  LzDesk *desk = search->desk;
   if (!about || !*about)
     return TRUE;
   search->system = lz_desk_find(desk, "system", about);
@@ -52,7 +60,7 @@ names(const LzEntry *entry, const char *field, int64_t id)
 
 // A tank belongs to its system, and a lot's receipt is about the lot.
 static gboolean
-is_about(LzDesk *desk, const Search *search, const LzEntry *entry)
+is_about(const LzLedgerSearch *search, const LzEntry *entry)
 {
   int64_t itself = entry->entity              ? entry->entity
                    : lz_entry_corrects(entry) ? entry->corrects
@@ -65,18 +73,17 @@ is_about(LzDesk *desk, const Search *search, const LzEntry *entry)
       names(entry, "lot", search->lot) || names(entry, "into", search->lot))
     return TRUE;
   LzEntry *tank = lz_entry_has(entry, "tank")
-                      ? lz_desk_entity(desk, "tank", lz_entry_int(entry, "tank"))
+                      ? lz_desk_entity(search->desk, "tank", lz_entry_int(entry, "tank"))
                       : NULL;
   return tank && names(tank, "system", search->system);
 }
 
 static gboolean
-values_fit(LzDesk *desk, const Search *search, const LzEntry *entry)
+values_fit(const LzLedgerSearch *f, const LzEntry *entry)
 {
-  const LzLedgerFilter *f = search->filter;
-  if (search->only && entry->id != search->only && entry->corrects != search->only)
+  if (f->only && entry->id != f->only && entry->corrects != f->only)
     return FALSE;
-  if (f->kind && *f->kind && strcmp(f->kind, entry->spec->name) != 0)
+  if (f->kind && strcmp(f->kind, entry->spec->name) != 0)
     return FALSE;
   if (f->person && entry->who != f->person && lz_entry_witness(entry) != f->person)
     return FALSE;
@@ -84,7 +91,7 @@ values_fit(LzDesk *desk, const Search *search, const LzEntry *entry)
     return FALSE;
   if (f->until && entry->at >= f->until)
     return FALSE;
-  return is_about(desk, search, entry);
+  return is_about(f, entry);
 }
 
 static LzLedgerLine *
@@ -110,9 +117,9 @@ line_of(LzDesk *desk, LzEntry *entry)
 }
 
 static gboolean
-words_fit(const Search *search, const LzLedgerLine *line)
+words_fit(const LzLedgerSearch *search, const LzLedgerLine *line)
 {
-  if (!search->words || !search->words[0])
+  if (!search->words)
     return TRUE;
   g_autofree char *all = g_strjoin(" ", line->when, line->where, line->what, line->who,
                                    line->witness, line->reason, NULL);
@@ -123,40 +130,106 @@ words_fit(const Search *search, const LzLedgerLine *line)
   return TRUE;
 }
 
-GPtrArray *
-lz_ledger_find(LzDesk *desk, const LzLedgerFilter *filter, guint most, guint *n, GError **error)
+static gboolean
+asks_nothing(const LzLedgerSearch *s)
 {
-  Search search = {.filter = filter};
-  g_autoptr(GPtrArray) lines = g_ptr_array_new_with_free_func((GDestroyNotify)lz_ledger_line_free);
+  return !s->kind && !s->person && !s->from && !s->until && !s->only && !s->system && !s->tank &&
+         !s->lot && !s->words;
+}
+
+LzLedgerSearch *
+lz_ledger_search_new(LzDesk *desk, const LzLedgerFilter *filter, guint most, GError **error)
+{
+  LzLedgerSearch *s = g_new0(LzLedgerSearch, 1);
   g_autofree char *folded = g_utf8_casefold(filter->words ? filter->words : "", -1);
-  g_auto(GStrv) words = g_strsplit(folded, " ", -1);
-  const GPtrArray *entries = desk->model->entries;
-  guint fitting = 0;
+  s->desk = g_object_ref(desk);
+  s->kind = filter->kind && *filter->kind ? g_strdup(filter->kind) : NULL;
+  s->person = filter->person;
+  s->from = filter->from;
+  s->until = filter->until;
+  s->most = most;
+  s->all = s->left = desk->model->entries->len;
+  s->lines = g_ptr_array_new_with_free_func((GDestroyNotify)lz_ledger_line_free);
   if (*folded == '#')
-    search.only = g_ascii_strtoll(folded + 1, NULL, 10);
+    s->only = g_ascii_strtoll(folded + 1, NULL, 10);
   else if (*folded)
-    search.words = words;
-  if (!set_about(desk, &search, error))
-    return NULL;
-  for (guint i = entries->len; i-- > 0;) {
-    LzEntry *entry = lz_model_at(desk->model, i);
-    if (!entry || !values_fit(desk, &search, entry))
-      continue;
-    if (lines->len >= most && !search.words) {
-      fitting++; // counted without being put into words
-      continue;
-    }
-    LzLedgerLine *line = line_of(desk, entry);
-    gboolean fits = words_fit(&search, line);
-    fitting += (guint)fits;
-    if (fits && lines->len < most)
-      g_ptr_array_add(lines, line);
-    else
-      lz_ledger_line_free(line);
+    s->words = g_strsplit(folded, " ", -1);
+  if (set_about(s, filter->about, error))
+    return s;
+  lz_ledger_search_free(s);
+  return NULL;
+}
+
+void
+lz_ledger_search_free(LzLedgerSearch *search)
+{
+  lz_model_walk_clear(&search->walk);
+  g_ptr_array_unref(search->lines);
+  g_strfreev(search->words);
+  g_free(search->kind);
+  g_object_unref(search->desk);
+  g_free(search);
+}
+
+// One entry alone is looked at where it stands; its corrections are never left in the file.
+static LzEntry *
+entry_at(LzLedgerSearch *s, guint place)
+{
+  const LzModel *m = s->desk->model;
+  return s->only && lz_model_id_at(m, place) != s->only ? lz_model_kept(m, place)
+                                                        : lz_model_walk(&s->walk, m, place);
+}
+
+static void
+take(LzLedgerSearch *s, LzEntry *entry)
+{
+  if (!entry || !values_fit(s, entry))
+    return;
+  if (s->lines->len >= s->most && !s->words) {
+    s->fitting++; // counted without being put into words
+    return;
   }
-  if (!lz_desk_readable(desk, error))
-    return NULL;
-  if (n)
-    *n = fitting;
-  return g_steal_pointer(&lines);
+  LzLedgerLine *line = line_of(s->desk, entry);
+  gboolean fits = words_fit(s, line);
+  s->fitting += (guint)fits;
+  if (fits && s->lines->len < s->most)
+    g_ptr_array_add(s->lines, line);
+  else
+    lz_ledger_line_free(line);
+}
+
+gboolean
+lz_ledger_search_go(LzLedgerSearch *s, gint64 until_us)
+{
+  const guint now = s->desk->model->entries->len;
+  s->left = MIN(s->left, now);
+  for (guint turns = 1; s->left > 0; turns++) {
+    if (s->lines->len >= s->most && asks_nothing(s)) {
+      s->fitting += s->left; // all of them
+      s->left = 0;
+      break;
+    }
+    take(s, entry_at(s, --s->left));
+    if (until_us && turns % 64 == 0 && g_get_monotonic_time() >= until_us)
+      break;
+  }
+  return s->left > 0;
+}
+
+const GPtrArray *
+lz_ledger_search_lines(const LzLedgerSearch *search)
+{
+  return search->lines;
+}
+
+guint
+lz_ledger_search_fitting(const LzLedgerSearch *search)
+{
+  return search->fitting;
+}
+
+double
+lz_ledger_search_share(const LzLedgerSearch *search)
+{
+  return search->all ? 1 - (double)search->left / search->all : 1;
 }

@@ -28,10 +28,20 @@ typedef struct {
 
 void lz_ledger_line_free(LzLedgerLine *line);
 
-// Lines that fit, newest first, at most `most` of them; *n (may be NULL) counts all that fit. NULL
-// with error: there is nothing of that name, or the file could not be read.
-GPtrArray *lz_ledger_find(LzDesk *desk, const LzLedgerFilter *filter, guint most, guint *n,
-                          GError **error);
+// Looks for them from the newest on, in as many turns as its caller likes: a ledger of ten years is
+// not gone through while somebody waits for the next key.
+typedef struct LzLedgerSearch LzLedgerSearch;
+// NULL with error: there is nothing of that name. At most `most` lines are made.
+LzLedgerSearch *lz_ledger_search_new(LzDesk *desk, const LzLedgerFilter *filter, guint most,
+                                     GError **error);
+// Goes on until the monotonic time until_us, 0 = to the end. FALSE = it has come to it.
+gboolean lz_ledger_search_go(LzLedgerSearch *search, gint64 until_us);
+// What was found so far: LzLedgerLine elements, newest first, and how many fit at all.
+const GPtrArray *lz_ledger_search_lines(const LzLedgerSearch *search);
+guint lz_ledger_search_fitting(const LzLedgerSearch *search);
+double lz_ledger_search_share(const LzLedgerSearch *search); // gone through, 0 to 1
+void lz_ledger_search_free(LzLedgerSearch *search);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(LzLedgerSearch, lz_ledger_search_free)
 
 // The whole ledger as CSV, and beside it a manifest: what the table is of, its SHA-256, the last
 // hash of every chain and the head over them, and the type of every field. With these two files and

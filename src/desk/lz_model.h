@@ -116,6 +116,15 @@ LzEntry *lz_model_entry(const LzModel *model, int64_t id); // NULL = none
 int64_t lz_model_id_at(const LzModel *model, guint place);
 // From the file, with its neighbours, if it was left there. NULL = it cannot be read now.
 LzEntry *lz_model_at(const LzModel *model, guint place);
+// The same for whoever walks over all of them, in either direction: what was left in the file is
+// read for the walk alone, a block at a time, so that no memory grows by looking. What it gives
+// lives until the next call. A zeroed walk begins; clear it at the end.
+typedef struct {
+  GPtrArray *block;
+  guint first;
+} LzModelWalk;
+LzEntry *lz_model_walk(LzModelWalk *walk, const LzModel *model, guint place);
+void lz_model_walk_clear(LzModelWalk *walk);
 // NULL = it was left in the file, so it is a plain one, and not a correction.
 LzEntry *lz_model_kept(const LzModel *model, guint place);
 // The first place whose entry has that id or a later one; the number of entries if none has.

@@ -136,6 +136,33 @@ lz_model_at(const LzModel *m, guint place)
   return lz_model_kept(m, place);
 }
 
+LzEntry *
+lz_model_walk(LzModelWalk *walk, const LzModel *m, guint place)
+{
+  LzEntry *e = lz_model_kept(m, place);
+  if (e)
+    return e;
+  const guint first = place - place % m->fetch_block;
+  if (!walk->block || walk->first != first) {
+    lz_model_walk_clear(walk);
+    walk->block = m->fetch(m->fetch_data, lz_model_id_at(m, first) - 1, m->fetch_block);
+    walk->first = first;
+  }
+  if (!walk->block || place - first >= walk->block->len)
+    return NULL;
+  e = walk->block->pdata[place - first];
+  if (e->id != lz_model_id_at(m, place))
+    return NULL;
+  e->corrected = g_hash_table_contains(m->corrected, &e->id);
+  return e;
+}
+
+void
+lz_model_walk_clear(LzModelWalk *walk)
+{
+  g_clear_pointer(&walk->block, g_ptr_array_unref);
+}
+
 gboolean
 lz_model_fetch_all(LzModel *m)
 {

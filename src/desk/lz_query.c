@@ -216,12 +216,18 @@ lz_desk_entries(LzDesk *desk, const char *kind, int64_t after, guint limit, GErr
   return out;
 }
 
+int64_t
+lz_desk_last_id(LzDesk *desk)
+{
+  return lz_model_last_id(desk->model);
+}
+
 LzEntry *
 lz_desk_last_entry(LzDesk *desk, int64_t person)
 {
-  const GPtrArray *entries = desk->model->entries;
-  for (guint i = entries->len; i-- > 0;) {
-    LzEntry *entry = lz_model_at(desk->model, i);
+  const LzModel *m = desk->model;
+  for (guint i = m->entries->len; i-- > m->leave_from;) { // nobody takes back what is years old
+    LzEntry *entry = lz_model_at(m, i);
     if (entry && entry->who == person && !entry->voided)
       return lz_entry_ref(entry);
   }

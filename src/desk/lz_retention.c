@@ -118,24 +118,74 @@ by_age(gconstpointer a, gconstpointer b)
   return one->last < other->last ? -1 : one->last > other->last;
 }
 
+struct LzRetention {
+  LzDesk *desk;
+  lzq_minute limit;
+  GHashTable *lots, *people; // Sum of each id
+  guint next, entries;       // entries: how many are from before the limit
+  LzModelWalk walk;
+};
+
+LzRetention *
+lz_retention_new(LzDesk *desk)
+{
+  LzRetention *work = g_new0(LzRetention, 1);
+  work->desk = g_object_ref(desk);
+  work->limit = lz_retention_limit(desk);
+  work->lots = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, g_free);
+  work->people = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, g_free);
+  return work;
+}
+
+void
+lz_retention_free(LzRetention *work)
+{
+  lz_model_walk_clear(&work->walk);
+  g_hash_table_unref(work->lots);
+  g_hash_table_unref(work->people);
+  g_object_unref(work->desk);
+  g_free(work);
+}
+
+gboolean
+lz_retention_go(LzRetention *work, gint64 until_us)
+{
+  const LzModel *m = work->desk->model;
+  for (guint turns = 1; work->next < m->entries->len; turns++) {
+    const LzEntry *entry = lz_model_walk(&work->walk, m, work->next++);
+    lzq_minute at = entry ? MAX(entry->at, entry->recorded_ms / 60000) : 0;
+    if (entry) {
+      work->entries += at < work->limit;
+      count_entry(work->lots, work->people, entry, at);
+    }
+    if (until_us && turns % 64 == 0 && g_get_monotonic_time() >= until_us)
+      break;
+  }
+  return work->next < m->entries->len;
+}
+
+double
+lz_retention_share(const LzRetention *work)
+{
+  const guint all = work->desk->model->entries->len;
+  return all ? (double)work->next / all : 1;
+}
+
+GArray *
+lz_retention_end(LzRetention *work, guint *entries)
+{
+  GArray *out = g_array_new(FALSE, FALSE, sizeof(LzPast));
+  add_lots(work->desk, work->lots, work->limit, out);
+  add_people(work->desk, work->people, work->limit, out);
+  g_array_sort(out, by_age);
+  *entries = work->entries;
+  return out;
+}
+
 GArray *
 lz_retention_past(LzDesk *desk, guint *entries)
 {
-  g_autoptr(GHashTable) lots = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, g_free);
-  g_autoptr(GHashTable) people = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, g_free);
-  lzq_minute limit = lz_retention_limit(desk);
-  GArray *out = g_array_new(FALSE, FALSE, sizeof(LzPast));
-  *entries = 0;
-  for (guint i = 0; i < desk->model->entries->len; i++) {
-    const LzEntry *entry = lz_model_at(desk->model, i);
-    if (!entry)
-      continue;
-    lzq_minute at = MAX(entry->at, entry->recorded_ms / 60000);
-    *entries += at < limit;
-    count_entry(lots, people, entry, at);
-  }
-  add_lots(desk, lots, limit, out);
-  add_people(desk, people, limit, out);
-  g_array_sort(out, by_age);
-  return out;
+  g_autoptr(LzRetention) work = lz_retention_new(desk);
+  lz_retention_go(work, 0);
+  return lz_retention_end(work, entries);
 }

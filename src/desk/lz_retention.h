@@ -28,4 +28,13 @@ lzq_minute lz_retention_limit(LzDesk *desk);
 // has from before the limit, also of lots that are still to be kept.
 GArray *lz_retention_past(LzDesk *desk, guint *entries);
 
+// The same in as many turns as its caller likes, as lz_ledger_search_go.
+typedef struct LzRetention LzRetention;
+LzRetention *lz_retention_new(LzDesk *desk);
+gboolean lz_retention_go(LzRetention *work, gint64 until_us);
+double lz_retention_share(const LzRetention *work);
+GArray *lz_retention_end(LzRetention *work, guint *entries); // once it has come to the end
+void lz_retention_free(LzRetention *work);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(LzRetention, lz_retention_free)
+
 #endif
