@@ -148,6 +148,7 @@ lz_banks_kept(LzBanks *banks, uint32_t system, lzq_analyte analyte)
   LzKept *kept = g_hash_table_lookup(banks->kept, key);
   if (!kept) {
     kept = g_new0(LzKept, 1);
+    kept->stands = G_MAXUINT;
     g_hash_table_insert(banks->kept, key, kept);
   }
   return kept;
@@ -164,6 +165,22 @@ make_past(LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute begin, lz
   return made;
 }
 
+static guint
+parts_of(const LzModel *m)
+{
+  const GPtrArray *bands = m->by_kind[LZS_BAND];
+  return m->phases->len + (bands ? bands->len : 0);
+}
+
+// No lot has come, gone or begun a course since, anywhere, and no protocol got a part: what all of
+// them asked for was looked for already. The usual temperature is what was read.
+static gboolean
+reference_stays(const LzKept *kept, const LzModel *m, lzq_analyte analyte, lzq_minute begin)
+{
+  return kept->made && kept->generation == m->generation && kept->begin == begin &&
+         analyte != LZQ_TEMPERATURE && kept->stands == m->stands->len && kept->parts == parts_of(m);
+}
+
 gboolean
 lz_banks_at(LzBanks *banks, LzModel *m, uint32_t system, lzq_analyte analyte, lzq_minute until,
             lzq_water_bank *out)
@@ -176,8 +193,12 @@ lz_banks_at(LzBanks *banks, LzModel *m, uint32_t system, lzq_analyte analyte, lz
     return make_past(m, system, analyte, begin, until, out);
   if (kept->seen != m->records->len || kept->generation != m->generation || !kept->made ||
       kept->begin != begin) {
-    lzq_form form;
-    double reference = lz_banks_reference(m, system, analyte, begin, &form);
+    lzq_form form = kept->form;
+    double reference = kept->reference;
+    if (!reference_stays(kept, m, analyte, begin))
+      reference = lz_banks_reference(m, system, analyte, begin, &form);
+    kept->stands = m->stands->len;
+    kept->parts = parts_of(m);
     if (reference == kept->reference && form == kept->form && begin == kept->begin &&
         only_adds(kept, m, system, analyte)) {
       add(kept, m, system, analyte);

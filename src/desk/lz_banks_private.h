@@ -18,6 +18,7 @@ typedef struct {
   uint8_t last_kind;
   double reference; // see lz_banks_reference
   lzq_form form;
+  guint stands, parts; // of the model when that reference was looked for; G_MAXUINT = not known
 } LzKept;
 
 struct _LzBanks {

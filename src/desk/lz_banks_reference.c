@@ -116,7 +116,7 @@ usual_temperature(const LzModel *m, uint32_t system, lzq_minute begin)
   const GArray *all = m->of_water->pdata[system];
   double sum = 0;
   guint n = 0;
-  for (guint i = 0; i < all->len; i++) {
+  for (guint i = lz_model_first_since(m, all, begin); i < all->len; i++) {
     const lzq_record *r = &g_array_index(m->records, lzq_record, g_array_index(all, uint32_t, i));
     if (r->kind != LZQ_REC_READING || r->analyte != LZQ_TEMPERATURE || !(r->value > 0) ||
         r->at < begin)

@@ -125,28 +125,12 @@ take(Events *events, const lzq_record *r)
     take_water(events, r);
 }
 
-// The place from which a rising list of records may have some of the chart's span.
-static guint
-first_of_span(const Events *events, const GArray *indices)
-{
-  const uint32_t since = lz_model_record_since(events->desk->model, 0, events->data->from);
-  guint low = 0, high = indices->len;
-  while (low < high) {
-    const guint middle = low + (high - low) / 2;
-    if (g_array_index(indices, uint32_t, middle) < since)
-      low = middle + 1;
-    else
-      high = middle;
-  }
-  return low;
-}
-
 static void
 take_all(Events *events, const GArray *indices)
 {
   const LzChartData *data = events->data;
   LzModel *m = events->desk->model;
-  for (guint i = first_of_span(events, indices); i < indices->len; i++) {
+  for (guint i = lz_model_first_since(m, indices, data->from); i < indices->len; i++) {
     const uint32_t index = g_array_index(indices, uint32_t, i);
     const lzq_record *r = &g_array_index(m->records, lzq_record, index);
     if (r->at >= data->from && r->at <= data->to && r->at <= events->desk->now &&

@@ -86,7 +86,7 @@ typedef struct {
   lzq_minute trust_until;
   GArray *stays; // see lz_stays; NULL = none yet
   guint stays_generation, stays_records;
-  lzq_minute stays_until;
+  lzq_minute stays_until, stays_next; // the first act after it that is on record already
 } LzModel;
 
 LzModel *lz_model_new(void);
@@ -166,6 +166,8 @@ gboolean lz_model_record_holds(const LzModel *model, uint32_t index);
 // The first record from `index` on that may act at or after that minute, by blocks: whoever asks
 // for what happened of late need not look at the years before. The number of records if none may.
 guint lz_model_record_since(const LzModel *model, guint index, lzq_minute from);
+// The same in a rising list of such indices: the place of the first of them.
+guint lz_model_first_since(const LzModel *model, const GArray *indices, lzq_minute from);
 // Compares two indices of records by when they act: minute, kind, order of entry (lzq_history.h).
 int lz_model_by_acting(gconstpointer a, gconstpointer b, gpointer model);
 // What a label would be for a description, newly allocated ("" for kinds without).

@@ -145,6 +145,21 @@ lz_model_record_since(const LzModel *m, guint index, lzq_minute from)
   return MIN(index, m->records->len);
 }
 
+guint
+lz_model_first_since(const LzModel *m, const GArray *indices, lzq_minute from)
+{
+  const uint32_t since = lz_model_record_since(m, 0, from);
+  guint low = 0, high = indices->len;
+  while (low < high) {
+    const guint middle = low + (high - low) / 2;
+    if (g_array_index(indices, uint32_t, middle) < since)
+      low = middle + 1;
+    else
+      high = middle;
+  }
+  return low;
+}
+
 int
 lz_model_by_acting(gconstpointer a, gconstpointer b, gpointer model)
 {

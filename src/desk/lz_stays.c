@@ -121,15 +121,18 @@ by_lot(gconstpointer a, gconstpointer b)
 // Records in force of all lots, in the order in which they act. A lot's own suffice: a split or
 // merge is also listed with the other lot.
 static GArray *
-acts_until(LzModel *m, lzq_minute until)
+acts_until(LzModel *m, lzq_minute until, lzq_minute *next)
 {
+  *next = LZQ_NEVER;
   GArray *acts = g_array_new(FALSE, FALSE, sizeof(uint32_t));
   for (uint32_t lot = 0; lot < m->of_lot->len; lot++) {
     const GArray *own = m->of_lot->pdata[lot];
     for (guint i = 0; i < own->len; i++) {
       const uint32_t index = g_array_index(own, uint32_t, i);
       const lzq_record *r = &g_array_index(m->records, lzq_record, index);
-      if (r->lot == lot && r->at <= until && lz_model_record_holds(m, index))
+      if (r->at > until)
+        *next = MIN(*next, r->at);
+      else if (r->lot == lot && lz_model_record_holds(m, index))
         g_array_append_val(acts, index);
     }
   }
@@ -145,7 +148,7 @@ walk_all(LzModel *m, lzq_minute until)
                .open = g_new0(guint, m->lots->len + 1),
                .heads = g_new0(int32_t, m->lots->len + 1),
                .gone = g_new0(bool, m->lots->len + 1)};
-  g_autoptr(GArray) acts = acts_until(m, until);
+  g_autoptr(GArray) acts = acts_until(m, until, &m->stays_next);
   for (guint i = 0; i < acts->len; i++)
     take(&walk, &g_array_index(m->records, lzq_record, g_array_index(acts, uint32_t, i)));
   g_free(walk.open);
@@ -155,17 +158,45 @@ walk_all(LzModel *m, lzq_minute until)
   return walk.stays;
 }
 
+// Whether a record may move a lot.
+static gboolean
+moves_lots(const lzq_record *r)
+{
+  switch ((lzq_record_kind)r->kind) {
+  case LZQ_REC_RECEIVE:
+  case LZQ_REC_MOVE:
+  case LZQ_REC_SPLIT:
+  case LZQ_REC_MERGE:
+  case LZQ_REC_COUNT:
+  case LZQ_REC_DEATH:
+  case LZQ_REC_RELEASE: return TRUE;
+  default: return FALSE; // a correction is of the kind that it corrects
+  }
+}
+
+// Most entries move no lot, and time alone brings none that was entered ahead.
+static gboolean
+stays_hold(const LzModel *m, lzq_minute until)
+{
+  if (!m->stays || m->stays_generation != m->generation || m->stays_records > m->records->len ||
+      until < m->stays_until || until >= m->stays_next)
+    return FALSE;
+  for (guint i = m->stays_records; i < m->records->len; i++)
+    if (moves_lots(&g_array_index(m->records, lzq_record, i)))
+      return FALSE;
+  return TRUE;
+}
+
 GArray *
 lz_stays(LzModel *m, lzq_minute until)
 {
-  if (!m->stays || m->stays_generation != m->generation || m->stays_records != m->records->len ||
-      m->stays_until != until) {
+  if (!stays_hold(m, until)) {
     g_clear_pointer(&m->stays, g_array_unref);
     m->stays = walk_all(m, until);
     m->stays_generation = m->generation;
-    m->stays_records = m->records->len;
     m->stays_until = until;
   }
+  m->stays_records = m->records->len;
   return g_array_ref(m->stays);
 }
 
