@@ -42,6 +42,7 @@ many_readings(Ctl *c)
   for (int i = 0; i < NEWS; i++)
     g_string_append_printf(csv, "2016-05-%02dT%02d:%02d+00:00,Row-%d,temperature,25.%d,#2\n",
                            1 + i / 1440 % 28, i / 60 % 24, i % 60, 1 + i % 9, i % 10);
+  g_string_append(csv, "2016-06-01T09:00+00:00,Row-1,temperature,19.7,#2\n");
   ctl_import(c, "readings", csv->str);
 }
 
@@ -58,6 +59,8 @@ START_TEST(test_a_large_station)
   stage_wait(s, "Row-1");
   ck_assert_uint_eq(copy_of_this_pc(), first);
   many_readings(c);
+  stage_keys(s, "F7");
+  stage_wait(s, "temperature 19.7");        // the window has them, too
   const guint64 others = copy_of_this_pc(); // the other program kept one, too
   stage_end(s);
   ck_assert_uint_ne(copy_of_this_pc(), others);
