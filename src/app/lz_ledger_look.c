@@ -84,8 +84,9 @@ static char *
 found_words(const LzLedgerSearch *search)
 {
   guint shown = lz_ledger_search_lines(search)->len, fitting = lz_ledger_search_fitting(search);
-  return shown < fitting ? g_strdup_printf(_("The newest %1$u of %2$u entries."), shown, fitting)
-                         : g_strdup_printf(ngettext("%u entry.", "%u entries.", fitting), fitting);
+  g_autofree char *some = lz_format_number(shown, 0), *all = lz_format_number(fitting, 0);
+  return shown < fitting ? g_strdup_printf(_("The newest %1$s of %2$s entries."), some, all)
+                         : g_strdup_printf(ngettext("%s entry.", "%s entries.", fitting), all);
 }
 
 // What an earlier search found stays until this one knows better.

@@ -4,6 +4,7 @@
 // found.
 #include <string.h>
 
+#include <lz_format.h>
 #include <lz_tables.h>
 
 #include "lz_app_station.h"
@@ -70,8 +71,8 @@ says(const char *expected)
 START_TEST(everything_is_there_at_once)
 {
   const LzLedgerFilter all = {0};
-  g_autofree char *expected = g_strdup_printf("The newest 1000 of %" G_GINT64_FORMAT " entries.",
-                                              lz_desk_last_id(station.desk));
+  g_autofree char *n = lz_format_number((double)lz_desk_last_id(station.desk), 0);
+  g_autofree char *expected = g_strdup_printf("The newest 1\u202f000 of %s entries.", n);
   lz_ledger_look_for(look, &all, NULL);
   says(expected);
   ck_assert_uint_eq(n_rows(), 1000);
