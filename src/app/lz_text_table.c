@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "lz_access.h"
+#include "lz_fresh.h"
 
 #define LEAST_DIGITS 6
 
@@ -14,6 +15,7 @@ struct _LzTextTable {
   GtkColumnView *view;
   GtkSingleSelection *selection;
   GListStore *rows; // what the selection is over, before it is sorted
+  GListModel *next; // what it will be once the table is seen; NULL = it is that already
 };
 
 G_DEFINE_FINAL_TYPE(LzTextTable, lz_text_table, GTK_TYPE_WIDGET)
@@ -109,6 +111,7 @@ gint64
 lz_text_table_selected(LzTextTable *self)
 {
   g_return_val_if_fail(LZ_IS_TEXT_TABLE(self), 0);
+  lz_fresh_now(self);
   LzTextRow *row = self->selection ? gtk_single_selection_get_selected_item(self->selection) : NULL;
   return row ? lz_text_row_id(row) : 0;
 }
@@ -145,6 +148,7 @@ void
 lz_text_table_select(LzTextTable *self, gint64 id)
 {
   g_return_if_fail(LZ_IS_TEXT_TABLE(self));
+  lz_fresh_now(self);
   guint n = self->selection ? g_list_model_get_n_items(G_LIST_MODEL(self->selection)) : 0;
   for (guint i = 0; i < n; i++) {
     g_autoptr(LzTextRow) row = g_list_model_get_item(G_LIST_MODEL(self->selection), i);
@@ -189,15 +193,18 @@ change_rows(GListStore *store, GListModel *rows)
     g_list_store_splice(store, head, removed, items->pdata, added);
 }
 
-void
-lz_text_table_set_rows(LzTextTable *self, GListModel *rows)
+// A row has a widget for each cell, also in a table that nobody looks at.
+static void
+fill(gpointer data)
 {
-  g_return_if_fail(LZ_IS_TEXT_TABLE(self));
+  LzTextTable *self = data;
+  g_autoptr(GListModel) rows = g_steal_pointer(&self->next);
+  if (!rows)
+    return;
   gint64 id = lz_text_table_selected(self);
   if (self->selection)
     g_signal_handlers_block_by_func(self->selection, on_selected, self);
   change_rows(self->rows, rows);
-  g_object_unref(rows);
   if (id && id != lz_text_table_selected(self))
     lz_text_table_select(self, id);
   if (self->selection)
@@ -206,10 +213,23 @@ lz_text_table_set_rows(LzTextTable *self, GListModel *rows)
     on_selected(self);
 }
 
+void
+lz_text_table_set_rows(LzTextTable *self, GListModel *rows)
+{
+  g_return_if_fail(LZ_IS_TEXT_TABLE(self));
+  const gboolean none = g_list_model_get_n_items(rows) == 0;
+  g_clear_object(&self->next);
+  self->next = rows;
+  lz_fresh_old(self);
+  if (none) // costs nothing, and forgets what was selected
+    lz_fresh_now(self);
+}
+
 GListModel *
 lz_text_table_rows(LzTextTable *self)
 {
   g_return_val_if_fail(LZ_IS_TEXT_TABLE(self), NULL);
+  lz_fresh_now(self);
   return G_LIST_MODEL(self->rows);
 }
 
@@ -243,6 +263,7 @@ lz_text_table_dispose(GObject *object)
   LzTextTable *self = LZ_TEXT_TABLE(object);
   self->selection = NULL;
   g_clear_object(&self->rows);
+  g_clear_object(&self->next);
   g_clear_pointer(&self->scroll, gtk_widget_unparent);
   G_OBJECT_CLASS(lz_text_table_parent_class)->dispose(object);
 }
@@ -280,6 +301,7 @@ lz_text_table_init(LzTextTable *self)
   gtk_scrolled_window_set_child(GTK_SCROLLED_WINDOW(self->scroll), GTK_WIDGET(self->view));
   gtk_widget_set_parent(self->scroll, GTK_WIDGET(self));
   g_signal_connect_object(self->view, "activate", G_CALLBACK(on_activate), self, 0);
+  lz_fresh_keep(self, fill);
 }
 
 GtkWidget *

@@ -171,6 +171,32 @@ lines_that_say(const char *word)
   return found.n;
 }
 
+// A table that stands in for a drawing has a widget for each cell: it is filled when it is asked
+// for.
+START_TEST(a_hidden_table_is_not_filled)
+{
+  static const struct {
+    const char *name;
+    GType (*type)(void);
+  } tables[] = {{"water", lz_water_view_get_type},
+                {"lots", lz_lots_view_get_type},
+                {"plan", lz_plan_view_get_type}};
+  visit_all();
+  lz_window_go(lz_app_window(), tables[_i].name);
+  lz_app_window_settle();
+  GtkWidget *table = GTK_WIDGET(gtk_widget_get_template_child(GTK_WIDGET(place(tables[_i].name)),
+                                                              tables[_i].type(), "table"));
+  GtkColumnView *view = lz_app_below(table, GTK_TYPE_COLUMN_VIEW);
+  GListModel *shown = G_LIST_MODEL(gtk_column_view_get_model(view));
+  make_entries();
+  ck_assert_uint_eq(g_list_model_get_n_items(shown), 0);
+  ck_assert(lz_place_as_table(place(tables[_i].name)));
+  const guint n = g_list_model_get_n_items(shown);
+  ck_assert_uint_gt(n, 0);
+  ck_assert_uint_eq(n, g_list_model_get_n_items(lz_text_table_rows(LZ_TEXT_TABLE(table))));
+}
+END_TEST
+
 // Rows of a list are widgets of their own, that nobody asks.
 START_TEST(hidden_rows_are_left_alone)
 {
@@ -285,6 +311,7 @@ main(void)
                       G_N_ELEMENTS(names));
   tcase_add_loop_test(frame, a_hidden_place_that_is_asked_knows, 0, G_N_ELEMENTS(names));
   tcase_add_test(frame, hidden_drawings_are_left_alone);
+  tcase_add_loop_test(frame, a_hidden_table_is_not_filled, 0, 3);
   tcase_add_test(frame, hidden_rows_are_left_alone);
   tcase_add_test(frame, a_half_typed_number_waits);
   tcase_add_test(frame, what_was_chosen_stays_chosen);
