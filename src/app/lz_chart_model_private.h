@@ -45,6 +45,7 @@ struct _LzChartModel {
 // Keeps a text for as long as the model; returns it.
 const char *lz_chart_keep(LzChartModel *model, char *text);
 // lz_chart_panels.c
+const char *lz_chart_unit(lzq_analyte analyte); // "" = none
 void lz_chart_fill_panel(LzChartModel *model, guint panel);
 // lz_chart_other.c
 void lz_chart_fill_other(LzChartModel *model, guint panel);

@@ -173,14 +173,19 @@ fill_exit(LzChartModel *model, guint panel)
   g_array_append_val(model->exits[panel], out);
 }
 
+const char *
+lz_chart_unit(lzq_analyte analyte)
+{
+  return analyte == LZQ_SALINITY ? _("ppt") : lz_words_analyte_unit(analyte);
+}
+
 static const char *
 title_of(LzChartModel *model, guint panel)
 {
   const LzChartData *data = model->data[panel];
   const lzq_band *band = band_at(data, data->now);
   g_autofree char *name = lz_capital(lz_words_analyte(data->analyte));
-  const char *unit =
-      data->analyte == LZQ_SALINITY ? _("ppt") : lz_words_analyte_unit(data->analyte);
+  const char *unit = lz_chart_unit(data->analyte);
   if (band && data->analyte == LZQ_COPPER && band->form != LZQ_FORM_NONE)
     return lz_chart_keep(model,
                          g_strdup_printf("%s, %s, %s", name, lz_words_form(band->form), unit));

@@ -55,7 +55,8 @@ add_readings(const LzChartModel *model, const LzChartData *data, lzq_minute shif
     const char *name = "";
     lz_chart_instrument_mark(model->desk, reading->instrument, &name);
     g_autofree char *level = lz_format_level(data->analyte, reading->value);
-    g_autofree char *value = g_strdup_printf("%s %s", level, lz_words_analyte_unit(data->analyte));
+    g_autofree char *value =
+        g_strchomp(g_strdup_printf("%s %s", level, lz_chart_unit(data->analyte)));
     g_autofree char *what = of ? g_strdup_printf("%s, %s", lz_words_analyte(data->analyte), of)
                                : g_strdup(lz_words_analyte(data->analyte));
     const char *remark = reading->wrong_form ? _("kept, not used")
@@ -69,7 +70,7 @@ add_readings(const LzChartModel *model, const LzChartData *data, lzq_minute shif
 static char *
 band_value(const lzq_band *band)
 {
-  const char *unit = lz_words_analyte_unit(band->analyte);
+  const char *unit = lz_chart_unit((lzq_analyte)band->analyte);
   g_autofree char *works = lz_format_level(band->analyte, band->works);
   if (band->side == LZQ_BETWEEN) {
     g_autofree char *high = lz_format_level(band->analyte, band->works_high);
@@ -95,7 +96,8 @@ add_aims(const LzChartModel *model, guint panel, GArray *rows)
   for (guint i = 0; i < model->exits[panel]->len; i++) {
     const lzd_exit *leaves = &g_array_index(model->exits[panel], lzd_exit, i);
     g_autofree char *level = lz_format_level(data->analyte, leaves->value);
-    g_autofree char *value = g_strdup_printf("%s %s", level, lz_words_analyte_unit(data->analyte));
+    g_autofree char *value =
+        g_strchomp(g_strdup_printf("%s %s", level, lz_chart_unit(data->analyte)));
     g_autofree char *remark =
         g_strdup_printf("%s, %s", leaves->title, leaves->range ? leaves->range : leaves->note);
     add_row(rows, zone, leaves->likely, 0, lz_words_analyte(data->analyte), value, _("forecast"),

@@ -173,6 +173,8 @@ START_TEST(a_chart_copied)
   ck_assert_uint_eq(g_strv_length(lines), g_list_model_get_n_items(rows) + 2); // heads, last end
   ck_assert_ptr_nonnull(strstr(pasted, "\t0.21"));
   ck_assert_ptr_nonnull(strstr(pasted, "\t0.17"));
+  ck_assert_ptr_nonnull(strstr(pasted, " ppt"));              // of the band of salinity
+  ck_assert(!strstr(pasted, "  ") && !strstr(pasted, " \t")); // no unit left out
   gdk_clipboard_read_texture_async(clipboard, NULL, on_texture, NULL);
   lz_wait_until(picture);
   ck_assert_int_ge(gdk_texture_get_width(picture), 1700);
