@@ -66,9 +66,9 @@ add_extra(LzForm *self, const char *label, const char *placeholder,
           GtkWidget *(*beside)(GtkEntry *entry))
 {
   GtkWidget *box = gtk_box_new(GTK_ORIENTATION_VERTICAL, 2), *entry = gtk_entry_new();
-  GtkWidget *words = gtk_label_new(label);
-  gtk_label_set_xalign(GTK_LABEL(words), 0);
+  GtkWidget *words = g_object_new(GTK_TYPE_LABEL, "label", label, "xalign", 0.0, NULL);
   gtk_widget_add_css_class(words, "axis");
+  gtk_editable_set_width_chars(GTK_EDITABLE(entry), 22); // a time with its zone
   gtk_entry_set_placeholder_text(GTK_ENTRY(entry), placeholder);
   gtk_box_append(GTK_BOX(box), words);
   gtk_box_append(GTK_BOX(box), beside ? beside(GTK_ENTRY(entry)) : entry);
