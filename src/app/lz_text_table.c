@@ -8,14 +8,17 @@
 #include "lz_fresh.h"
 
 #define LEAST_DIGITS 6
+#define FIRST        60  // rows that are laid out when a table comes up: more than a screen holds
+#define MORE         300 // and each time that its end comes near
 
 struct _LzTextTable {
   GtkWidget parent;
   GtkWidget *scroll;
   GtkColumnView *view;
   GtkSingleSelection *selection;
-  GListStore *rows; // what the selection is over, before it is sorted
-  GListModel *next; // what it will be once the table is seen; NULL = it is that already
+  GListStore *rows;            // what the selection is over, before it is sorted
+  GtkSliceListModel *laid_out; // the first of them, sorted: GTK makes widgets of 200 at once
+  GListModel *next;            // what it will be once the table is seen; NULL = it is that already
 };
 
 G_DEFINE_FINAL_TYPE(LzTextTable, lz_text_table, GTK_TYPE_WIDGET)
@@ -144,16 +147,38 @@ selected_row(GtkColumnView *view)
   return row;
 }
 
+// So many rows at least.
+static void
+lay_out(LzTextTable *self, guint n)
+{
+  if (self->laid_out && gtk_slice_list_model_get_size(self->laid_out) < n)
+    gtk_slice_list_model_set_size(self->laid_out, n);
+}
+
+// The end of what is laid out comes near.
+static void
+on_scrolled(LzTextTable *self, GtkAdjustment *at)
+{
+  double page = gtk_adjustment_get_page_size(at), end = gtk_adjustment_get_upper(at);
+  guint n = self->laid_out ? g_list_model_get_n_items(G_LIST_MODEL(self->laid_out)) : 0;
+  if (n == 0 || n < gtk_slice_list_model_get_size(self->laid_out)) // there are no others
+    return;
+  if (page > 1 && gtk_adjustment_get_value(at) + 2 * page >= end)
+    lay_out(self, n + MORE);
+}
+
 void
 lz_text_table_select(LzTextTable *self, gint64 id)
 {
   g_return_if_fail(LZ_IS_TEXT_TABLE(self));
   lz_fresh_now(self);
-  guint n = self->selection ? g_list_model_get_n_items(G_LIST_MODEL(self->selection)) : 0;
+  GListModel *all = self->laid_out ? gtk_slice_list_model_get_model(self->laid_out) : NULL;
+  guint n = all ? g_list_model_get_n_items(all) : 0;
   for (guint i = 0; i < n; i++) {
-    g_autoptr(LzTextRow) row = g_list_model_get_item(G_LIST_MODEL(self->selection), i);
+    g_autoptr(LzTextRow) row = g_list_model_get_item(all, i);
     if (lz_text_row_id(row) != id)
       continue;
+    lay_out(self, i + FIRST);
     gtk_single_selection_set_selected(self->selection, i);
     scroll_to(self->view, i);
     return;
@@ -240,7 +265,8 @@ make_model(LzTextTable *self)
   self->rows = g_list_store_new(LZ_TYPE_TEXT_ROW);
   GtkSortListModel *sorted = gtk_sort_list_model_new(
       G_LIST_MODEL(g_object_ref(self->rows)), g_object_ref(gtk_column_view_get_sorter(self->view)));
-  self->selection = gtk_single_selection_new(G_LIST_MODEL(sorted));
+  self->laid_out = gtk_slice_list_model_new(G_LIST_MODEL(sorted), 0, FIRST);
+  self->selection = gtk_single_selection_new(G_LIST_MODEL(self->laid_out));
   gtk_column_view_set_model(self->view, GTK_SELECTION_MODEL(self->selection));
   g_object_unref(self->selection); // the view keeps it
   g_signal_connect_object(self->selection, "notify::selected-item", G_CALLBACK(on_selected), self,
@@ -262,6 +288,7 @@ lz_text_table_dispose(GObject *object)
 {
   LzTextTable *self = LZ_TEXT_TABLE(object);
   self->selection = NULL;
+  self->laid_out = NULL;
   g_clear_object(&self->rows);
   g_clear_object(&self->next);
   g_clear_pointer(&self->scroll, gtk_widget_unparent);
@@ -300,6 +327,8 @@ lz_text_table_init(LzTextTable *self)
   gtk_widget_set_hexpand(self->scroll, TRUE);
   gtk_scrolled_window_set_child(GTK_SCROLLED_WINDOW(self->scroll), GTK_WIDGET(self->view));
   gtk_widget_set_parent(self->scroll, GTK_WIDGET(self));
+  GtkAdjustment *at = gtk_scrolled_window_get_vadjustment(GTK_SCROLLED_WINDOW(self->scroll));
+  g_signal_connect_object(at, "value-changed", G_CALLBACK(on_scrolled), self, G_CONNECT_SWAPPED);
   g_signal_connect_object(self->view, "activate", G_CALLBACK(on_activate), self, 0);
   lz_fresh_keep(self, fill);
 }
