@@ -3,46 +3,28 @@
 // a copy is made, whole or not at all. A dropped picture is the photograph of what was seen.
 #include <string.h>
 
-#include "lz_app_station.h"
-#include "lz_app_test.h"
-#include "lz_application.h"
-#include "lz_window.h"
+#include "lz_app_window.h"
 #include "lz_window_private.h"
 
-static LzAppStation station;
-static GtkApplication *application;
-static LzWindow *window;
-
-static void
-setup(void)
+static const char *
+notice(void)
 {
-  lz_app_station_open(&station);
-  window = LZ_WINDOW(lz_window_new(application));
-  lz_window_set_desk(window, g_object_ref(station.desk));
-  gtk_window_present(GTK_WINDOW(window));
-  lz_wait_until(gtk_widget_get_mapped(GTK_WIDGET(window)));
-}
-
-static void
-teardown(void)
-{
-  gtk_window_destroy(GTK_WINDOW(window));
-  lz_app_station_close(&station);
+  return gtk_label_get_label(lz_app_window()->notice_text);
 }
 
 static void
 drop(const char *path)
 {
   g_autoptr(GFile) file = g_file_new_for_path(path);
-  ck_assert_msg(lz_window_take_table(window, file), "%s", gtk_label_get_label(window->notice_text));
-  ck_assert(gtk_widget_get_visible(GTK_WIDGET(window->back_up_bar)));
+  ck_assert_msg(lz_window_take_table(lz_app_window(), file), "%s", notice());
+  ck_assert(gtk_widget_get_visible(GTK_WIDGET(lz_app_window()->back_up_bar)));
 }
 
 static void
 wait_for_work(void)
 {
-  lz_wait_until(window->back_up_wish == NULL);
-  ck_assert(!gtk_widget_get_visible(GTK_WIDGET(window->back_up_bar)));
+  lz_wait_until(lz_app_window()->back_up_wish == NULL);
+  ck_assert(!gtk_widget_get_visible(GTK_WIDGET(lz_app_window()->back_up_bar)));
 }
 
 // What a drop would do: dragging needs a pointer, so the handler is called.
@@ -54,41 +36,41 @@ START_TEST(a_dropped_table_is_taken_in_or_refused_whole)
   static const char bad[] = "happened,system,analyte,value,unit,instrument\n"
                             "2027-03-09T06:20+01:00,Blue-1,temperature,25.1,C,\n"
                             "2027-03-09T06:30+01:00,Blue-1,temperature,warm,C,\n";
-  g_autofree char *path = g_build_filename(station.folder, "readings.csv", NULL);
-  guint before = lz_app_count(&station, "reading");
+  g_autofree char *path = g_build_filename(lz_app_window_station()->folder, "readings.csv", NULL);
+  guint before = lz_app_count(lz_app_window_station(), "reading");
   ck_assert(g_file_set_contents(path, good, -1, NULL));
   drop(path);
   wait_for_work();
-  ck_assert_uint_eq(lz_app_count(&station, "reading"), before + 2);
-  ck_assert_str_eq(gtk_label_get_label(window->notice_text), "2 rows of readings taken in.");
+  ck_assert_uint_eq(lz_app_count(lz_app_window_station(), "reading"), before + 2);
+  ck_assert_str_eq(notice(), "2 rows of readings taken in.");
   ck_assert(g_file_set_contents(path, bad, -1, NULL));
   drop(path);
   wait_for_work();
-  ck_assert_ptr_nonnull(strstr(gtk_label_get_label(window->notice_text), "warm"));
-  ck_assert_uint_eq(lz_app_count(&station, "reading"), before + 2);
+  ck_assert_ptr_nonnull(strstr(notice(), "warm"));
+  ck_assert_uint_eq(lz_app_count(lz_app_window_station(), "reading"), before + 2);
   g_autoptr(GFile) other = g_file_new_for_path("/tmp/picture.tiff");
-  ck_assert(!lz_window_take_table(window, other));
+  ck_assert(!lz_window_take_table(lz_app_window(), other));
 }
 END_TEST
 
 // One at a time, and a press on the button stops it: nothing of it is in the ledger.
 START_TEST(a_dropped_table_is_stopped)
 {
-  g_autofree char *path = g_build_filename(station.folder, "notes.csv", NULL);
+  g_autofree char *path = g_build_filename(lz_app_window_station()->folder, "notes.csv", NULL);
   g_autoptr(GString) csv = g_string_new("words\n");
   g_autoptr(GFile) file = g_file_new_for_path(path);
-  guint before = lz_app_count(&station, "note");
+  guint before = lz_app_count(lz_app_window_station(), "note");
   for (int i = 0; i < 20000; i++)
     g_string_append(csv, "the pump hums\n");
   ck_assert(g_file_set_contents(path, csv->str, -1, NULL));
   drop(path);
-  ck_assert(!lz_window_take_table(window, file));
-  ck_assert_ptr_nonnull(strstr(gtk_label_get_label(window->notice_text), "still running"));
-  gtk_widget_activate_action(GTK_WIDGET(window), "win.back-up-stop", NULL);
+  ck_assert(!lz_window_take_table(lz_app_window(), file));
+  ck_assert_ptr_nonnull(strstr(notice(), "still running"));
+  gtk_widget_activate_action(GTK_WIDGET(lz_app_window()), "win.back-up-stop", NULL);
   wait_for_work();
-  ck_assert_ptr_nonnull(strstr(gtk_label_get_label(window->notice_text), "stopped as asked"));
-  lz_desk_take_in(station.desk, NULL);
-  ck_assert_uint_eq(lz_app_count(&station, "note"), before);
+  ck_assert_ptr_nonnull(strstr(notice(), "stopped as asked"));
+  lz_desk_take_in(lz_app_window_station()->desk, NULL);
+  ck_assert_uint_eq(lz_app_count(lz_app_window_station(), "note"), before);
 }
 END_TEST
 
@@ -97,13 +79,13 @@ START_TEST(a_dropped_picture_is_a_photograph)
 {
   g_autoptr(GFile) file = g_file_new_for_path("/tmp/Spot.JPG");
   g_autoptr(GFile) second = g_file_new_for_path("/tmp/two.png");
-  ck_assert(lz_window_take_table(window, file));
-  ck_assert(gtk_widget_get_visible(GTK_WIDGET(window->form)));
-  g_autofree char *first = lz_form_text(window->form, "photo");
+  ck_assert(lz_window_take_table(lz_app_window(), file));
+  ck_assert(gtk_widget_get_visible(GTK_WIDGET(lz_app_window()->form)));
+  g_autofree char *first = lz_form_text(lz_app_window()->form, "photo");
   ck_assert_str_eq(first, "/tmp/Spot.JPG");
-  lz_form_open(window->form, station.desk, "scrape", 0, NULL, NULL);
-  ck_assert(lz_window_take_table(window, second));
-  g_autofree char *then = lz_form_text(window->form, "photo");
+  lz_form_open(lz_app_window()->form, lz_app_window_station()->desk, "scrape", 0, NULL, NULL);
+  ck_assert(lz_window_take_table(lz_app_window(), second));
+  g_autofree char *then = lz_form_text(lz_app_window()->form, "photo");
   ck_assert_str_eq(then, "/tmp/two.png");
 }
 END_TEST
@@ -120,18 +102,19 @@ on_copied(LzWindow *self, const char *to, const GError *error, gpointer data)
 // A back-up and a restore: with a bar while it runs, whole or not there at all.
 START_TEST(a_copy_is_whole_or_stopped)
 {
-  g_autofree char *to = g_build_filename(station.folder, "copy.lazaret", NULL);
+  g_autofree char *to = g_build_filename(lz_app_window_station()->folder, "copy.lazaret", NULL);
   gboolean stop = _i == 1;
   g_clear_pointer(&copied, g_free);
   g_clear_pointer(&failed, g_free);
-  lz_window_copy(window, lz_desk_path(station.desk), to, "Copying", on_copied, NULL);
-  ck_assert(gtk_widget_get_visible(GTK_WIDGET(window->back_up_bar)));
-  ck_assert_str_eq(gtk_label_get_label(window->notice_text), "Copying");
+  lz_window_copy(lz_app_window(), lz_desk_path(lz_app_window_station()->desk), to, "Copying",
+                 on_copied, NULL);
+  ck_assert(gtk_widget_get_visible(GTK_WIDGET(lz_app_window()->back_up_bar)));
+  ck_assert_str_eq(notice(), "Copying");
   if (stop)
-    gtk_widget_activate_action(GTK_WIDGET(window), "win.back-up-stop", NULL);
+    gtk_widget_activate_action(GTK_WIDGET(lz_app_window()), "win.back-up-stop", NULL);
   lz_wait_until(copied);
   ck_assert_str_eq(copied, to);
-  ck_assert(!gtk_widget_get_visible(GTK_WIDGET(window->back_up_bar)));
+  ck_assert(!gtk_widget_get_visible(GTK_WIDGET(lz_app_window()->back_up_bar)));
   ck_assert_msg((failed != NULL) == stop, "%s", failed ? failed : "not stopped");
   ck_assert_int_eq(g_file_test(to, G_FILE_TEST_EXISTS), !stop);
   LzDeskOptions options = {.read_only = TRUE};
@@ -145,20 +128,17 @@ int
 main(void)
 {
   Suite *suite = suite_create("beside");
-  TCase *frame = tcase_create("window");
+  TCase *tcase = tcase_create("window");
   // a session without a notification service: what became late is told to nobody here
   g_setenv("DBUS_SESSION_BUS_ADDRESS", "disabled:", TRUE);
-  if (!gtk_init_check())
+  if (!lz_app_window_init())
     return 77;
-  application = lz_application_new();
-  g_application_set_flags(G_APPLICATION(application), G_APPLICATION_NON_UNIQUE);
-  g_application_register(G_APPLICATION(application), NULL, NULL);
-  tcase_set_timeout(frame, 120);
-  tcase_add_checked_fixture(frame, setup, teardown);
-  tcase_add_test(frame, a_dropped_table_is_taken_in_or_refused_whole);
-  tcase_add_test(frame, a_dropped_table_is_stopped);
-  tcase_add_test(frame, a_dropped_picture_is_a_photograph);
-  tcase_add_loop_test(frame, a_copy_is_whole_or_stopped, 0, 2);
-  suite_add_tcase(suite, frame);
+  tcase_set_timeout(tcase, 120);
+  tcase_add_checked_fixture(tcase, lz_app_window_setup, lz_app_window_teardown);
+  tcase_add_test(tcase, a_dropped_table_is_taken_in_or_refused_whole);
+  tcase_add_test(tcase, a_dropped_table_is_stopped);
+  tcase_add_test(tcase, a_dropped_picture_is_a_photograph);
+  tcase_add_loop_test(tcase, a_copy_is_whole_or_stopped, 0, 2);
+  suite_add_tcase(suite, tcase);
   return lz_app_test_run(suite, true);
 }

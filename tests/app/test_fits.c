@@ -178,13 +178,6 @@ do_action(const char *name)
   gtk_widget_activate_action(GTK_WIDGET(lz_app_window()), action, NULL);
 }
 
-static void
-take_receive_view(GtkWidget *widget, const GdkRectangle *box, gpointer view)
-{
-  if (LZ_IS_RECEIVE_VIEW(widget))
-    *(GtkWidget **)view = widget;
-}
-
 START_TEST(every_place_fits)
 {
   static const char *const places[] = {"round", "water", "lots", "plan", "station"};
@@ -222,9 +215,8 @@ START_TEST(a_box_of_many_words_fits)
     return;
   lz_window_go(lz_app_window(), "round");
   do_action("receive");
-  LzReceiveView *view = NULL;
   lz_app_window_settle();
-  lz_app_window_each(take_receive_view, &view);
+  LzReceiveView *view = lz_app_below(GTK_WIDGET(lz_app_window()), LZ_TYPE_RECEIVE_VIEW);
   ck_assert_ptr_nonnull(view);
   for (int f = 0; f < LZ_N_BOX_FIELDS; f++)
     if (typed[f])

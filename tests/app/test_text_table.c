@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A table of many rows lays out few of them; scrolling, and looking for one, brings up the others.
-#include "lz_app_test.h"
+#include "lz_app_window.h"
 #include "lz_text_table.h"
 
 #define ROWS 1000
@@ -8,16 +8,6 @@
 static GtkWidget *window;
 static LzTextTable *table;
 static GtkColumnView *view;
-
-static gpointer
-below(GtkWidget *root, GType type)
-{
-  gpointer found = g_type_is_a(G_OBJECT_TYPE(root), type) ? root : NULL;
-  for (GtkWidget *child = gtk_widget_get_first_child(root); child && !found;
-       child = gtk_widget_get_next_sibling(child))
-    found = below(child, type);
-  return found;
-}
 
 // Row 1 is the first; their numbers are sorted as numbers.
 static GListModel *
@@ -46,7 +36,7 @@ setup(void)
   gtk_window_present(GTK_WINDOW(window));
   lz_wait_until(gtk_widget_get_mapped(GTK_WIDGET(table)));
   lz_text_table_set_rows(table, rows());
-  view = below(GTK_WIDGET(table), GTK_TYPE_COLUMN_VIEW);
+  view = lz_app_below(GTK_WIDGET(table), GTK_TYPE_COLUMN_VIEW);
 }
 
 static void
@@ -72,7 +62,7 @@ END_TEST
 // To the end again and again, as somebody who holds Page Down.
 START_TEST(scrolling_brings_up_all)
 {
-  GtkScrolledWindow *scroll = below(GTK_WIDGET(table), GTK_TYPE_SCROLLED_WINDOW);
+  GtkScrolledWindow *scroll = lz_app_below(GTK_WIDGET(table), GTK_TYPE_SCROLLED_WINDOW);
   GtkAdjustment *at = gtk_scrolled_window_get_vadjustment(scroll);
   lz_wait_until(gtk_adjustment_get_upper(at) > gtk_adjustment_get_page_size(at) + 100);
   for (int turns = 0; laid_out() < ROWS && turns < 50; turns++) {
